@@ -1,0 +1,1 @@
+"""Facts of the trade: the stitches and the published tables."""

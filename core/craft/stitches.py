@@ -1,0 +1,130 @@
+"""The stitch catalogue: names in both systems, turning chains and proportions.
+
+Inside the program a stitch is known by its US abbreviation. UK words appear only where
+words are written or read.
+
+Sources, also named beside the tests:
+    Names: translation chart for crochet terms (US/UK), woollykits.com on turning chains.
+    Turning chains: woollykits.com and dummies.com (sc 1, hdc 2, dc 3, tr 4, dtr 5).
+    Proportions: medians of published swatches (see `core.craft.tables.SWATCHES`); tr and hdc
+    rest on one swatch each; dtr follows the turning chains' ratio 5 : 4 to tr.
+"""
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+Terms = Literal["US", "UK"]
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """What a stitch is called in one system of terms."""
+
+    short: str
+    long: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stitch:
+    """One kind of stitch.
+
+    Attributes:
+        key: US abbreviation, the program's own name for it.
+        us: Name in US terms.
+        uk: Name in UK terms.
+        turning_chains: Chains usually made at the start of a row of it.
+        chain_counts: Whether those chains usually count as the first stitch.
+        yarn_overs: Wraps made before the hook goes in; a chart draws as many slashes.
+        height_to_width: Row height over stitch width in a plain swatch.
+    """
+
+    key: str
+    us: Name
+    uk: Name
+    turning_chains: int
+    chain_counts: bool
+    yarn_overs: int
+    height_to_width: float
+
+    def name(self, terms: Terms) -> Name:
+        """Return the stitch's name in `terms`."""
+        return self.us if terms == "US" else self.uk
+
+
+CHAIN: Final = "ch"
+
+_ALL: Final = (
+    Stitch(
+        key="ch",
+        us=Name("ch", "chain"),
+        uk=Name("ch", "chain"),
+        turning_chains=0,
+        chain_counts=False,
+        yarn_overs=0,
+        height_to_width=0.5,  # a chain lies down; from memory, only its symbol's size rests on it
+    ),
+    Stitch(
+        key="sl st",
+        us=Name("sl st", "slip stitch"),
+        uk=Name("ss", "slip stitch"),
+        turning_chains=0,
+        chain_counts=False,
+        yarn_overs=0,
+        height_to_width=0.4,  # from memory: a slip stitch adds little height
+    ),
+    Stitch(
+        key="sc",
+        us=Name("sc", "single crochet"),
+        uk=Name("dc", "double crochet"),
+        turning_chains=1,
+        chain_counts=False,
+        yarn_overs=0,
+        height_to_width=0.90,
+    ),
+    Stitch(
+        key="hdc",
+        us=Name("hdc", "half double crochet"),
+        uk=Name("htr", "half treble"),
+        turning_chains=2,
+        chain_counts=True,
+        yarn_overs=1,
+        height_to_width=1.4,
+    ),
+    Stitch(
+        key="dc",
+        us=Name("dc", "double crochet"),
+        uk=Name("tr", "treble"),
+        turning_chains=3,
+        chain_counts=True,
+        yarn_overs=1,
+        height_to_width=1.65,
+    ),
+    Stitch(
+        key="tr",
+        us=Name("tr", "treble"),
+        uk=Name("dtr", "double treble"),
+        turning_chains=4,
+        chain_counts=True,
+        yarn_overs=2,
+        height_to_width=2.5,
+    ),
+    Stitch(
+        key="dtr",
+        us=Name("dtr", "double treble"),
+        uk=Name("trtr", "triple treble"),
+        turning_chains=5,
+        chain_counts=True,
+        yarn_overs=3,
+        height_to_width=3.125,
+    ),
+)
+
+CATALOGUE: Final[dict[str, Stitch]] = {stitch.key: stitch for stitch in _ALL}
+KEYS: Final[tuple[str, ...]] = tuple(CATALOGUE)
+WORKED: Final[tuple[str, ...]] = tuple(key for key in KEYS if key != CHAIN)
+NUMBER: Final[dict[str, int]] = {key: number for number, key in enumerate(KEYS)}
+
+
+def height_ratio(stitch: str, gauge_stitch: str) -> float:
+    """Return how tall `stitch` is compared with `gauge_stitch`, in the same yarn."""
+    return CATALOGUE[stitch].height_to_width / CATALOGUE[gauge_stitch].height_to_width

@@ -1,0 +1,1 @@
+"""What the user decided: the document, its edits and its file."""

@@ -1,0 +1,280 @@
+"""The design document: what the user decided, and nothing that is computed.
+
+A `Design` is an immutable value. Editing makes a new one (`core.design.edits`), undo goes
+back to an old one. Lengths end in `_mm`; a number without a suffix is a count. Items stand
+in working order: on a right-hander's right-side row, from the right edge to the left.
+
+The classes are msgspec structs: frozen, comparable, and read from untrusted data with every
+bound below enforced (`core.design.validation`). Building one in Python checks only what
+`__post_init__` checks, so edits end in `validation.checked`.
+"""
+
+from typing import Annotated, Final, Literal
+
+from msgspec import Meta, Struct
+
+from core.craft.stitches import CATALOGUE, Terms
+
+MAX_ROW_STITCHES: Final = 4_000
+MAX_STITCHES: Final = 1_000_000
+
+# Control characters, lone surrogates and U+FFFE/U+FFFF have no place in XML, so none in a design.
+_PLAIN: Final = r"\A[^\x00-\x1f\x7f\ud800-\udfff\ufffe\uffff]*\Z"
+_LINES: Final = r"\A[^\x00-\x08\x0b-\x1f\x7f\ud800-\udfff\ufffe\uffff]*\Z"
+
+Title = Annotated[str, Meta(max_length=200, pattern=_PLAIN)]
+Notes = Annotated[str, Meta(max_length=20_000, pattern=_LINES)]
+YarnName = Annotated[str, Meta(min_length=1, max_length=80, pattern=_PLAIN)]
+Colour = Annotated[str, Meta(pattern=r"\A#[0-9A-Fa-f]{6}\Z", examples=["#3a7ca5"])]
+WorkedStitch = Literal["sl st", "sc", "hdc", "dc", "tr", "dtr"]
+Hand = Literal["right", "left"]
+Units = Literal["cm", "in"]
+WorkIn = Literal["both", "back", "front"]
+Fill = Literal["repeat", "stop", "mirror"]
+
+
+class Item(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """One entry of a row, in one of three forms.
+
+    A stitch: `make` of them into one place, or one worked over `over` places together;
+    `chain` then is the number of chains made between the stitches of an increase, as in
+    (dc, ch 1, dc) in one. A skip: `skip` stitches left unworked. A chain space: `chain`
+    chains over nothing. The first two forms may be worked `times` times in a row.
+    """
+
+    stitch: WorkedStitch | None = None
+    times: Annotated[int, Meta(ge=1, le=1000)] = 1
+    make: Annotated[int, Meta(ge=1, le=12)] = 1
+    over: Annotated[int, Meta(ge=1, le=12)] = 1
+    skip: Annotated[int, Meta(ge=1, le=50)] | None = None
+    chain: Annotated[int, Meta(ge=1, le=20)] | None = None
+
+    def __post_init__(self) -> None:
+        if self.stitch is None:
+            if (self.skip is None) == (self.chain is None):
+                raise ValueError("an item is a stitch, a skip or a chain: give one of the three")
+            if self.make != 1 or self.over != 1 or self.times != 1:
+                raise ValueError('"times", "make" and "over" belong to a stitch')
+            return
+        if self.skip is not None:
+            raise ValueError("a stitch and a skip are two items")
+        if self.make > 1 and self.over > 1:
+            raise ValueError('"make" and "over" exclude each other')
+        if self.chain is not None and self.make == 1:
+            raise ValueError('"chain" beside a stitch stands between the stitches of "make"')
+
+    @property
+    def uses(self) -> int:
+        """Stitches of the row below that the item is worked into or passes over."""
+        if self.stitch is None:
+            return self.skip or 0
+        return self.over * self.times
+
+    @property
+    def makes(self) -> int:
+        """Stitches and chains that the item leaves for the next row."""
+        if self.stitch is None:
+            return self.chain or 0
+        return (self.make + (self.make - 1) * (self.chain or 0)) * self.times
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether it is one stitch in each place, nothing gained or lost."""
+        return self.stitch is not None and self.make == 1 and self.over == 1
+
+
+Items = Annotated[tuple[Item, ...], Meta(max_length=200)]
+
+
+def total_uses(items: tuple[Item, ...]) -> int:
+    """Return what the items use of the row below."""
+    return sum(item.uses for item in items)
+
+
+def total_makes(items: tuple[Item, ...]) -> int:
+    """Return what the items leave for the next row."""
+    return sum(item.makes for item in items)
+
+
+class Row(Struct, frozen=True, forbid_unknown_fields=True):
+    """A row: start edge, the repeat worked as often as the size says, end edge."""
+
+    start: Items
+    repeat: Items
+    end: Items
+
+    def __post_init__(self) -> None:
+        if not total_makes(self.repeat):
+            raise ValueError("the repeat makes no stitch")
+        if not any(item.stitch for item in self.start + self.repeat):
+            raise ValueError("the row has no stitch in it")
+
+    def uses(self, repeats: int) -> int:
+        """Return the stitches used of the row below."""
+        return total_uses(self.start) + repeats * total_uses(self.repeat) + total_uses(self.end)
+
+    def makes(self, repeats: int) -> int:
+        """Return the stitches left for the next row."""
+        return total_makes(self.start) + repeats * total_makes(self.repeat) + total_makes(self.end)
+
+
+class Wave(Struct, frozen=True, forbid_unknown_fields=True):
+    """The row that repeats, with a set-up row or a cycle of rows where they differ.
+
+    `setup` is row 1 if given. `cycle`, if given, is worked in turn after it (from row 1
+    without one) in place of the single row.
+    """
+
+    start: Items
+    repeat: Items
+    end: Items
+    setup: Row | None = None
+    cycle: Annotated[tuple[Row, ...], Meta(min_length=1, max_length=200)] | None = None
+
+    def __post_init__(self) -> None:
+        Row(self.start, self.repeat, self.end)
+
+    @property
+    def row(self) -> Row:
+        """The single row that repeats, where there is no cycle."""
+        return Row(self.start, self.repeat, self.end)
+
+    @property
+    def rows_in_turn(self) -> tuple[Row, ...]:
+        """The rows worked in turn after the set-up row."""
+        return self.cycle or (self.row,)
+
+    @property
+    def first(self) -> Row:
+        """The row worked into the foundation chain."""
+        return self.setup or self.rows_in_turn[0]
+
+
+class Turning(Struct, frozen=True, forbid_unknown_fields=True):
+    """The chains at the start of a row, and whether they are its first stitch."""
+
+    chains: Annotated[int, Meta(ge=0, le=10)]
+    counts: bool
+
+    def __post_init__(self) -> None:
+        if self.counts and not self.chains:
+            raise ValueError("a turning chain of no chains can't count as a stitch")
+
+
+class Loops(Struct, frozen=True, forbid_unknown_fields=True):
+    """Which loop of the row below the hook goes into, and from which row on."""
+
+    work_in: WorkIn = "both"
+    from_row: Annotated[int, Meta(ge=1, le=5000)] = 2
+    last_stitch_both: bool = False
+
+
+class Gauge(Struct, frozen=True, forbid_unknown_fields=True):
+    """A plain swatch in one stitch; `firmness` is the fabric model's shear stiffness."""
+
+    stitch: WorkedStitch
+    stitches: Annotated[float, Meta(ge=0.5, le=500)]
+    rows: Annotated[float, Meta(ge=0.5, le=500)]
+    over_mm: Annotated[float, Meta(ge=10, le=1000)] = 100.0
+    hook_mm: Annotated[float, Meta(ge=0.4, le=50)] = 5.0
+    firmness: Annotated[float, Meta(ge=0.02, le=20)] | None = None
+
+    def __post_init__(self) -> None:
+        ratio = self.stitches / self.rows / CATALOGUE[self.stitch].height_to_width
+        if not 0.25 <= ratio <= 4:
+            raise ValueError(
+                f"{self.stitches:g} stitches and {self.rows:g} rows can't both be right: "
+                f"{self.stitch} of that shape isn't worked"
+            )
+
+    @property
+    def stitch_width_mm(self) -> float:
+        """Width of one stitch in the plain swatch."""
+        return self.over_mm / self.stitches
+
+    @property
+    def row_height_mm(self) -> float:
+        """Height of one row in the plain swatch."""
+        return self.over_mm / self.rows
+
+
+class Size(Struct, frozen=True, forbid_unknown_fields=True):
+    """How often the repeat is worked between the edges, and how many rows."""
+
+    repeats: Annotated[int, Meta(ge=1, le=1000)]
+    rows: Annotated[int, Meta(ge=1, le=5000)]
+
+
+class Yarn(Struct, frozen=True, forbid_unknown_fields=True):
+    """A yarn in one colour, as its ball band tells; `price` is for one ball."""
+
+    name: YarnName
+    colour: Colour
+    ball_m: Annotated[float, Meta(ge=0.1, le=100_000)]
+    ball_g: Annotated[float, Meta(ge=0.1, le=100_000)]
+    owned_balls: Annotated[float, Meta(ge=0, le=10_000)] = 0.0
+    price: Annotated[float, Meta(ge=0, le=1_000_000)] | None = None
+
+
+class Stripe(Struct, frozen=True, forbid_unknown_fields=True):
+    """Rows worked in one yarn; `yarn` is its number in the design's list, from 0."""
+
+    yarn: Annotated[int, Meta(ge=0, le=199)]
+    rows: Annotated[int, Meta(ge=1, le=5000)]
+
+
+class Stripes(Struct, frozen=True, forbid_unknown_fields=True):
+    """The stripe sequence, and what happens where the blanket is longer than it."""
+
+    sequence: Annotated[tuple[Stripe, ...], Meta(min_length=1, max_length=2000)]
+    fill: Fill = "repeat"
+
+    @property
+    def rows(self) -> int:
+        """Rows of the sequence worked once."""
+        return sum(stripe.rows for stripe in self.sequence)
+
+
+class Swatch(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """What a worked swatch told beyond the gauge."""
+
+    yarn_m_per_m2: Annotated[float, Meta(ge=50, le=50_000)] | None = None
+
+
+class Edging(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """A border to come; the layout keeps its place."""
+
+
+class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """One blanket: everything its designer decided."""
+
+    title: Title
+    designer: Title = ""
+    notes: Notes = ""
+    terms: Terms = "US"
+    hand: Hand = "right"
+    units: Units = "cm"
+    gauge: Gauge
+    wave: Wave
+    turning: Turning
+    loops: Loops
+    size: Size
+    yarns: Annotated[tuple[Yarn, ...], Meta(min_length=1, max_length=200)]
+    stripes: Stripes
+    edging: Edging | None = None
+    swatch: Swatch | None = None
+
+    def __post_init__(self) -> None:
+        for stripe in self.stripes.sequence:
+            if stripe.yarn >= len(self.yarns):
+                raise ValueError(
+                    f"a stripe asks for yarn {stripe.yarn}, but the last of the list is "
+                    f"number {len(self.yarns) - 1}"
+                )
+        rows = (self.wave.first, *self.wave.rows_in_turn)
+        widest = max(max(row.makes(self.size.repeats), row.uses(self.size.repeats)) for row in rows)
+        if widest > MAX_ROW_STITCHES or widest * self.size.rows > MAX_STITCHES:
+            raise ValueError(
+                f"{self.size.rows:,} rows of up to {widest:,} stitches are more than the "
+                f"program draws ({MAX_ROW_STITCHES:,} in a row, {MAX_STITCHES:,} in all)"
+            )

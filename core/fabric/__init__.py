@@ -1,0 +1,1 @@
+"""Where every stitch settles, and what can be measured on the settled fabric."""
