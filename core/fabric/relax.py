@@ -205,7 +205,7 @@ def _dense_step(
             np.linalg.cholesky(matrix)
         except np.linalg.LinAlgError:
             continue
-        move: Floats = -np.linalg.solve(matrix, slope)
+        move = np.asarray(-np.linalg.solve(matrix, slope), dtype=np.float64)
         return slope, move
     return slope, -slope / max(float(net.stiffness.max()) * 8.0, 1e-9)
 

@@ -1,0 +1,1 @@
+"""The chart: which symbol stands where, in millimetres, and its SVG text."""

@@ -1,0 +1,139 @@
+"""The symbols of crochet charts as strokes, each standing on a stem from foot to top.
+
+The set is the published one (sources: crochetme.com and mrscrochetworld.com on symbol
+charts; JIS L 0201 shows stitches as seen from the right side): chain an open oval, slip
+stitch a filled one, sc a cross, hdc a T, and one slash across the stem for every yarn over
+from dc on. Stitches worked together meet at the top, stitches in one place share the foot.
+The arcs for front and back loop are from memory: a cup under the foot for the back loop, a
+cap for the front loop; the key always explains them.
+
+A symbol is drawn in a frame where the foot is (0, 0) and the top (0, 1); placed, it is turned
+and scaled as a whole, so strokes keep their proportions.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.craft.stitches import CATALOGUE
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stroke:
+    """A polyline; `filled` ones are closed and painted solid.
+
+    Attributes:
+        points: Shape (n, 2) in the symbol's frame.
+        filled: Whether it is a solid shape.
+    """
+
+    points: Floats
+    filled: bool = False
+
+
+@dataclass(frozen=True, eq=False)
+class Symbol:
+    """A named drawing.
+
+    Attributes:
+        name: For files and lookups.
+        nominal: Length from foot to top at rest, in stitch widths; strokes are drawn for it.
+        strokes: Its lines and solid shapes.
+    """
+
+    name: str
+    nominal: float
+    strokes: tuple[Stroke, ...]
+
+    @cached_property
+    def lines(self) -> Floats:
+        """Straight pieces of every stroke, shape (n, 2 ends, 2 axes)."""
+        pieces = [
+            np.stack([stroke.points[:-1], stroke.points[1:]], axis=1)
+            for stroke in self.strokes
+            if not stroke.filled
+        ]
+        return np.concatenate(pieces) if pieces else np.empty((0, 2, 2))
+
+    @cached_property
+    def solids(self) -> tuple[Floats, ...]:
+        """Outlines of the solid shapes, each of shape (n, 2)."""
+        return tuple(stroke.points for stroke in self.strokes if stroke.filled)
+
+
+BAR: Final = 0.56  # width of the bar across the top, in stitch widths
+SLASH: Final = 0.44
+CROSS: Final = 0.60
+OVAL: Final = 0.40  # breadth of a chain's oval over its length
+
+
+def _line(*points: tuple[float, float]) -> Stroke:
+    return Stroke(np.array(points, dtype=np.float64))
+
+
+def _oval(centre: float, length: float, breadth: float, *, filled: bool = False) -> Stroke:
+    turn = np.linspace(0.0, 2.0 * np.pi, 25)
+    x, y = 0.5 * breadth * np.sin(turn), centre + 0.5 * length * np.cos(turn)
+    return Stroke(np.stack([x, y], axis=1), filled)
+
+
+def _slashes(count: int, height: float, middle: float) -> list[Stroke]:
+    """Return slanting strokes across the stem, spread about `middle`."""
+    half, rise = 0.5 * SLASH / height, 0.10 / height
+    step = 0.30 / height
+    heights = [middle - step * (number - (count - 1) / 2) for number in range(count)]
+    return [_line((-half, at - rise), (half, at + rise)) for at in heights]
+
+
+def _stemmed(key: str, slashes: int) -> tuple[Symbol, Symbol]:
+    """Return the symbol of a tall stitch, and of one leg of it without the bar."""
+    height = CATALOGUE[key].height_to_width
+    half = 0.5 * BAR / height
+    stem, bar = _line((0.0, 0.0), (0.0, 1.0)), _line((-half, 1.0), (half, 1.0))
+    whole = (stem, *_slashes(slashes, height, 0.64), bar)
+    leg = (stem, *_slashes(slashes, height, 0.44))  # lower, where the legs are apart
+    return Symbol(key, height, whole), Symbol(f"{key}-leg", height, leg)
+
+
+def _crossed() -> tuple[Symbol, Symbol]:
+    height = CATALOGUE["sc"].height_to_width
+    half = 0.5 * CROSS / height
+    stem = _line((0.0, 0.08), (0.0, 0.92))
+    whole = Symbol("sc", height, (stem, _line((-half, 0.5), (half, 0.5))))
+    leg = Symbol(
+        "sc-leg", height, (_line((0.0, 0.0), (0.0, 1.0)), _line((-half / 2, 0.5), (half / 2, 0.5)))
+    )
+    return whole, leg
+
+
+def _arc(opening_up: bool) -> Stroke:
+    turn = np.linspace(0.0, np.pi, 9)
+    x, y = -0.5 * np.cos(turn), 0.32 * np.sin(turn)
+    return Stroke(np.stack([x, 0.16 - y if opening_up else y - 0.16], axis=1))
+
+
+def _all_symbols() -> dict[str, Symbol]:
+    symbols = [
+        Symbol("ch", 1.0, (_oval(0.5, 1.0, OVAL),)),
+        Symbol("sl st", 0.4, (_oval(0.5, 0.9, 1.4, filled=True),)),
+        Symbol("sl st-leg", 0.4, (_oval(0.5, 0.9, 1.4, filled=True),)),
+        *_crossed(),
+    ]
+    for key, slashes in (("hdc", 0), ("dc", 1), ("tr", 2), ("dtr", 3)):
+        symbols += _stemmed(key, slashes)
+    symbols += [
+        Symbol("bar", BAR, (_line((0.0, 0.0), (0.0, 1.0)),)),
+        Symbol("back loop", 0.42, (_arc(True),)),
+        Symbol("front loop", 0.42, (_arc(False),)),
+    ]
+    return {symbol.name: symbol for symbol in symbols}
+
+
+SYMBOLS: Final[dict[str, Symbol]] = _all_symbols()
+NAMES: Final[tuple[str, ...]] = tuple(SYMBOLS)
+NUMBER: Final[dict[str, int]] = {name: number for number, name in enumerate(NAMES)}

@@ -1,0 +1,1 @@
+"""What a tech editor would mark, each with the place it speaks of."""

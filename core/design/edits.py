@@ -1,0 +1,195 @@
+"""Every edit of a design as a function from design to design.
+
+Edits are pure and small; the window strings them to gestures. Whether the outcome is within
+bounds is asked once, by whoever applies the edit (`core.design.validation.checked`).
+"""
+
+from collections.abc import Callable
+from typing import Any
+
+from msgspec.structs import replace
+
+from core.craft.stitches import CATALOGUE
+from core.design.document import (
+    Design,
+    Fill,
+    Items,
+    Row,
+    Stripe,
+    Stripes,
+    Turning,
+    Wave,
+    WorkedStitch,
+    Yarn,
+)
+
+Edit = Callable[[Design], Design]
+
+
+def set_values(design: Design, **values: Any) -> Design:
+    """Return the design with some of its own values replaced (title, terms, units, hand ...)."""
+    return replace(design, **values)
+
+
+def set_gauge(design: Design, **values: Any) -> Design:
+    """Return the design with parts of its gauge replaced."""
+    return replace(design, gauge=replace(design.gauge, **values))
+
+
+def set_turning(design: Design, **values: Any) -> Design:
+    """Return the design with the turning chain changed; no chain never counts."""
+    turning = {"chains": design.turning.chains, "counts": design.turning.counts, **values}
+    turning["counts"] = bool(turning["counts"] and turning["chains"])
+    return replace(design, turning=Turning(**turning))
+
+
+def set_loops(design: Design, **values: Any) -> Design:
+    """Return the design with parts of its loops replaced."""
+    return replace(design, loops=replace(design.loops, **values))
+
+
+def set_size(design: Design, *, repeats: int | None = None, rows: int | None = None) -> Design:
+    """Return the design in another size; what isn't given stays."""
+    size = design.size
+    return replace(
+        design,
+        size=replace(
+            size,
+            repeats=size.repeats if repeats is None else repeats,
+            rows=size.rows if rows is None else rows,
+        ),
+    )
+
+
+def set_wave(design: Design, wave: Wave) -> Design:
+    """Return the design with another wave."""
+    return replace(design, wave=wave)
+
+
+def set_stitch(design: Design, stitch: WorkedStitch) -> Design:
+    """Return the design worked in another stitch throughout, with its usual turning chain.
+
+    The gauge keeps the stitch width and takes the new stitch's proportion, as a starting
+    point until it is measured.
+    """
+    facts, old = CATALOGUE[stitch], CATALOGUE[design.gauge.stitch]
+    taller = facts.height_to_width / old.height_to_width
+    gauge = replace(design.gauge, stitch=stitch, rows=design.gauge.rows / taller)
+    wave = design.wave
+    changed = Wave(
+        _in_stitch(wave.start, stitch),
+        _in_stitch(wave.repeat, stitch),
+        _in_stitch(wave.end, stitch),
+        setup=_row_in_stitch(wave.setup, stitch) if wave.setup else None,
+        cycle=tuple(_row_in_stitch(row, stitch) for row in wave.cycle) if wave.cycle else None,
+    )
+    turning = Turning(facts.turning_chains, facts.chain_counts)
+    return replace(design, gauge=gauge, wave=changed, turning=turning)
+
+
+def _row_in_stitch(row: Row, stitch: WorkedStitch) -> Row:
+    return Row(
+        _in_stitch(row.start, stitch), _in_stitch(row.repeat, stitch), _in_stitch(row.end, stitch)
+    )
+
+
+def _in_stitch(items: Items, stitch: WorkedStitch) -> Items:
+    return tuple(replace(item, stitch=stitch) if item.stitch else item for item in items)
+
+
+# --- yarns -------------------------------------------------------------------------------
+
+
+def set_yarn(design: Design, number: int, **values: Any) -> Design:
+    """Return the design with parts of one yarn replaced."""
+    yarn = replace(design.yarns[number], **values)
+    return replace(design, yarns=(*design.yarns[:number], yarn, *design.yarns[number + 1 :]))
+
+
+def add_yarn(design: Design, yarn: Yarn) -> Design:
+    """Return the design with one more yarn at the end of its list."""
+    return replace(design, yarns=(*design.yarns, yarn))
+
+
+def remove_yarn(design: Design, number: int) -> Design:
+    """Return the design without a yarn; its stripes go to the one before it in the list."""
+    if len(design.yarns) == 1:
+        return design
+    heir = max(number - 1, 0)
+
+    def after(yarn: int) -> int:
+        return heir if yarn == number else yarn - (yarn > number)
+
+    sequence = tuple(Stripe(after(s.yarn), s.rows) for s in design.stripes.sequence)
+    yarns = design.yarns[:number] + design.yarns[number + 1 :]
+    return replace(design, yarns=yarns, stripes=replace(design.stripes, sequence=sequence))
+
+
+# --- stripes -----------------------------------------------------------------------------
+
+
+def set_sequence(design: Design, sequence: tuple[Stripe, ...]) -> Design:
+    """Return the design with another stripe sequence."""
+    return replace(design, stripes=Stripes(sequence, design.stripes.fill))
+
+
+def set_fill(design: Design, fill: Fill) -> Design:
+    """Return the design with another way to go on after the sequence."""
+    return replace(design, stripes=replace(design.stripes, fill=fill))
+
+
+def set_stripe(design: Design, number: int, **values: Any) -> Design:
+    """Return the design with one stripe's yarn or rows replaced."""
+    stripes = list(design.stripes.sequence)
+    stripes[number] = replace(stripes[number], **values)
+    return set_sequence(design, tuple(stripes))
+
+
+def add_stripe(design: Design, at: int, stripe: Stripe) -> Design:
+    """Return the design with a stripe put in so that it becomes number `at`."""
+    stripes = design.stripes.sequence
+    return set_sequence(design, (*stripes[:at], stripe, *stripes[at:]))
+
+
+def remove_stripe(design: Design, number: int) -> Design:
+    """Return the design without a stripe; the last one stays."""
+    stripes = design.stripes.sequence
+    if len(stripes) == 1:
+        return design
+    return set_sequence(design, stripes[:number] + stripes[number + 1 :])
+
+
+def duplicate_stripe(design: Design, number: int) -> Design:
+    """Return the design with a stripe twice, one after the other."""
+    return add_stripe(design, number + 1, design.stripes.sequence[number])
+
+
+def move_stripe(design: Design, number: int, to: int) -> Design:
+    """Return the design with a stripe taken out and put back as number `to`."""
+    stripes = list(design.stripes.sequence)
+    stripe = stripes.pop(number)
+    stripes.insert(min(max(to, 0), len(stripes)), stripe)
+    return set_sequence(design, tuple(stripes))
+
+
+def split_stripe(design: Design, number: int, rows: int) -> Design:
+    """Return the design with a stripe cut in two after `rows` of its rows."""
+    stripe = design.stripes.sequence[number]
+    if not 0 < rows < stripe.rows:
+        return design
+    shorter = set_stripe(design, number, rows=rows)
+    return add_stripe(shorter, number + 1, Stripe(stripe.yarn, stripe.rows - rows))
+
+
+def move_border(design: Design, number: int, rows: int) -> Design:
+    """Return the design with the border after a stripe moved up by `rows` rows.
+
+    The stripe above gives or takes them; both keep one row at least. Past the last stripe
+    there is only the sequence's end, so the stripe itself grows or shrinks.
+    """
+    stripes = design.stripes.sequence
+    rows = max(rows, 1 - stripes[number].rows)
+    if number + 1 < len(stripes):
+        rows = min(rows, stripes[number + 1].rows - 1)
+        design = set_stripe(design, number + 1, rows=stripes[number + 1].rows - rows)
+    return set_stripe(design, number, rows=stripes[number].rows + rows)

@@ -1,0 +1,105 @@
+"""What can be measured on a settled blanket, in the trade's terms.
+
+Every measure says how it is taken, since "the width" of a wavy thing can mean several.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.fabric.energy import spring_vectors_mm
+from core.fabric.sheet import Fabric
+from core.fabric.springs import POST, Flags, Floats
+from core.fabric.steady import Steady
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaveMeasures:
+    """Measures of the steady state.
+
+    Attributes:
+        repeat_width_mm: Peak to peak along one row.
+        rise_mm: How far one row lifts the wave, averaged over the rows of a period.
+        wave_height_mm: From dip to peak along one row's tops, averaged likewise.
+        lean_deg: Angle of the runs' posts from the vertical: the median over the plain posts.
+    """
+
+    repeat_width_mm: float
+    rise_mm: float
+    wave_height_mm: float
+    lean_deg: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeMeasures:
+    """Measures of the whole blanket.
+
+    Attributes:
+        width_mm: Between the side edges, averaged over the rows; the edge runs half a stitch
+            outside the first and the last top.
+        length_mm: From the foundation up to the last row, averaged over the columns.
+        chain_mm: The foundation's base laid out straight, before it is drawn in.
+    """
+
+    width_mm: float
+    length_mm: float
+    chain_mm: float
+
+    @property
+    def draw_in(self) -> float:
+        """How much narrower the blanket is than its chain, as a share of the chain."""
+        return 1.0 - self.width_mm / self.chain_mm
+
+
+def measure_wave(steady: Steady) -> WaveMeasures:
+    """Return the measures of a steady state."""
+    heights = []
+    for level in steady.levels:
+        y = steady.tops_mm[level.offset : level.offset + level.width, 1]
+        heights.append(float(y.max() - y.min()))
+    return WaveMeasures(
+        repeat_width_mm=steady.frame.repeat_mm,
+        rise_mm=steady.frame.period_mm[1] / steady.period,
+        wave_height_mm=float(np.mean(heights)),
+        lean_deg=float(np.median(_leans_deg(steady))),
+    )
+
+
+def _leans_deg(steady: Steady) -> Floats:
+    """Return the lean of every plain post, or of every post if none is plain."""
+    net = steady.net
+    posts = net.kind == POST
+    down = spring_vectors_mm(net, steady.tops_mm, steady.frame)[posts]
+    lean: Floats = np.degrees(np.arctan2(np.abs(down[:, 0]), -down[:, 1]))
+    plain = _alone(net.ends[posts, 0]) & _alone(net.ends[posts, 1])
+    return lean[plain] if plain.any() else lean
+
+
+def _alone(nodes: np.ndarray) -> Flags:
+    """Return which entries occur only once."""
+    return np.asarray(np.bincount(nodes)[nodes] == 1, dtype=bool)
+
+
+def measure_size(fabric: Fabric) -> SizeMeasures:
+    """Return the measures of the whole blanket."""
+    widths = [_row_width_mm(fabric.row_tops_mm(row)) for row in range(1, fabric.n_rows + 1)]
+    base = fabric.row_tops_mm(0)
+    return SizeMeasures(
+        width_mm=float(np.mean(widths)) if widths else _row_width_mm(base),
+        length_mm=_mean_height_mm(fabric.row_tops_mm(fabric.n_rows)) - _mean_height_mm(base),
+        chain_mm=len(base) * fabric.size.width_mm,
+    )
+
+
+def _row_width_mm(tops: Floats) -> float:
+    x = tops[:, 0]
+    if len(x) < 2:
+        return 0.0
+    return float(x[-1] - x[0] + 0.5 * (x[1] - x[0]) + 0.5 * (x[-1] - x[-2]))
+
+
+def _mean_height_mm(tops: Floats) -> float:
+    """Return the mean height of a row, every bit of its width counting alike."""
+    if len(tops) < 2:
+        return float(tops[:, 1].mean())
+    return float(np.trapezoid(tops[:, 1], tops[:, 0]) / (tops[-1, 0] - tops[0, 0]))

@@ -1,0 +1,164 @@
+"""Runs the stages in order and keeps each one's last result.
+
+A stage runs again only when the part of the design that it reads has changed, so a new
+colour doesn't settle the fabric again. The quick way lays the fabric out as its steady state;
+the settled fabric may be computed elsewhere and handed in (`Pipeline.take_settled`), and is
+used for as long as it belongs to the design.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Final, TypeVar, cast
+
+from core.checks.cautions import check_cautions
+from core.checks.findings import Finding
+from core.checks.fit import check_fit
+from core.checks.stripes import check_stripes
+from core.design.document import Design
+from core.design.edits import set_size
+from core.fabric.extract import extract
+from core.fabric.measure import SizeMeasures, WaveMeasures, measure_size, measure_wave
+from core.fabric.relax import ShouldStop, never
+from core.fabric.sheet import Fabric, settle_fabric, sketch_fabric
+from core.rows.build import Rows, build_rows
+from core.stripes.sequence import Indices, tails, yarn_of_rows
+from core.yarn.use import YarnUse, yarn_use
+
+_Value = TypeVar("_Value")
+_LEVELS: Final = {"error": 0, "warning": 1, "note": 2}
+_TILED_REPEATS: Final = 8  # from here on a blanket is laid out of equal repeats
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Results:
+    """Everything computed from one design.
+
+    Attributes:
+        design: The design it was computed from.
+        rows: Its rows.
+        fabric: Its fabric, settled or a first sketch.
+        wave: Measures of the steady state, if there is one.
+        size: Measures of the blanket.
+        yarn_of_row: Number of each drawn row's yarn, shape (rows,).
+        yarn: What each yarn has to do.
+        tails: Yarn ends to weave in.
+        findings: What a tech editor would mark, errors first.
+    """
+
+    design: Design
+    rows: Rows
+    fabric: Fabric
+    wave: WaveMeasures | None
+    size: SizeMeasures
+    yarn_of_row: Indices
+    yarn: tuple[YarnUse, ...]
+    tails: int
+    findings: tuple[Finding, ...]
+
+
+class Pipeline:
+    """Computes `Results` of one design after another, doing only what has changed."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, tuple[Any, Any]] = {}
+        self._settled: tuple[Any, Fabric] | None = None
+
+    def results(self, design: Design) -> Results:
+        """Return the results for `design`, with the settled fabric if it has been handed in."""
+        # Rows and fabrics compare by identity, so a stage's part may hold them.
+        rows = self._stage("rows", _rows_part(design), lambda: build_rows(design))
+        fabric = self._fabric(design, rows)
+        wave = measure_wave(fabric.steady) if fabric.steady else None
+        size = self._stage("size", fabric, lambda: measure_size(fabric))
+        stripes = self._stage(
+            "stripes",
+            (design.stripes, rows.drawn_rows),
+            lambda: (
+                yarn_of_rows(design.stripes, rows.drawn_rows),
+                tails(design.stripes, rows.drawn_rows),
+            ),
+        )
+        yarn_part = (rows, design.gauge, design.yarns, design.stripes, design.swatch)
+        use = self._stage("yarn", yarn_part, lambda: yarn_use(design, rows))
+        findings = self._stage(
+            "findings", (design, rows, fabric), lambda: _findings(design, rows, size)
+        )
+        return Results(
+            design=design,
+            rows=rows,
+            fabric=fabric,
+            wave=wave,
+            size=size,
+            yarn_of_row=stripes[0],
+            yarn=use,
+            tails=stripes[1],
+            findings=findings,
+        )
+
+    def settled_results(self, design: Design, *, should_stop: ShouldStop = never) -> Results:
+        """Return the results for `design` with its fabric settled here and now.
+
+        Raises:
+            Stopped: `should_stop` answered yes.
+        """
+        if self.needs_settling(design):
+            rows = build_rows(design)
+            self.take_settled(design, settle_fabric(design, rows, should_stop=should_stop))
+        return self.results(design)
+
+    def needs_settling(self, design: Design) -> bool:
+        """Return whether only a sketch of the fabric is there for `design`."""
+        return self._settled is None or self._settled[0] != _fabric_part(design)
+
+    def take_settled(self, design: Design, fabric: Fabric) -> None:
+        """Use `fabric` for every design that has the same rows and gauge as `design`."""
+        self._settled = (_fabric_part(design), fabric)
+
+    def _fabric(self, design: Design, rows: Rows) -> Fabric:
+        part = _fabric_part(design)
+        if self._settled is not None and self._settled[0] == part:
+            return self._settled[1]
+        return self._stage("fabric", part, lambda: sketch_fabric(design, rows))
+
+    def _stage(self, name: str, part: Any, compute: Callable[[], _Value]) -> _Value:
+        known = self._kept.get(name)
+        if known is None or known[0] != part:
+            known = (part, compute())
+            self._kept[name] = known
+        return cast("_Value", known[1])
+
+
+def settled_extract(
+    results: Results, *, repeats: int, n_rows: int, should_stop: ShouldStop = never
+) -> tuple[Rows, Fabric]:
+    """Return the first rows between the real edges with only so many repeats, settled.
+
+    A small blanket has no repeat that is free of its edges, so the piece is then cut from a
+    wider one.
+
+    Raises:
+        Stopped: `should_stop` answered yes.
+    """
+    design, rows, fabric = results.design, results.rows, results.fabric
+    narrow = repeats < design.size.repeats < _TILED_REPEATS and rows.misfit is None
+    if narrow:
+        design = set_size(design, repeats=_TILED_REPEATS)
+        rows = build_rows(design)
+    if narrow or not fabric.settled:
+        fabric = settle_fabric(design, rows, should_stop=should_stop)
+    return extract(design, rows, fabric, repeats=repeats, n_rows=n_rows)
+
+
+def _rows_part(design: Design) -> Any:
+    return design.wave, design.turning, design.size, design.hand
+
+
+def _fabric_part(design: Design) -> Any:
+    return design.gauge, *_rows_part(design)
+
+
+def _findings(design: Design, rows: Rows, size: SizeMeasures) -> tuple[Finding, ...]:
+    found = check_fit(design, rows)
+    found += check_stripes(design, rows.drawn_rows)
+    found += check_cautions(design, size)
+    return tuple(sorted(found, key=lambda finding: _LEVELS[finding.level]))

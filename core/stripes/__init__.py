@@ -1,0 +1,1 @@
+"""A yarn for every row: the stripe sequence, and what its colours do to one another."""

@@ -1,0 +1,43 @@
+"""Colour as the eye has it: tints of a yarn, ink that reads on it, contrast.
+
+Mixing happens in Oklab, where equal steps look equal; contrast is the ratio of WCAG 2.2. The
+colour science is the library's; this module only asks.
+"""
+
+from functools import lru_cache
+from typing import Final
+
+from coloraide import Color
+
+INK: Final = "#22201d"
+PAPER: Final = "#fbf8f2"
+
+
+@lru_cache(maxsize=4096)
+def mixed(colour: str, other: str, share: float) -> str:
+    """Return `colour` with `share` (0 to 1) of `other` mixed in."""
+    blend = Color(colour).mix(other, share, space="oklab", out_space="srgb")
+    return blend.fit().to_string(hex=True)
+
+
+@lru_cache(maxsize=4096)
+def contrast(colour: str, other: str) -> float:
+    """Return the contrast ratio of two colours, 1 to 21 (WCAG 2.2)."""
+    return float(Color(colour).contrast(other, method="wcag21"))
+
+
+@lru_cache(maxsize=4096)
+def lightness(colour: str) -> float:
+    """Return CIE L* under D65, 0 to 100."""
+    return float(Color(colour).convert("lab-d65")["lightness"])
+
+
+@lru_cache(maxsize=4096)
+def difference(colour: str, other: str) -> float:
+    """Return the CIEDE2000 difference of two colours."""
+    return float(Color(colour).delta_e(other, method="2000"))
+
+
+def ink_on(colour: str) -> str:
+    """Return dark or light ink, whichever reads better on `colour`."""
+    return INK if contrast(colour, INK) >= contrast(colour, PAPER) else PAPER

@@ -1,0 +1,86 @@
+"""Which yarn each row is worked in, and the stripes that come of it."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.design.document import Stripes
+
+Indices = NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A stripe as it is worked: rows one after another in one yarn.
+
+    Attributes:
+        yarn: Number of the yarn.
+        first: Its first row, from 1.
+        rows: How many rows.
+        entry: Number of the entry of the sequence it comes from, from 0.
+    """
+
+    yarn: int
+    first: int
+    rows: int
+    entry: int
+
+    @property
+    def last(self) -> int:
+        """Its last row."""
+        return self.first + self.rows - 1
+
+
+def order_of_entries(stripes: Stripes) -> tuple[int, ...]:
+    """Return the entries in the order of one round of the sequence.
+
+    A mirrored sequence goes up and comes back; the stripes at both ends are its centres and
+    stand once, so that A B C goes on as A B C B A B C.
+    """
+    forward = tuple(range(len(stripes.sequence)))
+    if stripes.fill == "mirror":
+        return forward + forward[-2:0:-1]
+    return forward
+
+
+def worked_stripes(stripes: Stripes, n_rows: int) -> tuple[Worked, ...]:
+    """Return the stripes of a blanket of `n_rows` rows, from the foundation up.
+
+    Where a sequence that stops is too short, its last stripe goes on to the end.
+    """
+    found: list[Worked] = []
+    row = 1
+    while row <= n_rows:
+        for entry in order_of_entries(stripes):
+            stripe = stripes.sequence[entry]
+            rows = min(stripe.rows, n_rows - row + 1)
+            if rows <= 0:
+                break
+            found.append(Worked(stripe.yarn, row, rows, entry))
+            row += rows
+        if stripes.fill == "stop" and row <= n_rows:
+            last = found[-1]
+            found[-1] = Worked(last.yarn, last.first, last.rows + n_rows - row + 1, last.entry)
+            break
+    return tuple(found)
+
+
+def yarn_of_rows(stripes: Stripes, n_rows: int) -> Indices:
+    """Return the number of each row's yarn, shape (n_rows,)."""
+    worked = worked_stripes(stripes, n_rows)
+    return np.repeat([s.yarn for s in worked], [s.rows for s in worked]).astype(np.intp)
+
+
+def entry_at(stripes: Stripes, row: int, n_rows: int) -> Worked:
+    """Return the stripe that row `row` of the blanket belongs to."""
+    return next(s for s in worked_stripes(stripes, n_rows) if s.first <= row <= s.last)
+
+
+def tails(stripes: Stripes, n_rows: int) -> int:
+    """Return how many yarn ends there are to weave in if every stripe is cut.
+
+    Two a stripe (from memory); stripes that follow each other in the same yarn are one.
+    """
+    yarns = yarn_of_rows(stripes, n_rows)
+    return 2 * (1 + int((np.diff(yarns) != 0).sum()))

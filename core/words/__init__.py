@@ -1,0 +1,1 @@
+"""The written pattern: rows, abbreviations and the whole text, in US or UK terms."""

@@ -1,0 +1,1 @@
+"""Metres, grams and balls of each colour."""
