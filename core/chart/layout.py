@@ -109,23 +109,29 @@ class _Part:
     stitch: Indices
 
 
-def lay_out(design: Design, rows: Rows, fabric: Fabric) -> Chart:
-    """Return the chart of every row that `fabric` holds."""
+def lay_out(
+    design: Design, rows: Rows, fabric: Fabric, *, first: int = 1, last: int | None = None
+) -> Chart:
+    """Return the chart of the rows from `first` to `last`, of all that `fabric` holds.
+
+    The foundation comes with row 1.
+    """
     width = fabric.size.width_mm
-    above = range(1, fabric.n_rows + 1)
-    parts = [_foundation(fabric.row_tops_mm(0), width)]
+    last = fabric.n_rows if last is None else min(last, fabric.n_rows)
+    above = range(max(first, 1), last + 1)
+    parts = [_foundation(fabric.row_tops_mm(0), width)] if first <= 1 else [_nothing()]
     parts += [_row_part(design, rows, fabric, row) for row in above]
     counts = [len(part.symbol) for part in parts]
     return Chart(
         symbol=np.concatenate([part.symbol for part in parts]),
         foot_mm=np.concatenate([part.foot for part in parts]),
         top_mm=np.concatenate([part.top for part in parts]),
-        row=np.repeat(np.arange(len(parts)), counts),
+        row=np.repeat([0, *above], counts),
         stitch=np.concatenate([part.stitch for part in parts]),
         fabric=fabric,
         width_mm=width,
         labels=tuple(_label(rows, fabric, row, _number_away(design)) for row in above),
-        repeat=_repeat_mark(rows, fabric) if fabric.n_rows else None,
+        repeat=_repeat_mark(rows, fabric) if first <= 1 <= last else None,
     )
 
 
@@ -141,6 +147,11 @@ def _row_part(design: Design, rows: Rows, fabric: Fabric, row: int) -> _Part:
     parts.append(_loop_marks(design.loops, rows, row, (links, foot), fabric))
     joined = _joined(parts)
     return _with_turning_chain(design, rows, fabric, row, joined, (links, foot, top))
+
+
+def _nothing() -> _Part:
+    numbers, points = np.empty(0, dtype=np.intp), np.empty((0, 2))
+    return _Part(numbers, points, points, numbers)
 
 
 def _joined(parts: list[_Part]) -> _Part:
@@ -231,10 +242,8 @@ def _loop_marks(
     fabric: Fabric,
 ) -> _Part:
     """Return a mark under every foot that goes into one loop only, as seen from the front."""
-    empty = np.empty((0, 2))
-    nothing = _Part(np.empty(0, np.intp), empty, empty, np.empty(0, np.intp))
     if not _marked(loops, row):
-        return nothing
+        return _nothing()
     mark = _mark_seen(loops.work_in, is_right_side(row))
     (links, foot), below = stems, fabric.row_tops_mm(row - 1)
     first = np.flatnonzero(np.diff(links[:, PARENT], prepend=-1))

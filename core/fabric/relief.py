@@ -115,7 +115,7 @@ class _Lines:
         self.y = np.empty((n_lines, view.width_px), dtype=np.float32)
         self._top_place = np.empty((n_lines, view.width_px), dtype=np.float32)
         self._foot_place = np.empty((n_lines, view.width_px), dtype=np.float32)
-        self._ends = np.empty((n_lines, 2), dtype=np.float32)
+        ends = np.empty((n_lines, 2))
         half = 0.5 * fabric.size.width_mm
         for line, row in enumerate(range(first - 1, last + 1)):
             tops = fabric.row_tops_mm(row)
@@ -124,11 +124,12 @@ class _Lines:
             self.y[line] = np.interp(columns, x, y)
             places = np.arange(len(tops), dtype=np.float64)
             self._top_place[line] = np.interp(columns, x, places)
-            self._ends[line] = (x[0] - half, x[-1] + half)
+            ends[line] = (x[0] - half, x[-1] + half)
             if row < last:
                 feet = _foot_places(rows, row + 1, len(tops))
                 self._foot_place[line] = np.interp(columns, x, feet)
-        self._ends = ((self._ends - view.left_mm) * view.px_per_mm).astype(np.float32)
+        ends_px = ((ends - view.left_mm) * view.px_per_mm).astype(np.float32)
+        self._left, self._right = ends_px[:, 0], ends_px[:, 1]
 
     def places(self, number: Integers) -> tuple[Narrow, Narrow]:
         """Return for every pixel how far up its row it lies, and its place along the stitches."""
@@ -144,7 +145,7 @@ class _Lines:
     def between_edges(self, number: Integers, up: Narrow) -> NDArray[np.bool_]:
         """Return which pixels lie between their row's side edges."""
         at = np.arange(self.y.shape[1], dtype=np.float32)[np.newaxis, :] + 0.5
-        left, right = self._ends[:, 0], self._ends[:, 1]
+        left, right = self._left, self._right
         below = number - 1
         left_here = left.take(below) + up * np.diff(left).take(below)
         right_here = right.take(below) + up * np.diff(right).take(below)

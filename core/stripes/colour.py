@@ -33,6 +33,13 @@ def lightness(colour: str) -> float:
 
 
 @lru_cache(maxsize=4096)
+def grey_of(colour: str) -> str:
+    """Return the grey that is as light as `colour`."""
+    grey = Color("lab-d65", [lightness(colour), 0, 0]).convert("srgb").fit()
+    return grey.to_string(hex=True)
+
+
+@lru_cache(maxsize=4096)
 def difference(colour: str, other: str) -> float:
     """Return the CIEDE2000 difference of two colours."""
     return float(Color(colour).delta_e(other, method="2000"))

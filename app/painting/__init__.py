@@ -1,0 +1,1 @@
+"""Chart and fabric onto any QPainter: screen, picture, PDF."""

@@ -1,0 +1,118 @@
+"""The open design and its history: the only writer.
+
+Undo is a stack of designs. A step holds the whole design before and after it; as designs are
+immutable that is two references, and undoing gives back the very same object.
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from core.design.document import Design
+from core.design.edits import Edit
+from core.design.validation import checked
+from core.errors import DesignError
+
+
+class ReplaceDesign(QUndoCommand):
+    """One undoable step, kept as the whole design before and after it."""
+
+    def __init__(
+        self,
+        text: str,
+        show: Callable[[Design], None],
+        before: Design,
+        after: Design,
+        gesture: object | None,
+    ) -> None:
+        super().__init__(text)
+        self._show = show
+        self._before = before
+        self._after = after
+        self._gesture = gesture
+
+    def redo(self) -> None:
+        """Show the design after the step."""
+        self._show(self._after)
+
+    def undo(self) -> None:
+        """Show the design before it."""
+        self._show(self._before)
+
+    def id(self) -> int:
+        """Return one number for all steps: any two may merge, `mergeWith` decides."""
+        return 1
+
+    def mergeWith(self, other: QUndoCommand) -> bool:
+        """Join steps of one gesture, and forget a gesture that came back to its start."""
+        if not isinstance(other, ReplaceDesign) or self._gesture is None:
+            return False
+        if other._gesture is not self._gesture:
+            return False
+        self._after = other._after
+        self.setObsolete(self._after == self._before)
+        return True
+
+
+class Session(QObject):
+    """Holds the open design and tells everybody when it changes."""
+
+    design_changed = Signal(object)  # the new Design
+    refused = Signal(str)  # a sentence: why an edit was not made
+    opened = Signal()  # another design, or the same one under another name
+
+    def __init__(self, design: Design, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._design = design
+        self._path: Path | None = None
+        self.undo_stack = QUndoStack(self)
+        self.undo_stack.setUndoLimit(2000)
+
+    @property
+    def design(self) -> Design:
+        """The open design."""
+        return self._design
+
+    @property
+    def path(self) -> Path | None:
+        """The file it was read from or written to last."""
+        return self._path
+
+    @property
+    def is_saved(self) -> bool:
+        """Whether the file holds what is shown."""
+        return self.undo_stack.isClean()
+
+    def change(self, text: str, edit: Edit, gesture: object | None = None) -> bool:
+        """Apply an edit as one undoable step called `text`.
+
+        Pass the same `gesture` for all steps of one drag to join them. An edit that would
+        leave the bounds is refused and changes nothing.
+        """
+        try:
+            after = checked(edit(self._design))
+        except (DesignError, ValueError) as error:
+            self.refused.emit(f"{text} isn't possible: {error}.")
+            return False
+        if after != self._design:
+            self.undo_stack.push(ReplaceDesign(text, self._show, self._design, after, gesture))
+        return True
+
+    def open(self, design: Design, path: Path | None) -> None:
+        """Put another design in place of this one; its history starts anew."""
+        self.undo_stack.clear()
+        self._path = path
+        self._show(design)
+        self.opened.emit()
+
+    def mark_saved(self, path: Path) -> None:
+        """Note that `path` now holds the design as shown."""
+        self._path = path
+        self.undo_stack.setClean()
+        self.opened.emit()
+
+    def _show(self, design: Design) -> None:
+        self._design = design
+        self.design_changed.emit(design)

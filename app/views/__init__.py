@@ -1,0 +1,1 @@
+"""One module a panel: each paints what it is given and reports what was wished for."""

@@ -1,0 +1,282 @@
+"""The chart on screen. It paints what it is given and reports which stitch is pointed at."""
+
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+from PySide6.QtCore import QPointF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QWidget
+
+from app.painting.chart import (
+    Placing,
+    paint_grounds,
+    paint_symbols,
+    paint_text,
+    symbol_pen,
+)
+from app.painting.strokes import draw_lines
+from app.theme import Theme
+from app.views.canvas import Canvas
+from core.chart.layout import lay_out
+from core.chart.sheet import Sheet, make_sheet
+from core.fabric.extract import straight_grid
+from core.fabric.sheet import Fabric
+from core.pipeline import Results
+from core.stripes.colour import INK, PAPER
+
+_FIRST_PX: Final = 22.0  # stitch width at first, wide enough to read the symbols
+_BLOCKS_PX: Final = 3.5  # below this only the bands are drawn
+_STEMS_PX: Final = 7.0  # below this a symbol is its stem
+_LABEL_PX: Final = 13.0
+
+
+class ChartView(Canvas):
+    """Shows one chart as the fabric lies or on a straight grid."""
+
+    stitch_hovered = Signal(int, int)  # row, stitch from the left edge; -1, -1 for none
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self._results: Results | None = None
+        self._fabric: Fabric | None = None
+        self._straight = False
+        self._sheet: Sheet | None = None
+        self._span = (0, 0)
+        self._lit = (-1, -1)
+        self.setAccessibleName("Chart")
+        self.setAccessibleDescription(
+            "Stitch symbols of the blanket; rows numbered where they start"
+        )
+        theme.changed.connect(self.update)
+
+    def sizeHint(self) -> QSize:
+        """Return a size that shows a repeat or two."""
+        return QSize(520, 420)
+
+    # what is shown
+
+    def show_results(self, results: Results) -> None:
+        """Show the chart of these results instead of the one shown until now."""
+        before = self._results
+        self._results = results
+        straight = self._straight
+        changed = before is None or before.fabric is not results.fabric
+        if changed:
+            fabric = straight_grid(results.rows, results.fabric.size) if straight else None
+            self._fabric = fabric or results.fabric
+        self._sheet = None
+        self.update()
+        if changed:
+            self.placing_changed.emit()
+
+    def set_straight(self, straight: bool) -> None:
+        """Lay the rows on a straight grid, or as the fabric lies."""
+        if straight != self._straight:
+            self._straight = straight
+            self._own_view = False
+            results, self._results = self._results, None
+            if results is not None:
+                self.show_results(results)
+
+    def light(self, row: int, stitch: int) -> None:
+        """Mark a stitch, with its parents and children."""
+        if (row, stitch) != self._lit:
+            self._lit = (row, stitch)
+            self.update()
+
+    @property
+    def fabric(self) -> Fabric | None:
+        """The tops that the chart is laid out on."""
+        return self._fabric
+
+    def content_mm(self) -> tuple[float, float, float, float]:
+        """Return the bounds of the chart, its numbers included."""
+        if self._fabric is None:
+            return (0.0, 0.0, 1.0, 1.0)
+        low, high = self._fabric.tops_mm.min(axis=0), self._fabric.tops_mm.max(axis=0)
+        margin = 4.0 * self._fabric.size.width_mm
+        return (low[0] - margin, low[1] - margin, high[0] + margin, high[1] + 0.4 * margin)
+
+    def first_placing(self) -> Placing:
+        """Return a placing that shows the corner where row 1 starts, symbols readable."""
+        whole = self.fitting()
+        if self._fabric is None or self._results is None:
+            return whole
+        scale = max(whole.scale, _FIRST_PX / self._fabric.size.width_mm)
+        left, bottom, right, _top = self.content_mm()
+        starts_right = self._results.rows.runs_left(1)
+        if scale * (right - left) <= self.width():
+            x = 0.5 * (self.width() - scale * (left + right))
+        else:
+            x = self.width() - scale * right if starts_right else -scale * left
+        if scale * (_top - bottom) <= self.height():
+            return Placing(scale, x, whole.y)
+        return Placing(scale, x, self.height() + scale * bottom)
+
+    # painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint what is in view."""
+        tones = self._theme.tones
+        with QPainter(self) as painter:
+            painter.fillRect(event.rect(), QColor(tones.sheet))
+            if self._results is None or self._fabric is None:
+                return
+            placing = self.placing
+            stitch_px = self._fabric.size.width_mm * placing.scale
+            sheet = self._visible_sheet(placing, bands_only=stitch_px < _BLOCKS_PX)
+            if sheet is None:
+                return
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            paint_grounds(painter, sheet, placing)
+            if stitch_px >= _BLOCKS_PX:
+                self._paint_symbols(painter, sheet, placing, simplified=stitch_px < _STEMS_PX)
+            self._paint_around(painter, sheet, placing)
+            self._paint_lit(painter, placing)
+
+    def _visible_sheet(self, placing: Placing, *, bands_only: bool) -> Sheet | None:
+        """Return the sheet of the rows in view, laid out anew only if they aren't in hand."""
+        assert self._results is not None and self._fabric is not None
+        first, last = self._rows_in_view(placing)
+        have = self._span
+        if self._sheet is not None and have[0] <= first and last <= have[1] and not bands_only:
+            return self._sheet
+        results, fabric = self._results, self._fabric
+        if bands_only:
+            chart = lay_out(results.design, results.rows, fabric, first=2, last=1)
+            chart = replace(chart, labels=())
+            self._sheet = None
+        else:
+            spare = max(4, (last - first) // 3)
+            self._span = (max(first - spare, 1), min(last + spare, fabric.n_rows))
+            chart = lay_out(
+                results.design, results.rows, fabric, first=self._span[0], last=self._span[1]
+            )
+        sheet = make_sheet(
+            chart,
+            terms=results.design.terms,
+            colours=[yarn.colour for yarn in results.design.yarns],
+            yarn_of_row=results.yarn_of_row,
+            with_key=False,
+            paper=PAPER,
+        )
+        self._sheet = None if bands_only else sheet
+        return sheet
+
+    def _rows_in_view(self, placing: Placing) -> tuple[int, int]:
+        assert self._fabric is not None
+        starts = self._fabric.starts[:-1]
+        y = placing.y - placing.scale * self._fabric.tops_mm[:, 1]
+        highest, lowest = np.minimum.reduceat(y, starts), np.maximum.reduceat(y, starts)
+        seen = np.flatnonzero((lowest[:-1] >= 0) & (highest[1:] <= self.height()))
+        return (int(seen[0]) + 1, int(seen[-1]) + 1) if len(seen) else (1, 1)
+
+    def _paint_symbols(
+        self, painter: QPainter, sheet: Sheet, placing: Placing, *, simplified: bool
+    ) -> None:
+        chart = sheet.chart
+        x = placing.x + placing.scale * chart.top_mm[:, 0]
+        y = placing.y - placing.scale * chart.top_mm[:, 1]
+        around = 3.0 * chart.width_mm * placing.scale
+        seen = (x > -around) & (x < self.width() + around)
+        seen &= (y > -around) & (y < self.height() + around)
+        width = max(sheet.stroke_mm * placing.scale, 1.0)
+        for foundation, ink in ((False, INK), (True, self._theme.tones.ink)):
+            here = seen & ((chart.row == 0) == foundation)
+            pen = symbol_pen(width if width > 1.5 else 1.0, ink)
+            paint_symbols(
+                painter,
+                chart.symbol[here],
+                chart.foot_mm[here],
+                chart.top_mm[here],
+                placing,
+                pen,
+                simplified=simplified,
+            )
+
+    def _paint_around(self, painter: QPainter, sheet: Sheet, placing: Placing) -> None:
+        """Paint row numbers, arrows and the repeat; numbers only as densely as they can be read."""
+        ink = self._theme.tones.ink
+        painter.setPen(symbol_pen(1.0, ink))
+        draw_lines(painter, placing.points(sheet.lines_mm))
+        rise_px = self._mean_rise_mm() * placing.scale
+        every = next(n for n in (1, 2, 5, 10, 20, 50, 100, 1000) if n * rise_px >= 1.1 * _LABEL_PX)
+        family = QFont(self.font()).family()
+        tallest = 1.6 * self.fontMetrics().height() / placing.scale
+        for text in sheet.texts:
+            if text.row and text.row % every and text.row != 1:
+                continue
+            least = 0.72 * self.fontMetrics().height() / placing.scale
+            size = min(max(text.size_mm, least), tallest)
+            paint_text(painter, replace(text, size_mm=size), placing, family=family, ink=ink)
+
+    def _mean_rise_mm(self) -> float:
+        assert self._fabric is not None
+        y = self._fabric.tops_mm[:, 1]
+        return max(float(y.max() - y.min()) / max(self._fabric.n_rows, 1), 1e-6)
+
+    def _paint_lit(self, painter: QPainter, placing: Placing) -> None:
+        row, stitch = self._lit
+        fabric, results = self._fabric, self._results
+        if fabric is None or results is None or not 0 <= row <= fabric.n_rows:
+            return
+        tops = fabric.row_tops_mm(row)
+        if not 0 <= stitch < len(tops):
+            return
+        accent = QColor(self._theme.tones.accent)
+        painter.setPen(QPen(accent, 2.5))
+        radius = 0.55 * fabric.size.width_mm * placing.scale
+        at = placing.points(tops[stitch])
+        painter.drawEllipse(QPointF(*at.tolist()), radius, radius)
+        painter.setPen(QPen(accent, 2.5, Qt.PenStyle.DotLine))
+        near = _relatives(results, fabric, row, stitch)
+        start = np.broadcast_to(at, near.shape)
+        draw_lines(painter, np.stack([start, placing.points(near)], axis=1))
+
+    # pointing
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Pan, or say which stitch lies under the cursor."""
+        super().mouseMoveEvent(event)
+        if self._panning_from is None:
+            self.stitch_hovered.emit(*self.stitch_at(event.position()))
+
+    def leaveEvent(self, event: object) -> None:
+        """Point at nothing."""
+        del event
+        self.stitch_hovered.emit(-1, -1)
+
+    def stitch_at(self, point: QPointF) -> tuple[int, int]:
+        """Return row and stitch (from the left) of the nearest post, or -1, -1."""
+        if self._fabric is None or self._results is None:
+            return (-1, -1)
+        return nearest_stitch(self._fabric, self.to_mm(point))
+
+
+def nearest_stitch(fabric: Fabric, place_mm: tuple[float, float]) -> tuple[int, int]:
+    """Return row and stitch of the post whose middle is nearest, or -1, -1 if none is near."""
+    height = float(np.median(fabric.size.heights_mm))
+    away = np.hypot(
+        fabric.tops_mm[:, 0] - place_mm[0], fabric.tops_mm[:, 1] - 0.5 * height - place_mm[1]
+    )
+    near = int(np.argmin(away))
+    if away[near] > 1.5 * max(height, fabric.size.width_mm):
+        return (-1, -1)
+    row = int(np.searchsorted(fabric.starts, near, side="right")) - 1
+    return row, near - int(fabric.starts[row])
+
+
+def _relatives(results: Results, fabric: Fabric, row: int, stitch: int) -> np.ndarray:
+    """Return the tops of a stitch's parents and children, shape (n, 2)."""
+    found = [np.empty((0, 2))]
+    if row:
+        links = results.rows.fabric_links(row)
+        parents = links[links[:, 0] == stitch, 1]
+        found.append(fabric.row_tops_mm(row - 1)[parents])
+    if row < fabric.n_rows:
+        links = results.rows.fabric_links(row + 1)
+        children = links[links[:, 1] == stitch, 0]
+        found.append(fabric.row_tops_mm(row + 1)[children])
+    return np.concatenate(found)

@@ -1,0 +1,120 @@
+"""The abbreviations that a text uses, and how its special stitches are worked."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from core.craft.stitches import CATALOGUE, CHAIN
+from core.design.document import Item
+from core.words.items import work_phrase
+from core.words.vocabulary import Vocabulary, sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Abbreviation:
+    """A short form and what it stands for."""
+
+    short: str
+    long: str
+
+
+def abbreviations_in(text: str, words: Vocabulary) -> tuple[Abbreviation, ...]:
+    """Return the abbreviations that stand in `text`, in alphabetical order."""
+    found = [
+        Abbreviation(words.together(key, over), _meaning(key, over, words))
+        for key, over in decreases_in(text, words)
+    ]
+    shorts = _shorts(words)
+    stood = set(_pattern(shorts).findall(text))
+    met = [long for short, long in shorts.items() if {short, sentence(short)} & stood]
+    found += [Abbreviation(long.short, long.long) for long in dict.fromkeys(met)]
+    return tuple(sorted(found, key=lambda entry: entry.short.casefold()))
+
+
+def decreases_in(text: str, words: Vocabulary) -> tuple[tuple[str, int], ...]:
+    """Return the decreases named in `text` as (stitch, number of legs), in fixed order."""
+    found = set()
+    for key in CATALOGUE:
+        short = re.escape(words.short(key))
+        either = f"(?:{short}|{sentence(short)})"
+        found |= {(key, int(n)) for n in re.findall(rf"\b{either}(\d+)tog\b", text)}
+    order = list(CATALOGUE)
+    return tuple(sorted(found, key=lambda entry: (order.index(entry[0]), entry[1])))
+
+
+def special_stitches(text: str, items: Iterable[Item], words: Vocabulary) -> tuple[str, ...]:
+    """Return how the decreases named in `text` and the increases among `items` are worked."""
+    lines = [
+        words.say("special", name=words.together(key, over), how=_decrease(key, over, words))
+        for key, over in decreases_in(text, words)
+    ]
+    increases = dict.fromkeys(_one_increase(item) for item in items if item.make > 1)
+    return (*lines, *(_increase(item, words) for item in increases))
+
+
+def _shorts(words: Vocabulary) -> dict[str, Abbreviation]:
+    """Return what every short form but the decreases stands for."""
+    found = {name.short: Abbreviation(name.short, name.long) for name in words.names.values()}
+    stitch = Abbreviation(words.say("stitch entry"), words.say("stitch long"))
+    found |= {words.say("stitch short"): stitch, words.say("stitches short"): stitch}
+    for side in ("RS", "WS"):
+        found[words.say(side)] = Abbreviation(words.say(side), words.say(f"{side} long"))
+    over = words.say("yarn over short")
+    found[over] = Abbreviation(over, words.say("yarn over long"))
+    return found
+
+
+def _pattern(shorts: Iterable[str]) -> re.Pattern[str]:
+    """Return a pattern for short forms as whole words, the longest first."""
+    every = {form for short in shorts for form in (short, sentence(short))}
+    longest_first = sorted(every, key=lambda form: (-len(form), form))
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, longest_first))})\b")
+
+
+def _meaning(key: str, over: int, words: Vocabulary) -> str:
+    return words.say("meaning together", long=words.names[key].long, over=over)
+
+
+def _decrease(key: str, over: int, words: Vocabulary) -> str:
+    wraps = CATALOGUE[key].yarn_overs
+    leg = [words.say("insert"), words.say("draw up")]
+    if key == "sl st":
+        closing = [words.say("insert"), words.say("close slip")]
+        return ", ".join([_so_often(", ".join(leg), over - 1, words), *closing])
+    if wraps:
+        leg.insert(0, _wrap(wraps, words))
+    loops = over + 1
+    if key == "hdc":
+        loops = 2 * over + 1
+    elif wraps:
+        leg.append(_pulls(wraps, words))
+    closing = [words.say("close", n=loops)]
+    return ", ".join([_so_often(", ".join(leg), over, words), *closing])
+
+
+def _so_often(phrase: str, times: int, words: Vocabulary) -> str:
+    if times == 1:
+        return phrase
+    return words.say("group", phrase=phrase, times=words.times(times))
+
+
+def _wrap(n: int, words: Vocabulary) -> str:
+    return words.say("wrap") if n == 1 else words.say("wraps", times=words.times(n))
+
+
+def _pulls(n: int, words: Vocabulary) -> str:
+    return words.say("pull") if n == 1 else words.say("pulls", times=words.times(n))
+
+
+def _one_increase(item: Item) -> Item:
+    return Item(stitch=item.stitch, make=item.make, chain=item.chain)
+
+
+def _increase(item: Item, words: Vocabulary) -> str:
+    gain = item.makes - 1
+    if not item.chain:
+        stitch = words.short(item.stitch or CHAIN)
+        name = words.say("several in one", n=item.make, stitch=stitch)
+        return words.say("special", name=name, how=words.say("several how", n=gain, gain=gain))
+    name = words.say("group in one", group=work_phrase(item, words))
+    return words.say("special", name=name, how=words.say("group how", gain=gain))

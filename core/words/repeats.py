@@ -1,0 +1,66 @@
+"""Which rows have to be written and which repeat them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+Indices = NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
+    """Rows of which the first are written and the others repeat the end of those.
+
+    Attributes:
+        first: Its first row.
+        cycle: The first row of those that are repeated.
+        written: The last row that is written.
+        last: Its last row; the same as `written` if nothing is repeated.
+    """
+
+    first: int
+    cycle: int
+    written: int
+    last: int
+
+    @property
+    def period(self) -> int:
+        """How many rows are repeated."""
+        return self.written - self.cycle + 1
+
+    def like(self, row: int) -> int:
+        """Return the written row that row number `row` repeats."""
+        return row if row <= self.written else self.cycle + (row - self.cycle) % self.period
+
+
+def stretches(kinds: Sequence[int], starts: Sequence[int]) -> tuple[Stretch, ...]:
+    """Return the rows from 1 on as stretches, of which each begins at one of `starts`.
+
+    Rows of the same kind have the same text; `kinds[0]` is that of row 1. Each stretch has as
+    few written rows as it can.
+    """
+    bounds = [*starts, len(kinds) + 1]
+    return tuple(
+        _stretch(np.array(kinds[first - 1 : after - 1]), first) for first, after in pairwise(bounds)
+    )
+
+
+def _stretch(kinds: Indices, first: int) -> Stretch:
+    fewest, best_period = len(kinds), 0
+    for period in range(1, len(kinds)):
+        if period >= fewest:
+            break
+        differs = np.flatnonzero(kinds[period:] != kinds[:-period])
+        lead = int(differs[-1]) + 1 if len(differs) else 0
+        if lead + period < fewest:
+            fewest, best_period = lead + period, period
+    written = first + fewest - 1
+    return Stretch(
+        first=first,
+        cycle=written - best_period + 1,
+        written=written,
+        last=first + len(kinds) - 1,
+    )

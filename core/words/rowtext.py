@@ -1,0 +1,230 @@
+"""One row in words, and the foundation chain below it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from core.craft.stitches import CHAIN, NUMBER, Terms
+from core.design.document import Design, Item
+from core.rows.build import Rows, is_right_side
+from core.words.items import step_phrase, work_phrase
+from core.words.steps import Ending, Opening, RowSteps, Step, Where, row_steps
+from core.words.vocabulary import Vocabulary, sentence, vocabulary
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrittenRow:
+    """One line of the written rows.
+
+    Attributes:
+        row: Number of the row; 0 is the foundation; of several rows, the last.
+        side: The side that faces while it is worked.
+        text: The instructions, the stitch count at their end, without the label.
+        label: What stands before them: "Row 1 (RS)".
+        count: Stitches in the row, chains of a chain space among them; of the foundation,
+            all its chains; 0 if the row can't be written.
+    """
+
+    row: int
+    side: Literal["RS", "WS"]
+    text: str
+    label: str
+    count: int
+
+
+def written_row(design: Design, rows: Rows, row: int, *, terms: Terms | None = None) -> WrittenRow:
+    """Return row number `row` in words; row 0 is the foundation chain.
+
+    From the first row that doesn't fit the one below it, the text says so instead.
+    """
+    words = vocabulary(terms or design.terms)
+    if not 0 <= row <= len(rows.which):
+        raise IndexError(f"there is no row {row} in {len(rows.which)} rows")
+    if row == 0:
+        return foundation_line(rows, words)
+    if rows.misfit is not None and row >= rows.misfit.row:
+        return misfit_line(rows, words)
+    text = finished(rows, row, row_body(design, rows, row, words), words)
+    return labelled(rows, row, text, words)
+
+
+def labelled(rows: Rows, row: int, text: str, words: Vocabulary) -> WrittenRow:
+    """Return the text with the label, side and count of row number `row`."""
+    side = side_of(row)
+    label = words.say("row", row=row, side=words.say(side))
+    return WrittenRow(row=row, side=side, text=text, label=label, count=rows.makes(row))
+
+
+def side_of(row: int) -> Literal["RS", "WS"]:
+    """Return the side that faces while row number `row` is worked."""
+    return "RS" if is_right_side(row) else "WS"
+
+
+def foundation_line(rows: Rows, words: Vocabulary, yarn: str | None = None) -> WrittenRow:
+    """Return the foundation chain in words, with the name of its yarn if one is given."""
+    base = rows.foundation
+    key = "foundation ch"
+    if base.multiple:
+        key += ", multiple plus" if base.extra else ", multiple"
+    text = words.say(key, chains=base.chains, multiple=base.multiple, extra=base.extra)
+    if yarn is not None:
+        text = words.say("with yarn", yarn=yarn, text=text)
+    return WrittenRow(
+        row=0,
+        side="RS",
+        text=words.say("stop", text=sentence(text)),
+        label=words.say("foundation"),
+        count=base.chains,
+    )
+
+
+def misfit_line(rows: Rows, words: Vocabulary) -> WrittenRow:
+    """Return the line that stands for the rows that can't be worked.
+
+    Raises:
+        ValueError: All rows can.
+    """
+    misfit = rows.misfit
+    if misfit is None:
+        raise ValueError("every row fits")
+    text = words.say(
+        "not written", uses=misfit.uses, available=misfit.available, below=misfit.row - 1
+    )
+    side = side_of(misfit.row)
+    label = words.say("row", row=misfit.row, side=words.say(side))
+    return WrittenRow(row=misfit.row, side=side, text=sentence(text), label=label, count=0)
+
+
+def finished(rows: Rows, row: int, body: str, words: Vocabulary) -> str:
+    """Return the instructions with the row's stitch count at their end."""
+    chains = int((rows.plan(row).kind == NUMBER[CHAIN]).sum())
+    key = "count with ch" if chains else "count"
+    count = words.say(key, n=rows.makes(row), chains=chains)
+    return words.say("row text", body=body, count=count)
+
+
+def row_body(design: Design, rows: Rows, row: int, words: Vocabulary) -> str:
+    """Return a row's instructions without its stitch count."""
+    told = row_steps(design, rows, row)
+    body = _in_loops(design, row, _body(told, design, row, words), words)
+    if row == 1:
+        return sentence(body)
+    turn = sentence(_turn(told.opening, design, words))
+    return ". ".join([turn, sentence(body)] if body else [turn])
+
+
+def loops_key(design: Design, row: int) -> str | None:
+    """Return the phrase for the loops of row number `row`, None if it is both."""
+    loops = design.loops
+    if loops.work_in == "both" or row < loops.from_row:
+        return None
+    return f"{loops.work_in} loops" + (", last both" if loops.last_stitch_both else "")
+
+
+def _in_loops(design: Design, row: int, body: str, words: Vocabulary) -> str:
+    key = loops_key(design, row)
+    return words.say(key, body=body) if key and body else body
+
+
+def _body(told: RowSteps, design: Design, row: int, words: Vocabulary) -> str:
+    lead = _lead(told, design, row, words)
+    parts = [lead, _marked(told, words), _phrases(told.tail, words)]
+    body = ", ".join(part for part in parts if part)
+    if told.ending is not Ending.JOINED:
+        return body
+    last = (told.tail or told.lead)[-1] if told.tail or not told.times else None
+    if last and last.item.skip and last.where is Where.LAST:
+        return body.removesuffix(step_phrase(last, words)) + _beyond(last, words)
+    return words.say("leaving turning", phrase=body)
+
+
+def _beyond(last: Step, words: Vocabulary) -> str:
+    """Return the skip at a row's end together with a chain that stands aside there."""
+    more = Item(skip=last.item.uses + 1)
+    return step_phrase(Step(item=more, where=Where.TURNING), words)
+
+
+def _lead(told: RowSteps, design: Design, row: int, words: Vocabulary) -> str:
+    opening, phrases = told.opening, [step_phrase(step, words) for step in told.lead]
+    number = _special(told.lead)
+    remark = ""
+    if row == 1:
+        remark = _skipped(told, design, words)
+    elif number is not None:
+        remark = words.say("turn joins", **_joined(told.lead[number], opening, words))
+    if number is None:
+        return ", ".join([remark, *phrases] if remark else phrases)
+    if remark:
+        phrases[number] = words.say("remark", phrase=phrases[number], remark=remark)
+    if row == 1 and opening.extra:
+        phrases.insert(0, words.say("ch more", n=opening.extra))
+    return ", ".join(phrases)
+
+
+def _special(lead: Sequence[Step]) -> int | None:
+    """Return the number of the step that begins at the hook or completes a decrease."""
+    special = (n for n, step in enumerate(lead) if step.joins or step.where is Where.FROM_HOOK)
+    return next(special, None)
+
+
+def _marked(told: RowSteps, words: Vocabulary) -> str:
+    if not told.times:
+        return ""
+    return words.say(
+        "repeat",
+        body=_phrases(told.repeat, words),
+        more=words.say("more", n=told.times - 1),
+        all=words.times(told.times),
+    )
+
+
+def _phrases(steps: Sequence[Step], words: Vocabulary) -> str:
+    return ", ".join(step_phrase(step, words) for step in steps)
+
+
+def _turn(opening: Opening, design: Design, words: Vocabulary) -> str:
+    chains = design.turning.chains
+    if not chains:
+        return words.say("turn")
+    if opening.stitch is None:
+        return words.say("turn, not counting", n=chains)
+    if opening.over > 1:
+        return words.say("turn, part of a stitch", n=chains)
+    return words.say("turn, counting", n=chains + opening.extra, what=_what(opening, words))
+
+
+def _what(opening: Opening, words: Vocabulary) -> str:
+    """Return what a counted chain counts as: 1 dc, or 1 dc and 1 ch."""
+    what = words.say("so many", n=1, stitch=words.short(opening.stitch or ""))
+    if not opening.extra:
+        return what
+    return words.say("and", first=what, second=words.say("chains counted", n=opening.extra))
+
+
+def _joined(step: Step, opening: Opening, words: Vocabulary) -> dict[str, str | int]:
+    stitch = opening.stitch or ""
+    whole = words.say("so many", n=1, stitch=words.together(stitch, opening.over))
+    plain = step.item.is_plain
+    return {
+        "work": words.short(stitch) if plain else work_phrase(step.item, words),
+        "what": whole,
+    }
+
+
+def _skipped(told: RowSteps, design: Design, words: Vocabulary) -> str:
+    """Return the remark on the chains that row 1 leaves unworked at the hook."""
+    opening, skipped = told.opening, told.opening.skipped
+    if opening.stitch is None:
+        return words.say("skipped, not counting", n=skipped) if skipped else ""
+    own = design.turning.chains + opening.extra
+    number = _special(told.lead)
+    if number is None:
+        return words.say("nothing to skip", n=own, what=_what(opening, words))
+    if opening.over > 1:
+        return words.say(
+            "skipped, joining", n=skipped, **_joined(told.lead[number], opening, words)
+        )
+    if skipped > own:
+        what = _what(opening, words)
+        return words.say("skipped, counting in part", n=own, all=skipped, what=what)
+    return words.say("skipped, counting", n=skipped, what=_what(opening, words))

@@ -1,0 +1,121 @@
+"""What a maker has to know before row 1: multiple, turning chain, loops, change of colour."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from core.craft.stitches import CHAIN, NUMBER
+from core.design.document import Design, Row, total_makes, total_uses
+from core.rows.build import Rows
+from core.words.items import places_phrase
+from core.words.rowlist import rows_in_full, rows_that_fit
+from core.words.steps import Ending, RowSteps, Where, row_steps
+from core.words.vocabulary import Vocabulary
+
+
+def multiple_lines(design: Design, rows: Rows, words: Vocabulary) -> tuple[str, ...]:
+    """Return the multiple and how to make the blanket wider or narrower."""
+    base, repeats = rows.foundation, rows.plans[0].repeats
+    if not base.multiple:
+        return ()
+    least = base.chains - (repeats - 1) * base.multiple
+    key = "multiple plus" if base.extra else "multiple"
+    lines = [
+        words.say(key, multiple=base.multiple, extra=base.extra, least=least),
+        words.say("repeats", n=repeats, chains=base.chains),
+    ]
+    if not _fits_any_width(rows):
+        return (*lines, words.say("this width only"))
+    lines.append(_wider(rows, words))
+    return (*lines, *_any_width(design, rows, words))
+
+
+def rule_lines(design: Design, rows: Rows, words: Vocabulary, *, changes: bool) -> tuple[str, ...]:
+    """Return the rules that hold in every row; `changes` says whether the colour does."""
+    told = {row: row_steps(design, rows, row) for row in rows_in_full(design, rows)}
+    lines = [_turning_rule(design, told, words), _loops_rule(design, words)]
+    if any((plan.kind == NUMBER[CHAIN]).any() for plan in rows.plans):
+        lines.append(words.say("rule ch"))
+    if changes:
+        lines.append(words.say("rule changing"))
+    return tuple(lines)
+
+
+def _kinds_in_order(rows: Rows) -> list[Row]:
+    """Return the row above each different row, and that row, one after the other."""
+    return [rows.plan(row).row for row in range(1, rows_that_fit(rows) + 1)]
+
+
+def _fits_any_width(rows: Rows) -> bool:
+    """Return whether every repeat fits the repeat below, whatever their number."""
+    kinds = _kinds_in_order(rows)
+    return rows.misfit is None and all(
+        total_makes(below.repeat) == total_uses(row.repeat)
+        for below, row in dict.fromkeys(pairwise(kinds))
+    )
+
+
+def _wider(rows: Rows, words: Vocabulary) -> str:
+    multiple = rows.foundation.multiple
+    makes = {total_makes(row.repeat) for row in _kinds_in_order(rows)}
+    if len(makes) > 1:
+        return words.say("wider", multiple=multiple)
+    return words.say("wider, rows", multiple=multiple, makes=makes.pop())
+
+
+def _any_width(design: Design, rows: Rows, words: Vocabulary) -> tuple[str, ...]:
+    """Return up to where each row repeats, if all rows mark a repeat and agree."""
+    numbers = rows_in_full(design, rows)
+    told = [row_steps(design, rows, row) for row in numbers]
+    if not numbers or not all(steps.times and steps.tail_uses for steps in told):
+        return ()
+    later = [_to_last(steps, words) for steps in told[1:]]
+    chains = places_phrase("last", told[0].tail_uses, words, chains=True)
+    parts = [words.say("row to last", row=1, places=chains)]
+    if len(set(later)) == 1:
+        parts.append(words.say("rows to last", places=later[0]))
+    else:
+        pairs = zip(numbers[1:], later, strict=True)
+        parts += [words.say("row to last", row=row, places=places) for row, places in pairs]
+    return (words.say("any width", rows=", ".join(parts)),)
+
+
+def _to_last(steps: RowSteps, words: Vocabulary) -> str:
+    places = places_phrase("last", steps.tail_uses, words)
+    if steps.ending in (Ending.TOP, Ending.NTH):
+        return words.say("turning among", text=places)
+    return places
+
+
+def _turning_rule(design: Design, told: dict[int, RowSteps], words: Vocabulary) -> str:
+    if not design.turning.chains:
+        return words.say("rule no turning ch")
+    if not design.turning.counts:
+        return words.say("rule does not count")
+    joins = any(steps.opening.over > 1 for steps in told.values())
+    rules = [words.say("rule counts or joins" if joins else "rule counts")]
+    if any(step.where is Where.SAME for steps in told.values() for step in steps.lead):
+        rules.append(words.say("rule same st"))
+    later = [steps for row, steps in told.items() if row > 1]
+    if later and _all_end(later, Ending.TOP):
+        rules.append(words.say("rule top"))
+    elif later and _all_end(later, Ending.NTH):
+        rules.append(words.say("rule nth", ordinal=words.ordinal(design.turning.chains)))
+    return " ".join(rules)
+
+
+def _all_end(told: Sequence[RowSteps], ending: Ending) -> bool:
+    """Return whether every row works its last stitch into such a place."""
+    lasts = [[*steps.lead, *steps.tail][-1] for steps in told]
+    return all(steps.ending is ending for steps in told) and all(
+        last.where is Where.TURNING and last.item.stitch for last in lasts
+    )
+
+
+def _loops_rule(design: Design, words: Vocabulary) -> str:
+    loops = design.loops
+    if loops.work_in == "both":
+        return words.say("rule both loops")
+    rule = words.say(f"rule {loops.work_in} loops", row=loops.from_row)
+    if loops.last_stitch_both:
+        return f"{rule} {words.say('rule last both')}"
+    return rule

@@ -1,0 +1,153 @@
+"""The whole pattern as plain text, from its title to its notes.
+
+Paragraphs are single lines, sections are parted by empty ones. What the designer typed
+stands in it as typed; everything else comes from the vocabulary.
+"""
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from core.craft.stitches import Terms
+from core.design.document import Design, Gauge, Item, Units, Yarn
+from core.rows.build import Rows
+from core.words.abbreviations import abbreviations_in, special_stitches
+from core.words.rowlist import rows_in_full, written_rows, yarn_name
+from core.words.rowtext import WrittenRow, written_row
+from core.words.rules import multiple_lines, rule_lines
+from core.words.vocabulary import Vocabulary, vocabulary
+
+_MM_PER_INCH = 25.4
+_M_PER_YARD = 0.9144
+
+
+def pattern_text(
+    design: Design,
+    rows: Rows,
+    *,
+    terms: Terms | None = None,
+    yarn_of_row: Sequence[int] | None = None,
+    size_text: Sequence[str] = (),
+) -> str:
+    """Return the complete written pattern.
+
+    Args:
+        design: The design.
+        rows: Its rows, in any size.
+        terms: The system of terms, if not the design's own.
+        yarn_of_row: Number of each row's yarn; without it the text names no stripes.
+        size_text: Lines on the finished size.
+    """
+    words = vocabulary(terms or design.terms)
+    yarns = None if yarn_of_row is None else [int(yarn) for yarn in yarn_of_row]
+    plain = [_labelled(line) for line in written_rows(design, rows, terms=words.terms)]
+    lines = written_rows(design, rows, terms=words.terms, ball_for_row=yarns)
+    rules = rule_lines(design, rows, words, changes=len(set(yarns or ())) > 1)
+    special = special_stitches("\n".join(plain), _items(design, rows), words)
+    multiple = multiple_lines(design, rows, words)
+    gauge = _gauge_line(design.gauge, design.units, words)
+    own = "\n".join([*plain, *rules, *special, *multiple, gauge])
+    sections = [
+        ("", _head(design, words)),
+        ("size", size_text),
+        ("materials", _materials(design, yarns, words)),
+        ("gauge", [gauge]),
+        ("abbreviations", _abbreviations(own, words)),
+        ("special", special),
+        ("multiple", multiple),
+        ("rules", rules),
+        ("rows", [*map(_labelled, lines), words.say("fasten off")]),
+        ("stripes", _stripes(design, yarns or (), words)),
+        ("notes", design.notes.strip().splitlines()),
+    ]
+    blocks = [_section(name, lines, words) for name, lines in sections if lines]
+    return "\n\n".join(blocks) + "\n"
+
+
+def _section(name: str, lines: Sequence[str], words: Vocabulary) -> str:
+    heading = [words.say(f"heading {name}")] if name else []
+    return "\n".join([*heading, *lines])
+
+
+def _labelled(line: WrittenRow) -> str:
+    return f"{line.label}: {line.text}"
+
+
+def _head(design: Design, words: Vocabulary) -> list[str]:
+    designer = design.designer.strip()
+    by = [words.say("designer", designer=designer)] if designer else []
+    return [design.title, *by, words.say("terms", terms=words.terms)]
+
+
+def _items(design: Design, rows: Rows) -> list[Item]:
+    """Return the items of every row that is written in full."""
+    kinds = [rows.plan(row).row for row in rows_in_full(design, rows)]
+    return [item for row in kinds for item in (*row.start, *row.repeat, *row.end)]
+
+
+def _materials(design: Design, yarns: Sequence[int] | None, words: Vocabulary) -> list[str]:
+    every = range(len(design.yarns))
+    used = every if yarns is None else [number for number in every if number in set(yarns)]
+    lines = [
+        _yarn_line(design.yarns[n], yarn_name(design, n, words), design.units, words) for n in used
+    ]
+    return [*lines, words.say("hook", mm=f"{design.gauge.hook_mm:g}")]
+
+
+def _yarn_line(yarn: Yarn, name: str, units: Units, words: Vocabulary) -> str:
+    return words.say(
+        "yarn" if units == "cm" else "yarn, yards",
+        yarn=name,
+        metres=f"{yarn.ball_m:g}",
+        yards=f"{yarn.ball_m / _M_PER_YARD:.0f}",
+        grams=f"{yarn.ball_g:g}",
+    )
+
+
+def _gauge_line(gauge: Gauge, units: Units, words: Vocabulary) -> str:
+    cm = f"{gauge.over_mm / 10:g}"
+    length = words.say("centimetres", cm=cm)
+    if units == "in":
+        length = words.say("inches", inches=_inches(gauge.over_mm), cm=cm)
+    return words.say(
+        "gauge",
+        stitches=f"{gauge.stitches:g}",
+        rows=f"{gauge.rows:g}",
+        stitch=words.short(gauge.stitch),
+        length=length,
+    )
+
+
+def _inches(mm: float) -> str:
+    """Return inches as swatches are measured: 10 cm is 4 in, since it is within 2 %."""
+    inches = mm / _MM_PER_INCH
+    quarters = round(inches * 4) / 4
+    return f"{quarters:g}" if abs(quarters - inches) <= 0.02 * inches else f"{inches:.2f}"
+
+
+def _abbreviations(text: str, words: Vocabulary) -> list[str]:
+    return [
+        words.say("abbreviation", short=entry.short, long=entry.long)
+        for entry in abbreviations_in(text, words)
+    ]
+
+
+def _stripes(design: Design, yarns: Sequence[int], words: Vocabulary) -> list[str]:
+    """Return a line for each stripe, with the rows worked so far."""
+    lines, total = [], 0
+    for number, rows in groupby(yarns):
+        n = len(list(rows))
+        first, total = total + 1, total + n
+        lines.append(
+            words.say(
+                "stripe of a row" if n == 1 else "stripe",
+                yarn=yarn_name(design, number, words),
+                first=first,
+                last=total,
+                n=n,
+                total=total,
+            )
+        )
+    return lines
+
+
+__all__ = ["WrittenRow", "pattern_text", "written_row", "written_rows"]
