@@ -4,7 +4,7 @@ Contrast of every pair used for text is checked in `tests/app/test_theme.py` (WC
 """
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
@@ -68,21 +68,37 @@ DARK: Final = Tones(
 )
 
 
+Look = Literal["system", "light", "dark"]
+
+
 class Theme(QObject):
-    """The tones in force; says when the system changes from light to dark or back."""
+    """The tones in force; says when the system or the user changes from light to dark."""
 
     changed = Signal()
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self._look: Look = "system"
         self._hints = QGuiApplication.styleHints()
         self._hints.colorSchemeChanged.connect(self._on_scheme)
 
     @property
     def tones(self) -> Tones:
-        """The tones that fit the system's scheme."""
-        dark = self._hints.colorScheme() == Qt.ColorScheme.Dark
-        return DARK if dark else LIGHT
+        """The tones that were chosen, or that fit the system's scheme."""
+        if self._look == "system":
+            dark = self._hints.colorScheme() == Qt.ColorScheme.Dark
+            return DARK if dark else LIGHT
+        return DARK if self._look == "dark" else LIGHT
+
+    @property
+    def look(self) -> Look:
+        """Whether the system decides, or what was chosen instead."""
+        return self._look
+
+    def set_look(self, look: Look) -> None:
+        """Follow the system, or stay light or dark."""
+        self._look = look
+        self._on_scheme()
 
     def apply(self) -> None:
         """Give the application its style, palette and sheet."""
@@ -146,10 +162,10 @@ def style_sheet(tones: Tones) -> str:
         color: {tones.on_accent}; border-color: {tones.accent}; }}
     QPushButton[primary="true"] {{ background: {tones.accent}; color: {tones.on_accent};
         border-color: {tones.accent}; font-weight: 600; }}
-    QSpinBox, QDoubleSpinBox, QComboBox, QLineEdit, QPlainTextEdit, QListWidget, QTableWidget {{
+    QLineEdit, QPlainTextEdit, QListWidget, QTableWidget {{
         background: {tones.field}; border: 1px solid {tones.hairline}; border-radius: 6px;
         padding: 3px 6px; }}
-    QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus, QLineEdit:focus, QPlainTextEdit:focus,
+    QLineEdit:focus, QPlainTextEdit:focus,
     QListWidget:focus, QTableWidget:focus {{ border: 2px solid {tones.accent}; padding: 2px 5px; }}
     QHeaderView::section {{ background: {tones.sheet}; color: {tones.muted}; border: none;
         border-bottom: 1px solid {tones.hairline}; padding: 3px 6px; }}

@@ -18,9 +18,11 @@ from core.design.document import Design
 from core.design.edits import set_size
 from core.fabric.extract import extract
 from core.fabric.measure import SizeMeasures, WaveMeasures, measure_size, measure_wave
+from core.fabric.profile import Profile, profile_of
 from core.fabric.relax import ShouldStop, never
 from core.fabric.sheet import Fabric, settle_fabric, sketch_fabric
 from core.rows.build import Rows, build_rows
+from core.rows.waves import WaveShape, shape_of
 from core.stripes.sequence import Indices, tails, yarn_of_rows
 from core.yarn.use import YarnUse, yarn_use
 
@@ -37,7 +39,9 @@ class Results:
         design: The design it was computed from.
         rows: Its rows.
         fabric: Its fabric, settled or a first sketch.
+        shape: The wave as runs and turns, if it can be read that way.
         wave: Measures of the steady state, if there is one.
+        profile: The settled row to be shaped by hand, if there is a steady state.
         size: Measures of the blanket.
         yarn_of_row: Number of each drawn row's yarn, shape (rows,).
         yarn: What each yarn has to do.
@@ -48,7 +52,9 @@ class Results:
     design: Design
     rows: Rows
     fabric: Fabric
+    shape: WaveShape | None
     wave: WaveMeasures | None
+    profile: Profile | None
     size: SizeMeasures
     yarn_of_row: Indices
     yarn: tuple[YarnUse, ...]
@@ -68,7 +74,10 @@ class Pipeline:
         # Rows and fabrics compare by identity, so a stage's part may hold them.
         rows = self._stage("rows", _rows_part(design), lambda: build_rows(design))
         fabric = self._fabric(design, rows)
-        wave = measure_wave(fabric.steady) if fabric.steady else None
+        shape = self._stage("shape", design.wave, lambda: shape_of(design.wave))
+        wave, profile = self._stage(
+            "profile", (fabric, design.hand), lambda: _profile(design, fabric, shape)
+        )
         size = self._stage("size", fabric, lambda: measure_size(fabric))
         stripes = self._stage(
             "stripes",
@@ -87,7 +96,9 @@ class Pipeline:
             design=design,
             rows=rows,
             fabric=fabric,
+            shape=shape,
             wave=wave,
+            profile=profile,
             size=size,
             yarn_of_row=stripes[0],
             yarn=use,
@@ -147,6 +158,14 @@ def settled_extract(
     if narrow or not fabric.settled:
         fabric = settle_fabric(design, rows, should_stop=should_stop)
     return extract(design, rows, fabric, repeats=repeats, n_rows=n_rows)
+
+
+def _profile(
+    design: Design, fabric: Fabric, shape: WaveShape | None
+) -> tuple[WaveMeasures | None, Profile | None]:
+    if fabric.steady is None:
+        return None, None
+    return measure_wave(fabric.steady), profile_of(design, fabric.steady, shape)
 
 
 def _rows_part(design: Design) -> Any:

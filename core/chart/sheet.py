@@ -15,12 +15,11 @@ from core.chart.key import KeyEntry, key_of
 from core.chart.layout import Chart
 from core.chart.symbols import NUMBER, SYMBOLS, Floats
 from core.craft.stitches import Terms
-from core.stripes.colour import PAPER, mixed
+from core.stripes.colour import PAPER, ground_of
 from core.stripes.sequence import Indices
 
 Anchor = Literal["start", "middle", "end"]
 
-GROUND_SHARE: Final = 0.45  # of paper in a band, so that dark ink reads on any yarn
 _TEXT: Final = 1.15  # height of the row numbers' type, in stitch widths
 _LINE: Final = 0.075  # strokes, in stitch widths
 
@@ -96,7 +95,6 @@ def make_sheet(
     colours: Sequence[str] | None = None,
     yarn_of_row: Indices | None = None,
     with_key: bool = True,
-    ground_share: float = GROUND_SHARE,
     paper: str = PAPER,
 ) -> Sheet:
     """Return a chart ready to be drawn.
@@ -109,12 +107,11 @@ def make_sheet(
         colours: Colour of each yarn; None leaves the grounds white.
         yarn_of_row: Number of each row's yarn; needed with `colours`.
         with_key: Whether the key is drawn.
-        ground_share: How much paper is mixed into the grounds.
-        paper: The colour mixed in.
+        paper: The colour mixed into the grounds, so that ink reads on them.
     """
     grounds: tuple[Ground, ...] = ()
     if colours is not None and yarn_of_row is not None:
-        tints = [mixed(colour, paper, ground_share) for colour in colours]
+        tints = [ground_of(colour, paper) for colour in colours]
         grounds = tuple(
             Ground(band.outline_mm, tints[band.yarn], band.first, band.last)
             for band in bands_of(chart.fabric, yarn_of_row)

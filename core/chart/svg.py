@@ -1,8 +1,9 @@
 """The chart as SVG text: every symbol defined once and used wherever it stands.
 
-Symbols are drawn at their nominal size in the chart's own millimetres, so a use only turns
-them and scales them by the little that a stitch is stretched, and strokes keep their width in
-every viewer. Text stays text. Everything that comes from a design is escaped.
+Symbols are defined at the size that most of their uses have, so a use only turns them and
+scales them by the little that a stitch is stretched. Where that would show in the stroke, the
+use carries a stroke width that makes up for it; no viewer has to know of strokes that don't
+scale. Text stays text. Everything that comes from a design is escaped.
 """
 
 import xml.etree.ElementTree as ET
@@ -15,6 +16,7 @@ from core.chart.symbols import NAMES, SYMBOLS, Floats
 from core.stripes.colour import INK
 from core.stripes.sequence import Indices
 
+_SEEN_IN_STROKE: Final = 0.06  # difference in scale that shows in a stroke's width
 _FONTS: Final = "Cabin, 'Source Sans 3', 'Noto Sans', 'DejaVu Sans', sans-serif"
 
 
@@ -42,7 +44,8 @@ def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") ->
     ET.SubElement(root, "desc").text = _description(sheet)
     if paper:
         ET.SubElement(root, "rect", {"width": "100%", "height": "100%", "fill": paper})
-    _define(root, sheet)
+    lengths = _usual_lengths(sheet)
+    _define(root, lengths)
     turned = _Turned(left, top)
     _grounds(root, sheet, turned)
     drawing = {"stroke": INK, "fill": "none", "stroke-linecap": "round", "stroke-linejoin": "round"}
@@ -52,10 +55,18 @@ def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") ->
         group = ET.SubElement(root, "g", {"id": f"row-{row}", **stroke})
         ET.SubElement(group, "title").text = f"Row {row}" if row else "Foundation chain"
         here = chart.row == row
-        _uses(group, chart.symbol[here], chart.foot_mm[here], chart.top_mm[here], sheet, turned)
+        _uses(
+            group,
+            chart.symbol[here],
+            chart.foot_mm[here],
+            chart.top_mm[here],
+            sheet,
+            lengths,
+            turned,
+        )
     _lines(ET.SubElement(root, "g", {"id": "marks", **stroke}), sheet.lines_mm, turned)
     key = ET.SubElement(root, "g", {"id": "key", **stroke})
-    _uses(key, sheet.key_symbol, sheet.key_foot_mm, sheet.key_top_mm, sheet, turned)
+    _uses(key, sheet.key_symbol, sheet.key_foot_mm, sheet.key_top_mm, sheet, lengths, turned)
     words = ET.SubElement(root, "g", {"id": "text", "font-family": _FONTS, "fill": INK})
     for text in sheet.texts:
         _text(words, text, turned)
@@ -83,18 +94,25 @@ class _Turned:
         return turned
 
 
-def _define(root: ET.Element, sheet: Sheet) -> None:
-    used = np.unique(np.concatenate([sheet.chart.symbol, sheet.key_symbol]))
+def _usual_lengths(sheet: Sheet) -> dict[int, float]:
+    """Return the usual length from foot to top of every symbol used, in mm."""
+    symbol = np.concatenate([sheet.chart.symbol, sheet.key_symbol])
+    foot = np.concatenate([sheet.chart.foot_mm, sheet.key_foot_mm])
+    top = np.concatenate([sheet.chart.top_mm, sheet.key_top_mm])
+    length = np.linalg.norm(top - foot, axis=1)
+    return {int(n): float(np.median(length[symbol == n])) for n in np.unique(symbol)}
+
+
+def _define(root: ET.Element, lengths: dict[int, float]) -> None:
     defs = ET.SubElement(root, "defs")
-    for number in used:
+    for number, length in lengths.items():
         symbol = SYMBOLS[NAMES[number]]
         node = ET.SubElement(
             defs, "symbol", {"id": _identifier(symbol.name), "overflow": "visible"}
         )
         ET.SubElement(node, "title").text = symbol.name
-        scale = symbol.nominal * sheet.chart.width_mm
         for stroke in symbol.strokes:
-            path = {"d": _path(stroke.points * (scale, -scale), closed=stroke.filled)}
+            path = {"d": _path(stroke.points * (length, -length), closed=stroke.filled)}
             if stroke.filled:
                 path["fill"] = INK
             ET.SubElement(node, "path", path)
@@ -110,15 +128,24 @@ def _path(points: Floats, *, closed: bool) -> str:
 
 
 def _uses(
-    group: ET.Element, symbol: Indices, foot: Floats, top: Floats, sheet: Sheet, turned: _Turned
+    group: ET.Element,
+    symbol: Indices,
+    foot: Floats,
+    top: Floats,
+    sheet: Sheet,
+    lengths: dict[int, float],
+    turned: _Turned,
 ) -> None:
     """Add one use a symbol, turned from upright into its stem's direction and scaled to it."""
-    nominal = np.array([SYMBOLS[name].nominal for name in NAMES]) * sheet.chart.width_mm
-    way = (top - foot) / nominal[symbol][:, np.newaxis]
-    place = turned(foot)
-    for number, (right, up), (x, y) in zip(symbol, way, place, strict=True):
+    usual = np.array([lengths[int(number)] for number in symbol]).reshape(-1, 1)
+    way, place = (top - foot) / usual, turned(foot)
+    scales = np.linalg.norm(way, axis=1)
+    for number, (right, up), (x, y), scale in zip(symbol, way, place, scales, strict=True):
         matrix = f"matrix({up:.4g} {right:.4g} {-right:.4g} {up:.4g} {x:.3f} {y:.3f})"
-        ET.SubElement(group, "use", {"href": f"#{_identifier(NAMES[number])}", "transform": matrix})
+        use = {"href": f"#{_identifier(NAMES[number])}", "transform": matrix}
+        if abs(scale - 1.0) > _SEEN_IN_STROKE:
+            use["stroke-width"] = f"{sheet.stroke_mm / scale:.3f}"
+        ET.SubElement(group, "use", use)
 
 
 def _grounds(root: ET.Element, sheet: Sheet, turned: _Turned) -> None:

@@ -11,7 +11,7 @@ Sources, also named beside the tests:
 """
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, get_args
 
 Terms = Literal["US", "UK"]
 
@@ -121,7 +121,8 @@ _ALL: Final = (
 
 CATALOGUE: Final[dict[str, Stitch]] = {stitch.key: stitch for stitch in _ALL}
 KEYS: Final[tuple[str, ...]] = tuple(CATALOGUE)
-WORKED: Final[tuple[str, ...]] = tuple(key for key in KEYS if key != CHAIN)
+WorkedStitch = Literal["sl st", "sc", "hdc", "dc", "tr", "dtr"]
+WORKED: Final[tuple[WorkedStitch, ...]] = get_args(WorkedStitch)
 NUMBER: Final[dict[str, int]] = {key: number for number, key in enumerate(KEYS)}
 
 

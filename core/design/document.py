@@ -13,7 +13,7 @@ from typing import Annotated, Final, Literal
 
 from msgspec import Meta, Struct
 
-from core.craft.stitches import CATALOGUE, Terms
+from core.craft.stitches import CATALOGUE, Terms, WorkedStitch
 
 MAX_ROW_STITCHES: Final = 4_000
 MAX_STITCHES: Final = 1_000_000
@@ -26,7 +26,6 @@ Title = Annotated[str, Meta(max_length=200, pattern=_PLAIN)]
 Notes = Annotated[str, Meta(max_length=20_000, pattern=_LINES)]
 YarnName = Annotated[str, Meta(min_length=1, max_length=80, pattern=_PLAIN)]
 Colour = Annotated[str, Meta(pattern=r"\A#[0-9A-Fa-f]{6}\Z", examples=["#3a7ca5"])]
-WorkedStitch = Literal["sl st", "sc", "hdc", "dc", "tr", "dtr"]
 Hand = Literal["right", "left"]
 Units = Literal["cm", "in"]
 WorkIn = Literal["both", "back", "front"]

@@ -9,7 +9,7 @@ from typing import Any
 
 from msgspec.structs import replace
 
-from core.craft.stitches import CATALOGUE
+from core.craft.stitches import CATALOGUE, WorkedStitch
 from core.design.document import (
     Design,
     Fill,
@@ -19,7 +19,6 @@ from core.design.document import (
     Stripes,
     Turning,
     Wave,
-    WorkedStitch,
     Yarn,
 )
 

@@ -25,7 +25,7 @@ def extract(
         design: The design that rows and fabric were made from.
         rows: Its rows.
         fabric: Its fabric; unchanged.
-        repeats: Repeats to keep, counted from the left edge; all if there are no more.
+        repeats: Repeats to keep, half of them at each edge; all if there are no more.
         n_rows: Rows to keep from the foundation up.
     """
     n_rows = min(n_rows, fabric.n_rows)
@@ -39,7 +39,7 @@ def extract(
     pieces = []
     for row in range(n_rows + 1):
         left, width = window(rows, row, whole)
-        cut = left - whole // 2 * width + repeats * width
+        cut = left - whole // 2 * width + (repeats + 1) // 2 * width
         tops = fabric.row_tops_mm(row)
         right = tops[cut + (whole - repeats) * width :] - (gap_mm, 0.0)
         pieces.append(np.concatenate([tops[:cut], right]))

@@ -134,8 +134,8 @@ class _Lines:
     def places(self, number: Integers) -> tuple[Narrow, Narrow]:
         """Return for every pixel how far up its row it lies, and its place along the stitches."""
         width = self.y.shape[1]
-        above = number * width + np.arange(width, dtype=np.int32)
-        below = above - width
+        above = np.asarray(number * width + np.arange(width), dtype=np.int32)
+        below = np.asarray(above - width, dtype=np.int32)
         low, high = self.y.take(below), self.y.take(above)
         down = (np.arange(len(number), dtype=np.float32) + 0.5)[:, np.newaxis]
         up = np.clip((low - down) / np.maximum(low - high, 1e-3), 0.0, 1.0)

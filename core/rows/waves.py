@@ -13,7 +13,8 @@ has the larger part; as rows are turned, both sides of the blanket get it in tur
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from core.design.document import Item, Items, Wave, WorkedStitch, total_makes, total_uses
+from core.craft.stitches import WorkedStitch
+from core.design.document import Item, Items, Wave, total_makes, total_uses
 
 TurnKind = Literal["peak", "dip"]
 EdgeKind = Literal["half", "straight", "own"]
@@ -170,6 +171,35 @@ def _runs_before_turns(pieces: list[tuple[Items, int]]) -> tuple[int, ...]:
     if pieces[0][0] and waiting:  # begins with a turn, ends with the run before it
         return (*runs[1:], waiting)
     return tuple(runs)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A stretch of the repeat's items: a run, or a turn.
+
+    Attributes:
+        is_turn: Whether it is a turn.
+        number: Number of the turn, or of the run before that turn.
+        first: Its first item.
+        count: How many items.
+    """
+
+    is_turn: bool
+    number: int
+    first: int
+    count: int
+
+
+def parts_of(shape: WaveShape, repeat: Items) -> tuple[Part, ...]:
+    """Return the parts of a repeat's items in working order."""
+    parts: list[Part] = []
+    first = turn = 0
+    for items, _run_length in _pieces(repeat):
+        count = len(items) or 1
+        parts.append(Part(bool(items), turn % len(shape.turns), first, count))
+        first += count
+        turn += bool(items)
+    return tuple(parts)
 
 
 # --- from shape to items -----------------------------------------------------------------

@@ -11,6 +11,8 @@ from coloraide import Color
 
 INK: Final = "#22201d"
 PAPER: Final = "#fbf8f2"
+_LEAST_PAPER: Final = 45  # per cent in a tint
+_READABLE: Final = 4.5
 
 
 @lru_cache(maxsize=4096)
@@ -45,6 +47,19 @@ def difference(colour: str, other: str) -> float:
     return float(Color(colour).delta_e(other, method="2000"))
 
 
+@lru_cache(maxsize=4096)
+def ground_of(colour: str, paper: str) -> str:
+    """Return the tint of a yarn that dark ink reads on: as little paper as that takes.
+
+    The contrast asked for is that of WCAG 2.2 for text, 4.5 : 1.
+    """
+    for percent in range(_LEAST_PAPER, 100, 5):
+        tint = mixed(colour, paper, percent / 100)
+        if contrast(tint, INK) >= _READABLE:
+            return tint
+    return paper
+
+
 def ink_on(colour: str) -> str:
-    """Return dark or light ink, whichever reads better on `colour`."""
-    return INK if contrast(colour, INK) >= contrast(colour, PAPER) else PAPER
+    """Return black or white, whichever reads better on `colour`: 4.5 : 1 at least."""
+    return max(("#000000", "#ffffff"), key=lambda ink: contrast(colour, ink))

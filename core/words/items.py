@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 
 from core.design.document import Item
-from core.words.steps import Step, Where, merged
+from core.words.parts import merged
+from core.words.steps import Step, Where
 from core.words.vocabulary import Vocabulary
 
 _ORDER = {Where.FIRST: "first", Where.LAST: "last"}

@@ -146,21 +146,23 @@ class _RowList:
         """Return the line for the rows that a stretch doesn't write."""
         words, last, after = self._words, stretch.last, stretch.written + 1
         if last == after:
-            text = words.say("as row", row=stretch.like(last))
-        else:
-            text = self._repeat(stretch)
-        if any(self._changes_after(row) for row in range(after, last)):
+            return self._row(last)
+        text = sentence(self._repeat(stretch))
+        if any(self._changes_after(row) for row in range(after, last + 1)):
             text = words.say("changing along", text=text)
-        text = finished(self._rows, last, sentence(text), words)
-        if last == after:
-            return labelled(self._rows, last, text, words)
         return WrittenRow(
             row=last,
             side=side_of(last),
-            text=text,
+            text=self._counted(text, stretch),
             label=words.say("rows", first=after, last=last),
             count=self._rows.makes(last),
         )
+
+    def _counted(self, text: str, stretch: Stretch) -> str:
+        """Return the text with the stitch count, if all rows of the stretch have the same."""
+        cycle = range(stretch.cycle, stretch.written + 1)
+        counts = {finished(self._rows, row, text, self._words) for row in cycle}
+        return counts.pop() if len(counts) == 1 else self._words.say("stop", text=text)
 
     def _repeat(self, stretch: Stretch) -> str:
         words, last = self._words, stretch.last

@@ -8,7 +8,8 @@ from core.craft.stitches import CHAIN, NUMBER, Terms
 from core.design.document import Design, Item
 from core.rows.build import Rows, is_right_side
 from core.words.items import step_phrase, work_phrase
-from core.words.steps import Ending, Opening, RowSteps, Step, Where, row_steps
+from core.words.steps import Ending, Opening, RowSteps, Step, Where
+from core.words.telling import row_steps
 from core.words.vocabulary import Vocabulary, sentence, vocabulary
 
 
@@ -64,7 +65,7 @@ def foundation_line(rows: Rows, words: Vocabulary, yarn: str | None = None) -> W
     """Return the foundation chain in words, with the name of its yarn if one is given."""
     base = rows.foundation
     key = "foundation ch"
-    if base.multiple:
+    if base.multiple > 1:
         key += ", multiple plus" if base.extra else ", multiple"
     text = words.say(key, chains=base.chains, multiple=base.multiple, extra=base.extra)
     if yarn is not None:

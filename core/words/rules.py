@@ -8,7 +8,8 @@ from core.design.document import Design, Row, total_makes, total_uses
 from core.rows.build import Rows
 from core.words.items import places_phrase
 from core.words.rowlist import rows_in_full, rows_that_fit
-from core.words.steps import Ending, RowSteps, Where, row_steps
+from core.words.steps import Ending, RowSteps, Where
+from core.words.telling import row_steps
 from core.words.vocabulary import Vocabulary
 
 
@@ -19,10 +20,14 @@ def multiple_lines(design: Design, rows: Rows, words: Vocabulary) -> tuple[str, 
         return ()
     least = base.chains - (repeats - 1) * base.multiple
     key = "multiple plus" if base.extra else "multiple"
+    if base.multiple == 1:
+        key = "multiple of one"
     lines = [
         words.say(key, multiple=base.multiple, extra=base.extra, least=least),
         words.say("repeats", n=repeats, chains=base.chains),
     ]
+    if rows.misfit is not None:
+        return tuple(lines)
     if not _fits_any_width(rows):
         return (*lines, words.say("this width only"))
     lines.append(_wider(rows, words))
@@ -40,15 +45,15 @@ def rule_lines(design: Design, rows: Rows, words: Vocabulary, *, changes: bool) 
     return tuple(lines)
 
 
-def _kinds_in_order(rows: Rows) -> list[Row]:
-    """Return the row above each different row, and that row, one after the other."""
+def _rows_in_order(rows: Rows) -> list[Row]:
+    """Return what every row that fits is made from, from row 1 up."""
     return [rows.plan(row).row for row in range(1, rows_that_fit(rows) + 1)]
 
 
 def _fits_any_width(rows: Rows) -> bool:
     """Return whether every repeat fits the repeat below, whatever their number."""
-    kinds = _kinds_in_order(rows)
-    return rows.misfit is None and all(
+    kinds = _rows_in_order(rows)
+    return all(
         total_makes(below.repeat) == total_uses(row.repeat)
         for below, row in dict.fromkeys(pairwise(kinds))
     )
@@ -56,7 +61,7 @@ def _fits_any_width(rows: Rows) -> bool:
 
 def _wider(rows: Rows, words: Vocabulary) -> str:
     multiple = rows.foundation.multiple
-    makes = {total_makes(row.repeat) for row in _kinds_in_order(rows)}
+    makes = {total_makes(row.repeat) for row in _rows_in_order(rows)}
     if len(makes) > 1:
         return words.say("wider", multiple=multiple)
     return words.say("wider, rows", multiple=multiple, makes=makes.pop())

@@ -53,10 +53,6 @@ class Vocabulary:
         """Return the name of a decrease: `over` stitches worked together."""
         return self.say("together", stitch=self.short(stitch), over=over)
 
-    def bare(self, key: str) -> str:
-        """Return a phrase as it stands in the catalogue, nothing filled in."""
-        return self.phrases[key]
-
 
 def vocabulary(terms: Terms) -> Vocabulary:
     """Return the words of a system of terms."""
@@ -171,6 +167,7 @@ _PHRASES: Final[dict[str, str]] = {
     # Multiple
     "multiple": "Multiple of {multiple} ch ({least} ch or more).",
     "multiple plus": "Multiple of {multiple} plus {extra} ch ({least} ch or more).",
+    "multiple of one": "Any number of ch from {least} on.",
     "repeats": "This blanket has 1 repeat: {chains} ch.|This blanket has {n} repeats: {chains} ch.",
     "wider": "For every repeat more, make {multiple} ch more.",
     "wider, rows": "For every repeat more, make {multiple} ch more; every row then has {makes} "
@@ -180,8 +177,6 @@ _PHRASES: Final[dict[str, str]] = {
     "row to last": "in row {row} repeat from * to {places}",
     "rows to last": "in every later row repeat from * to {places}",
     "turning among": "{text} (the turning ch is one of them)",
-    "row to turning": "in row {row} repeat from * to the turning ch",
-    "rows to turning": "in every later row repeat from * to the turning ch",
     # Rules
     "rule counts": "Turning ch: it counts as the first st of every row.",
     "rule counts or joins": "Turning ch: it counts as the first st of a row, or as part of that "
@@ -194,15 +189,15 @@ _PHRASES: Final[dict[str, str]] = {
     "rule does not count": "Turning ch: it does not count as a st and is never worked into.",
     "rule no turning ch": "Turning ch: there is none. Turn and begin the row.",
     "rule both loops": "Loops: work through both loops throughout.",
-    "rule back loops": "Loops: from row {row} on, work in the back loops only, which are the "
-    "ones away from you.",
-    "rule front loops": "Loops: from row {row} on, work in the front loops only, which are the "
-    "ones towards you.",
+    "rule back loops": "Loops: from row {row} on, work in the back loops only (the loops away "
+    "from you).",
+    "rule front loops": "Loops: from row {row} on, work in the front loops only (the loops "
+    "towards you).",
     "rule last both": "The last st of each row goes through both loops.",
     "rule ch": "Ch within a row: each counts as a st. Work into the ch itself or into the space "
     "under it, but keep to one way.",
     "rule changing": "Changing <colour>: work the last st of the row before up to its last <yo>, "
-    "and draw the new <colour> through for that one.",
+    "then make that <yo> with the new <colour>.",
     # Special stitches
     "special": "{name}: {how}.",
     "wrap": "<yo>",
@@ -214,14 +209,14 @@ _PHRASES: Final[dict[str, str]] = {
     "close": "<yo> and pull through all {n} loops on hook",
     "close slip": "<yo> and pull through the st and all loops on hook",
     "several in one": "{n} {stitch} in one st",
-    "several how": "work them all into the same place, which gives {gain} st more than before"
-    "|work them all into the same place, which gives {gain} sts more than before",
+    "several how": "work all of them into the same place; {gain} st more than before"
+    "|work all of them into the same place; {gain} sts more than before",
     "group in one": "{group} in one st",
-    "group how": "work the whole of it into the same place, which gives {gain} sts more than "
-    "before, each ch counted as one",
+    "group how": "work all of it into the same place; {gain} sts more than before, each ch "
+    "counted as one",
     # The stripes and the end
-    "stripe of a row": "Row {first}: {yarn}, 1 row ({total} in all)",
-    "stripe": "Rows {first} to {last}: {yarn}, {n} rows ({total} in all)",
+    "stripe of a row": "Row {first}: {yarn} (1 row, {total} in all)",
+    "stripe": "Rows {first} to {last}: {yarn} ({n} rows, {total} in all)",
     "fasten off": "Fasten off and weave in the ends.",
     # Abbreviations
     "meaning together": "{long} {over} stitches together",

@@ -39,6 +39,7 @@ def pattern_text(
     """
     words = vocabulary(terms or design.terms)
     yarns = None if yarn_of_row is None else [int(yarn) for yarn in yarn_of_row]
+    end = [words.say("fasten off")] if rows.misfit is None else []
     plain = [_labelled(line) for line in written_rows(design, rows, terms=words.terms)]
     lines = written_rows(design, rows, terms=words.terms, ball_for_row=yarns)
     rules = rule_lines(design, rows, words, changes=len(set(yarns or ())) > 1)
@@ -55,7 +56,7 @@ def pattern_text(
         ("special", special),
         ("multiple", multiple),
         ("rules", rules),
-        ("rows", [*map(_labelled, lines), words.say("fasten off")]),
+        ("rows", [*map(_labelled, lines), *end]),
         ("stripes", _stripes(design, yarns or (), words)),
         ("notes", design.notes.strip().splitlines()),
     ]
@@ -75,7 +76,8 @@ def _labelled(line: WrittenRow) -> str:
 def _head(design: Design, words: Vocabulary) -> list[str]:
     designer = design.designer.strip()
     by = [words.say("designer", designer=designer)] if designer else []
-    return [design.title, *by, words.say("terms", terms=words.terms)]
+    title = [design.title.strip()] if design.title.strip() else []
+    return [*title, *by, words.say("terms", terms=words.terms)]
 
 
 def _items(design: Design, rows: Rows) -> list[Item]:

@@ -1,0 +1,63 @@
+"""Starts Dipslope: the window, or a report or an export without one."""
+
+import argparse
+import os
+import sys
+from pathlib import Path
+
+from app import headless
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run the program and return its exit code."""
+    words = sys.argv[1:] if arguments is None else arguments
+    if words and words[0] in ("report", "export"):
+        os.environ["QT_QPA_PLATFORM"] = "offscreen"
+        return _run_headless(words)
+    options = _window_parser().parse_args(words)
+    if options.self_test:
+        os.environ["QT_QPA_PLATFORM"] = "offscreen"
+    from app.starting import start_window  # Qt is loaded only for the window
+
+    return start_window(options.design, self_test=options.self_test)
+
+
+def _run_headless(words: list[str]) -> int:
+    parser = argparse.ArgumentParser(prog="dipslope")
+    commands = parser.add_subparsers(required=True)
+    report = commands.add_parser("report", help="counts, measures, yarn and findings")
+    report.add_argument("design", type=Path)
+    report.add_argument("--json", action="store_true", help="one JSON object")
+    report.set_defaults(run=headless.report)
+    export = commands.add_parser("export", help="chart, fabric picture and written rows")
+    export.add_argument("design", type=Path)
+    export.add_argument("--to", type=Path, required=True, metavar="DIR", help="folder")
+    export.add_argument("--only", metavar="NAME,NAME", help="some of the exports")
+    export.set_defaults(run=_export)
+    options = parser.parse_args(words)
+    code: int = options.run(options)
+    return code
+
+
+def _export(options: argparse.Namespace) -> int:
+    from PySide6.QtGui import QGuiApplication
+
+    application = QGuiApplication.instance() or QGuiApplication(["dipslope"])
+    code = headless.export(options)
+    del application
+    return code
+
+
+def _window_parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="dipslope",
+        description="Designs wavy striped crochet blankets. "
+        "'report DESIGN' and 'export DESIGN --to DIR' work without a window.",
+    )
+    parser.add_argument("design", type=Path, nargs="?", help="a design file to open")
+    parser.add_argument("--self-test", action="store_true", help="open, paint once and end")
+    return parser
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,168 @@
+"""Report and export without a window."""
+
+import argparse
+import json
+import sys
+from pathlib import Path
+from typing import Any, Final
+
+from core.design.files import read_design
+from core.errors import DesignError
+from core.pipeline import Pipeline, Results
+from core.rows.build import is_right_side
+
+FITS: Final = 0
+HAS_ERRORS: Final = 1
+UNREADABLE: Final = 2
+
+
+def results_of(path: Path) -> Results:
+    """Return the settled results for a design file.
+
+    Raises:
+        DesignError: The file isn't a design.
+        OSError: It can't be read.
+    """
+    return Pipeline().settled_results(read_design(path))
+
+
+def report(arguments: argparse.Namespace) -> int:
+    """Print what a design comes to; return the exit code."""
+    results = _read(arguments.design)
+    if results is None:
+        return UNREADABLE
+    if arguments.json:
+        print(json.dumps(report_object(results), indent=1, ensure_ascii=False))
+    else:
+        print(report_text(results))
+    return HAS_ERRORS if has_errors(results) else FITS
+
+
+def export(arguments: argparse.Namespace) -> int:
+    """Write a design's exports; return the exit code."""
+    from app.exporting import write_exports  # needs Qt's painting, the report doesn't
+
+    results = _read(arguments.design)
+    if results is None:
+        return UNREADABLE
+    only = arguments.only.split(",") if arguments.only else None
+    try:
+        for path in write_exports(results, arguments.to, arguments.design.stem, only=only):
+            print(path)
+    except (DesignError, OSError) as error:
+        print(f"dipslope: {error}", file=sys.stderr)
+        return UNREADABLE
+    return HAS_ERRORS if has_errors(results) else FITS
+
+
+def has_errors(results: Results) -> bool:
+    """Return whether something keeps the design from being worked."""
+    return any(finding.level == "error" for finding in results.findings)
+
+
+def _read(path: Path) -> Results | None:
+    try:
+        return results_of(path)
+    except (DesignError, OSError) as error:
+        print(f"dipslope: {error}", file=sys.stderr)
+        return None
+
+
+def report_object(results: Results) -> dict[str, Any]:
+    """Return the report as plain JSON values; keys may be added, never renamed."""
+    design, rows = results.design, results.rows
+    foundation, wave, size = rows.foundation, results.wave, results.size
+    return {
+        "title": design.title,
+        "foundation": {
+            "multiple": foundation.multiple,
+            "extra": foundation.extra,
+            "base_stitches": foundation.base_stitches,
+            "chains": foundation.chains,
+        },
+        "rows": [
+            {
+                "row": row,
+                "side": "RS" if is_right_side(row) else "WS",
+                "uses": rows.plans[int(rows.which[row - 1])].uses,
+                "makes": rows.plan(row).makes,
+                "yarn": design.yarns[int(results.yarn_of_row[row - 1])].name,
+            }
+            for row in range(1, rows.drawn_rows + 1)
+        ],
+        "size": {
+            "repeats": design.size.repeats,
+            "rows": design.size.rows,
+            "width_mm": round(size.width_mm, 2),
+            "length_mm": round(size.length_mm, 2),
+            "chain_mm": round(size.chain_mm, 2),
+        },
+        "wave": {
+            "repeat_width_mm": round(wave.repeat_width_mm, 3),
+            "rise_mm": round(wave.rise_mm, 3),
+            "wave_height_mm": round(wave.wave_height_mm, 3),
+            "lean_deg": round(wave.lean_deg, 2),
+        }
+        if wave
+        else None,
+        "yarn": [
+            {
+                "name": design.yarns[use.yarn].name,
+                "rows": use.rows,
+                "stitches": use.stitches,
+                "length_m": round(use.length_m, 1),
+                "mass_g": round(use.mass_g, 1),
+                "balls": use.balls,
+            }
+            for use in results.yarn
+        ],
+        "tails": results.tails,
+        "findings": [
+            {"level": f.level, "where": f.where, "message": f.message} for f in results.findings
+        ],
+    }
+
+
+def report_text(results: Results) -> str:
+    """Return the report for people."""
+    facts = report_object(results)
+    foundation, size, wave = facts["foundation"], facts["size"], facts["wave"]
+    lines = [
+        facts["title"],
+        f"Chain {foundation['chains']} (a multiple of {foundation['multiple']}, plus "
+        f"{foundation['extra']}), worked into {foundation['base_stitches']}.",
+        f"{size['repeats']} repeats, {size['rows']} rows: {size['width_mm'] / 10:.1f} x "
+        f"{size['length_mm'] / 10:.1f} cm from a chain of {size['chain_mm'] / 10:.1f} cm.",
+    ]
+    if wave:
+        lines.append(
+            f"Waves {wave['repeat_width_mm'] / 10:.2f} cm wide and "
+            f"{wave['wave_height_mm'] / 10:.2f} cm high, leaning {wave['lean_deg']:.0f} degrees; "
+            f"a row rises {wave['rise_mm']:.2f} mm."
+        )
+    lines += ["", "Rows  side  uses  makes"]
+    lines += _row_lines(facts["rows"])
+    lines += ["", "Yarn (tails and 10 % spare included)"]
+    lines += [
+        f"  {use['name']}: {use['length_m']:.0f} m, {use['mass_g']:.0f} g, {use['balls']} balls"
+        for use in facts["yarn"]
+    ]
+    lines.append(f"  {facts['tails']} tails to weave in if every stripe is cut")
+    if facts["findings"]:
+        lines += ["", "Findings"]
+        lines += [f"  {f['level']}: {f['where']}: {f['message']}" for f in facts["findings"]]
+    return "\n".join(lines)
+
+
+def _row_lines(rows: list[dict[str, Any]]) -> list[str]:
+    """Return one line for every run of rows that use and make the same."""
+    lines, start = [], 0
+    for end in range(1, len(rows) + 1):
+        same = end < len(rows) and all(rows[end][k] == rows[start][k] for k in ("uses", "makes"))
+        if not same:
+            first, last = rows[start], rows[end - 1]
+            span = str(first["row"]) if start == end - 1 else f"{first['row']}-{last['row']}"
+            side = first["side"] if start == end - 1 else "both"
+            lines.append(f"{span:>7}  {side:<4}  {first['uses']:>4}  {first['makes']:>5}")
+            start = end
+    return lines

@@ -1,0 +1,331 @@
+"""The blanket in one sentence, and the sentence as the form that changes it.
+
+Every figure is live and opens its own small editor in place. A figure that is wrong is marked
+and says why.
+"""
+
+from collections.abc import Callable, Sequence
+from functools import partial
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAction, QKeyEvent
+from PySide6.QtWidgets import (
+    QFormLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QMenu,
+    QPushButton,
+    QSizePolicy,
+    QSpinBox,
+    QWidget,
+)
+
+from app.theme import Theme, figure
+from app.views.figures import counted, length_text
+from app.views.flow import FlowLayout
+from core.craft.stitches import CATALOGUE, WORKED
+from core.design import edits
+from core.design.document import Design
+from core.fabric.sizes import length_choices, width_choices
+from core.pipeline import Results
+
+_LOOPS: Final = {
+    "both": "both loops",
+    "back": "the back loops",
+    "front": "the front loops",
+}
+
+
+class Figure(QPushButton):
+    """One figure of the sentence: reads as a word, opens an editor."""
+
+    def __init__(self, name: str, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._name = name
+        self.setFlat(True)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setFont(figure(self.font(), large=1.12))
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def show_text(self, text: str, *, trouble: str = "") -> None:
+        """Show a figure; `trouble` says why it is wrong."""
+        shown = f"⚠ {text}" if trouble else text
+        if shown != self.text():
+            self.setText(shown)
+            self.updateGeometry()
+        self.setToolTip(trouble or self._name)
+        self.setAccessibleName(f"{self._name}: {text}" + (f". {trouble}" if trouble else ""))
+        if self.property("wrong") != bool(trouble):
+            self.setProperty("wrong", bool(trouble))
+            self.style().unpolish(self)
+            self.style().polish(self)
+
+
+class Sentence(QWidget):
+    """Says the open design in one sentence; every figure can be changed there."""
+
+    wish = Signal(str, object, object)
+    page_wished = Signal(str)  # a page or view that explains or edits a figure
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self._results: Results | None = None
+        self._popup: QFrame | None = None
+        self.setAccessibleName("The blanket in one sentence")
+        self._flow = FlowLayout(self, gap_px=3)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        self._words: list[QLabel] = []
+        self._say("Chain")
+        self.chain = self._figure("Foundation chain", self._edit_repeats)
+        self._multiple = self._say("")
+        self.stitches = self._figure("Stitches in a row", self._edit_repeats)
+        self._every = self._say("in every row,")
+        self.rows = self._figure("Rows", self._edit_rows)
+        self._say("of")
+        self.stitch = self._figure("Stitch", self._edit_stitch)
+        self._say("in")
+        self.loops = self._figure("Loops", self._edit_loops)
+        self._say("–")
+        self.width_figure = self._figure("Finished width", self._edit_width)
+        self._say("wide,")
+        self.length_figure = self._figure("Finished length", self._edit_length)
+        self._say("long, with waves")
+        self.height_figure = self._figure("Wave height", partial(self.page_wished.emit, "wave"))
+        self._say("high that lean")
+        self.lean = self._figure("Lean of the stitches", partial(self.page_wished.emit, "wave"))
+        self._say("and")
+        self.colours = self._figure("Colours", partial(self.page_wished.emit, "yarn"))
+        theme.changed.connect(self._restyle)
+        self._restyle()
+
+    def _say(self, text: str) -> QLabel:
+        label = QLabel(text, self)
+        label.setFont(figure(self.font(), large=1.12))
+        self._words.append(label)
+        self._flow.addWidget(label)
+        return label
+
+    def _figure(self, name: str, edit: Callable[[], object]) -> Figure:
+        button = Figure(name, self)
+        button.clicked.connect(lambda: edit())
+        self._flow.addWidget(button)
+        return button
+
+    def _restyle(self) -> None:
+        tones = self._theme.tones
+        self.setStyleSheet(
+            f"Figure, QPushButton {{ border: none; border-bottom: 1px solid {tones.accent};"
+            f" border-radius: 0; padding: 0 1px; color: {tones.accent}; font-weight: 600; }}"
+            f"QPushButton:hover {{ background: {tones.field}; }}"
+            f"QPushButton:focus {{ border: 2px solid {tones.accent}; padding: 0; }}"
+            f'QPushButton[wrong="true"] {{ color: {tones.trouble};'
+            f" border-bottom: 2px solid {tones.trouble}; }}"
+        )
+
+    # what is said
+
+    def show_results(self, results: Results) -> None:
+        """Say these results."""
+        self._results = results
+        design, rows, size = results.design, results.rows, results.size
+        foundation = rows.foundation
+        misfit = next((f.message for f in results.findings if f.level == "error"), "")
+        self.chain.show_text(str(foundation.chains))
+        extra = f", plus {foundation.extra}" if foundation.extra else ""
+        self._multiple.setText(f"(a multiple of {foundation.multiple}{extra}),")
+        counts = {rows.makes(row) for row in range(1, rows.drawn_rows + 1)}
+        low, high = min(counts), max(counts)
+        self.stitches.show_text(
+            f"{low} stitches" if low == high else f"{low} to {high} stitches", trouble=misfit
+        )
+        self._every.setText("in every row," if low == high else "in the rows,")
+        self.rows.show_text(counted(design.size.rows, "row"))
+        name = CATALOGUE[design.gauge.stitch].name(design.terms)
+        self.stitch.show_text(f"{name.long} ({design.terms})")
+        self.loops.show_text(_LOOPS[design.loops.work_in])
+        self.width_figure.show_text(length_text(size.width_mm, design.units))
+        self.length_figure.show_text(length_text(size.length_mm, design.units))
+        wave = results.wave
+        digits = 1 if design.units == "cm" else 2
+        self.height_figure.show_text(
+            length_text(wave.wave_height_mm, design.units, digits=digits) if wave else "unsettled"
+        )
+        self.lean.show_text(f"{wave.lean_deg:.0f}°" if wave else "–")
+        used = len({int(yarn) for yarn in results.yarn_of_row})
+        self.colours.show_text(counted(used, "colour"))
+        self._flow.invalidate()
+        self.updateGeometry()
+
+    def text(self) -> str:
+        """Return the whole sentence as plain text."""
+        parts = []
+        for index in range(self._flow.count()):
+            item = self._flow.itemAt(index)
+            widget = item.widget() if item is not None else None
+            if isinstance(widget, QLabel | QPushButton):
+                parts.append(widget.text())
+        return " ".join(parts).replace(" ,", ",").replace(" –", ":") + "."
+
+    # editors
+
+    def _edit_repeats(self) -> None:
+        design = self._design()
+        foundation = self._results.rows.foundation if self._results else None
+        if design is None or foundation is None:
+            return
+        about = (
+            f"Row 1 is worked into {foundation.base_stitches} chains and turns with "
+            f"{foundation.turn}; the first stitch goes into chain {foundation.first_in} from the "
+            f"hook. One repeat more takes {foundation.multiple} chains more."
+        )
+        self._open_number(
+            self.chain,
+            "Repeats between the edges",
+            design.size.repeats,
+            1000,
+            about,
+            lambda n: ("Change width", partial(edits.set_size, repeats=n)),
+        )
+
+    def _edit_rows(self) -> None:
+        design = self._design()
+        if design is not None:
+            self._open_number(
+                self.rows,
+                "Rows",
+                design.size.rows,
+                5000,
+                "",
+                lambda n: ("Change length", partial(edits.set_size, rows=n)),
+            )
+
+    def _edit_stitch(self) -> None:
+        design = self._design()
+        if design is None:
+            return
+        choices: list[tuple[str, edits.Edit, bool]] = []
+        for key in WORKED:
+            name = CATALOGUE[key].name(design.terms)
+            edit = partial(edits.set_stitch, stitch=key)
+            choices.append((f"{name.long} ({name.short})", edit, key == design.gauge.stitch))
+        self._open_choices(self.stitch, "Change stitch", choices)
+
+    def _edit_loops(self) -> None:
+        design = self._design()
+        if design is not None:
+            choices = [
+                (text, partial(edits.set_loops, work_in=key), key == design.loops.work_in)
+                for key, text in _LOOPS.items()
+            ]
+            self._open_choices(self.loops, "Change loops", choices)
+
+    def _edit_width(self) -> None:
+        results = self._results
+        if results is None or results.wave is None:
+            return
+        design = results.design
+        choices = [
+            (
+                f"{length_text(c.width_mm, design.units, digits=1)}\t"
+                f"{counted(c.repeats, 'repeat')}, {c.chains} ch, {c.stitches} sts",
+                partial(edits.set_size, repeats=c.repeats),
+                c.repeats == design.size.repeats,
+            )
+            for c in width_choices(design, results.size, results.wave)
+        ]
+        self._open_choices(self.width_figure, "Change width", choices)
+
+    def _edit_length(self) -> None:
+        results = self._results
+        if results is None or results.wave is None:
+            return
+        design = results.design
+        choices = [
+            (
+                f"{length_text(c.length_mm, design.units, digits=1)}\t{counted(c.rows, 'row')}",
+                partial(edits.set_size, rows=c.rows),
+                c.rows == design.size.rows,
+            )
+            for c in length_choices(design, results.size, results.wave, step=2)
+        ]
+        self._open_choices(self.length_figure, "Change length", choices)
+
+    def _design(self) -> Design | None:
+        return self._results.design if self._results is not None else None
+
+    def _open_choices(
+        self, under: Figure, text: str, choices: Sequence[tuple[str, edits.Edit, bool]]
+    ) -> None:
+        menu = QMenu(self)
+        for words, edit, current in choices:
+            action = QAction(words, menu)
+            action.setCheckable(True)
+            action.setChecked(current)
+            action.triggered.connect(partial(self._wish, text, edit))
+            menu.addAction(action)
+            if current:
+                menu.setActiveAction(action)
+        menu.popup(under.mapToGlobal(under.rect().bottomLeft()))
+
+    def _wish(self, text: str, edit: edits.Edit, checked: bool = False) -> None:
+        del checked
+        self.wish.emit(text, edit, None)
+
+    def _open_number(
+        self,
+        under: Figure,
+        label: str,
+        value: int,
+        most: int,
+        about: str,
+        step: Callable[[int], tuple[str, edits.Edit]],
+    ) -> None:
+        """Open a small frame with a number to change; every change shows at once."""
+        popup = QFrame(self, Qt.WindowType.Popup)
+        popup.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        popup.setFrameShape(QFrame.Shape.StyledPanel)
+        form = QFormLayout(popup)
+        spin = QSpinBox(popup)
+        spin.setRange(1, most)
+        spin.setValue(value)
+        spin.setAccessibleName(label)
+        gesture = object()
+
+        def change(number: int) -> None:
+            text, edit = step(number)
+            self.wish.emit(text, edit, gesture)
+
+        spin.valueChanged.connect(change)
+        form.addRow(label, spin)
+        if about:
+            note = QLabel(about, popup)
+            note.setWordWrap(True)
+            note.setMaximumWidth(320)
+            form.addRow(note)
+        self._popup = popup
+        popup.move(under.mapToGlobal(under.rect().bottomLeft()))
+        popup.show()
+        spin.setFocus()
+        spin.selectAll()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Close an open editor with Escape."""
+        if event.key() == Qt.Key.Key_Escape and self._popup is not None:
+            self._popup.close()
+        else:
+            super().keyPressEvent(event)
+
+
+def with_margins(sentence: Sentence, *beside: QWidget) -> QWidget:
+    """Return the sentence with other widgets at its right."""
+    bar = QWidget()
+    row = QHBoxLayout(bar)
+    row.setContentsMargins(16, 8, 16, 8)
+    row.setSpacing(8)
+    row.addWidget(sentence, 1)
+    for widget in beside:
+        row.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
+    return bar

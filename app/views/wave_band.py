@@ -1,0 +1,337 @@
+"""The wave in profile, shaped by hand: a few repeats of the settled row, to scale.
+
+drag a peak or dip sideways    longer run on one side, shorter on the other    Alt+Left, Alt+Right
+drag it up or down             more or fewer stitches gained, dips following   Up, Down
+drag a run up or down          longer or shorter run                           Up, Down
+Left, Right                    choose the next mark; Escape drops a drag
+
+A mark that is dragged shows what it snaps to, and the items are written beneath in working
+order.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPainterPath,
+    QPaintEvent,
+    QPen,
+)
+from PySide6.QtWidgets import QWidget
+
+from app.painting.chart import Placing, fitted
+from app.painting.strokes import draw_lines, polygon_of
+from app.theme import Theme, figure, small
+from core.design.document import Design
+from core.design.edits import Edit, set_wave
+from core.fabric.profile import Mark, Profile
+from core.pipeline import Results
+from core.rows.waves import (
+    WaveShape,
+    wave_of,
+    with_gain,
+    with_run,
+    with_turn_moved,
+)
+from core.words.short import short_label
+
+_GRIP_PX: Final = 15.0
+_GAIN_PX: Final = 26.0  # pull that far for one stitch more or less
+_RUN_PX: Final = 14.0
+_LABELS_PX: Final = 44.0
+
+
+@dataclass(slots=True, eq=False)
+class _Drag:
+    """A mark in hand: the shape it started from, and where."""
+
+    mark: Mark
+    shape: WaveShape
+    start: QPointF
+    placing: Placing
+    moved: int = 0
+    changed: int = 0
+
+
+class WaveBand(QWidget):
+    """Shows the profile of a wave and turns drags into edits."""
+
+    wish = Signal(str, object, object)
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self._design: Design | None = None
+        self._profile: Profile | None = None
+        self._shape: WaveShape | None = None
+        self._chosen = 0
+        self._drag: _Drag | None = None
+        self._hover: int | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.setMinimumHeight(128)
+        self.setAccessibleName("Wave")
+        theme.changed.connect(self.update)
+
+    def sizeHint(self) -> QSize:
+        """Return a broad, low band."""
+        return QSize(640, 168)
+
+    # what is shown
+
+    def show_results(self, results: Results) -> None:
+        """Show the wave of these results."""
+        self._design, self._shape, self._profile = results.design, results.shape, results.profile
+        self._chosen = min(self._chosen, max(len(self._marks()) - 1, 0))
+        self._describe()
+        self.update()
+
+    def _marks(self) -> tuple[Mark, ...]:
+        return self._profile.marks if self._profile is not None else ()
+
+    def _describe(self) -> None:
+        marks = self._marks()
+        if not marks or self._design is None:
+            self.setAccessibleDescription("This wave is shown but can't be shaped by hand")
+            return
+        mark = marks[self._chosen]
+        label = short_label(mark.items, self._design.terms)
+        self.setAccessibleDescription(f"{mark.kind.capitalize()}: {label}")
+
+    def _placing(self) -> Placing:
+        if self._drag is not None:
+            return self._drag.placing
+        assert self._profile is not None
+        line = self._profile.line_mm
+        low, high = line.min(axis=0), line.max(axis=0)
+        stems = self._profile.stems_mm.reshape(-1, 2).min(axis=0)
+        pad = 0.8 * self._profile.stitch_mm
+        bounds = (low[0] - pad, min(low[1], stems[1]), high[0] + pad, high[1])
+        into = QRectF(self.rect()).adjusted(24, 26, -24, -_LABELS_PX)
+        return fitted(bounds, into)
+
+    def _at(self, mark: Mark, placing: Placing) -> QPointF:
+        return QPointF(placing.x + placing.scale * mark.x_mm, placing.y - placing.scale * mark.y_mm)
+
+    # painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the row, its posts, its marks and its words."""
+        tones = self._theme.tones
+        with QPainter(self) as painter:
+            painter.fillRect(event.rect(), QColor(tones.sheet))
+            if self._profile is None:
+                painter.setPen(QColor(tones.muted))
+                text = "No settled wave yet: the rows don't repeat. Checks says what to mend."
+                painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, text)
+                return
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            placing = self._placing()
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(tones.ground))
+            painter.drawPolygon(polygon_of(placing.points(self._profile.body_mm)))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(QColor(tones.hairline), 1.5))
+            draw_lines(painter, placing.points(self._profile.stems_mm))
+            pen = QPen(QColor(tones.ink), 2.5)
+            pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+            painter.setPen(pen)
+            painter.drawPolyline(polygon_of(placing.points(self._profile.line_mm)))
+            for number, mark in enumerate(self._profile.marks):
+                self._paint_mark(painter, number, mark, placing)
+            self._paint_words(painter, placing)
+
+    def _paint_mark(self, painter: QPainter, number: int, mark: Mark, placing: Placing) -> None:
+        tones = self._theme.tones
+        at = self._at(mark, placing)
+        chosen = number == self._chosen and self.hasFocus()
+        strong = chosen or number == self._hover or self._is_dragged(mark)
+        painter.setPen(QPen(QColor(tones.accent), 2.5 if strong else 1.5))
+        painter.setBrush(QColor(tones.accent if strong else tones.field))
+        if mark.kind == "run":
+            painter.drawRoundedRect(QRectF(at.x() - 4, at.y() - 4, 8, 8), 2, 2)
+        else:
+            painter.drawPath(_arrowhead(at, up=mark.kind == "peak"))
+        if chosen:
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawEllipse(at, 13, 13)
+
+    def _is_dragged(self, mark: Mark) -> bool:
+        drag = self._drag
+        return drag is not None and (drag.mark.kind, drag.mark.number, drag.mark.repeat) == (
+            mark.kind,
+            mark.number,
+            mark.repeat,
+        )
+
+    def _paint_words(self, painter: QPainter, placing: Placing) -> None:
+        """Write the items under their places, and which way they are worked."""
+        assert self._profile is not None and self._design is not None
+        tones = self._theme.tones
+        painter.setFont(figure(self.font(), large=1.0))
+        metrics = painter.fontMetrics()
+        line_y = self.height() - _LABELS_PX + metrics.height()
+        taken = -1e9
+        for mark in self._profile.marks:
+            text = short_label(mark.items, self._design.terms)
+            width = metrics.horizontalAdvance(text)
+            x = self._at(mark, placing).x() - 0.5 * width
+            strong = self._is_dragged(mark)
+            painter.setPen(QColor(tones.accent if strong else tones.ink))
+            y = line_y if x > taken + 6 else line_y + 0.9 * metrics.height()
+            painter.drawText(QPointF(x, y), text)
+            taken = x + width if y == line_y else taken
+        painter.setFont(small(self.font()))
+        painter.setPen(QColor(tones.muted))
+        way = "read from right to left" if self._profile.runs_left else "read from left to right"
+        box = self.rect().adjusted(8, 4, -8, -4)
+        where = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+        painter.drawText(box, where, f"A right-side row, {way}")
+
+    # mouse
+
+    def _near(self, point: QPointF) -> int | None:
+        if self._profile is None:
+            return None
+        placing = self._placing()
+        best, found = _GRIP_PX, None
+        for number, mark in enumerate(self._profile.marks):
+            at = self._at(mark, placing) - point
+            away = (at.x() ** 2 + at.y() ** 2) ** 0.5 + (3 if mark.kind == "run" else 0)
+            if away < best:
+                best, found = away, number
+        return found
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take hold of a mark."""
+        number = self._near(event.position())
+        left = event.button() == Qt.MouseButton.LeftButton
+        if number is None or self._shape is None or not left:
+            return
+        self._chosen = number
+        mark = self._marks()[number]
+        self._drag = _Drag(mark, self._shape, event.position(), self._placing())
+        self._describe()
+        self.update()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Shape the wave with the mark in hand."""
+        if self._drag is None:
+            hover = self._near(event.position())
+            if hover != self._hover:
+                self._hover = hover
+                self._show_cursor()
+                self.update()
+            return
+        drag, way = self._drag, event.position() - self._drag.start
+        assert self._profile is not None
+        stitch_px = max(self._profile.stitch_mm * drag.placing.scale, 6.0)
+        along = -1 if self._profile.runs_left else 1
+        moved = along * round(way.x() / stitch_px)
+        up = -way.y()
+        if drag.mark.kind == "run":
+            changed = round(up / _RUN_PX)
+            moved = 0
+        else:
+            out = up if drag.mark.kind == "peak" else -up
+            changed = round(out / _GAIN_PX)
+        if (moved, changed) != (drag.moved, drag.changed):
+            drag.moved, drag.changed = moved, changed
+            self._wish(self._shaped(drag), drag, _step_text(drag.mark))
+
+    def _shaped(self, drag: _Drag) -> WaveShape:
+        """Return the shape that a drag asks for."""
+        mark, shape = drag.mark, drag.shape
+        if mark.kind == "run":
+            return with_run(shape, mark.number, shape.runs[mark.number] + drag.changed)
+        gain = abs(shape.turns[mark.number].gain) + drag.changed
+        return with_gain(with_turn_moved(shape, mark.number, drag.moved), mark.number, gain)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Let go."""
+        del event
+        self._drag = None
+        self.update()
+
+    def leaveEvent(self, event: object) -> None:
+        """Point at nothing."""
+        del event
+        self._hover = None
+        self.update()
+
+    def _show_cursor(self) -> None:
+        if self._hover is None:
+            self.unsetCursor()
+            return
+        run = self._marks()[self._hover].kind == "run"
+        self.setCursor(Qt.CursorShape.SizeVerCursor if run else Qt.CursorShape.SizeAllCursor)
+
+    # keys
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Choose a mark and shape it by the same steps as the mouse."""
+        marks, key = self._marks(), event.key()
+        if key == Qt.Key.Key_Escape and self._drag is not None:
+            self._drop()
+            return
+        if not marks or self._shape is None:
+            super().keyPressEvent(event)
+            return
+        alt = bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
+        sideways = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
+        upwards = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}
+        if key in sideways and not alt:
+            self._choose((self._chosen + sideways[Qt.Key(key)]) % len(marks))
+        elif key in sideways or key in upwards:
+            self._step(
+                marks[self._chosen], sideways.get(Qt.Key(key), 0), upwards.get(Qt.Key(key), 0)
+            )
+        else:
+            super().keyPressEvent(event)
+
+    def _choose(self, number: int) -> None:
+        self._chosen = number
+        self._describe()
+        self.update()
+
+    def _step(self, mark: Mark, right: int, up: int) -> None:
+        assert self._shape is not None and self._profile is not None
+        drag = _Drag(mark, self._shape, QPointF(), self._placing())
+        drag.moved = 0 if mark.kind == "run" else (-right if self._profile.runs_left else right)
+        drag.changed = -up if mark.kind == "dip" else up
+        self._wish(self._shaped(drag), None, _step_text(mark))
+
+    def _drop(self) -> None:
+        """Put back what the drag changed."""
+        assert self._drag is not None
+        drag, self._drag = self._drag, None
+        self._wish(drag.shape, drag, _step_text(drag.mark))
+        self.update()
+
+    def _wish(self, shape: WaveShape, gesture: object | None, text: str) -> None:
+        wave = wave_of(shape)
+
+        def edit(design: Design) -> Design:
+            return set_wave(design, wave)
+
+        checked_edit: Edit = edit
+        self.wish.emit(text, checked_edit, gesture)
+
+
+def _step_text(mark: Mark) -> str:
+    return {"run": "Change run", "peak": "Shape peak", "dip": "Shape dip"}[mark.kind]
+
+
+def _arrowhead(at: QPointF, *, up: bool) -> QPainterPath:
+    """Return a triangle that points the way a turn goes."""
+    side, path = (-1 if up else 1), QPainterPath()
+    path.moveTo(at + QPointF(0, side * 8))
+    path.lineTo(at + QPointF(-8, -side * 5))
+    path.lineTo(at + QPointF(8, -side * 5))
+    path.closeSubpath()
+    return path

@@ -1,0 +1,478 @@
+"""The window: puts the views together and carries wishes to the session; nothing else."""
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QSettings, QSize, Qt
+from PySide6.QtGui import (
+    QAction,
+    QActionGroup,
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QKeySequence,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QHBoxLayout,
+    QLabel,
+    QMainWindow,
+    QMenu,
+    QPushButton,
+    QSplitter,
+    QStackedWidget,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.computing import LiveResults
+from app.documents import Documents
+from app.export_dialog import ExportDialog
+from app.exporting import size_lines
+from app.session import Session
+from app.theme import UNIT, Look, Theme
+from app.views.chart_view import ChartView
+from app.views.fabric_view import FabricView
+from app.views.figures import counted
+from app.views.pages.checks import ChecksPage
+from app.views.pages.swatch import SwatchPage
+from app.views.pages.words import WordsPage
+from app.views.pages.yarn import YarnPage
+from app.views.sentence import Sentence
+from app.views.stripe_strip import StripeStrip
+from app.views.wave_band import WaveBand
+from app.views.wave_controls import WaveControls
+from core.craft.stitches import CATALOGUE, KEYS, Terms
+from core.design.document import Design
+from core.design.edits import set_values
+from core.pipeline import Results
+from core.rows.build import is_right_side
+from core.words.write import pattern_text
+
+_PAGE_WIDTH: Final = 320
+_WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
+_FOLDED: Final = 980  # below this fabric and chart take turns
+
+
+class Window(QMainWindow):
+    """Dipslope's window."""
+
+    def __init__(self, session: Session, theme: Theme, settings: QSettings) -> None:
+        super().__init__()
+        self.session = session
+        self._theme = theme
+        self._settings = settings
+        self.live = LiveResults(self)
+        self.documents = Documents(session, self, settings)
+        self.sentence = Sentence(theme, self)
+        self.chart = ChartView(theme, self)
+        self.strip = StripeStrip(theme, self)
+        self.fabric = FabricView(theme, self)
+        self.wave = WaveBand(theme, self)
+        self.wave_controls = WaveControls(theme, self)
+        self.swatch = SwatchPage(theme, self)
+        self.yarn = YarnPage(theme, self)
+        self.words = WordsPage(theme, _text_of, self)
+        self.checks = ChecksPage(theme, self)
+        self.pages = (self.swatch, self.yarn, self.words, self.checks)
+        self._build()
+        self._make_menus()
+        self._wire()
+        self.setAcceptDrops(True)
+        self.resize(1280, 800)
+        self._show_design(session.design)
+        self._show_title()
+
+    def sizeHint(self) -> QSize:
+        """Return a size that fits a small screen."""
+        return QSize(1280, 720)
+
+    # building
+
+    def _build(self) -> None:
+        self._terms = QButtonGroup(self)
+        switch = QWidget(self)
+        row = QHBoxLayout(switch)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        for terms in ("US", "UK"):
+            button = QToolButton(switch)
+            button.setText(terms)
+            button.setCheckable(True)
+            button.setToolTip(f"Write everything in {terms} terms")
+            button.clicked.connect(partial(self._set_terms, terms))
+            self._terms.addButton(button)
+            row.addWidget(button)
+        self.export_button = QPushButton("Export…", self)
+        self.export_button.setProperty("primary", True)
+        self.export_button.clicked.connect(self.export)
+        top = QWidget(self)
+        bar = QHBoxLayout(top)
+        bar.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
+        bar.setSpacing(UNIT)
+        bar.addWidget(self.sentence, 1)
+        bar.addWidget(switch, 0, Qt.AlignmentFlag.AlignTop)
+        bar.addWidget(self.export_button, 0, Qt.AlignmentFlag.AlignTop)
+        self._middle = QSplitter(Qt.Orientation.Horizontal, self)
+        self._middle.setChildrenCollapsible(False)
+        self._chart_box = self._chart_panel()
+        self._middle.addWidget(self._chart_box)
+        self._middle.addWidget(self.fabric)
+        self._middle.setSizes([560, 520])
+        wave = QWidget(self)
+        wave_row = QHBoxLayout(wave)
+        wave_row.setContentsMargins(0, 0, 0, 0)
+        wave_row.setSpacing(0)
+        wave_row.addWidget(self.wave, 1)
+        wave_row.addWidget(self.wave_controls)
+        left = QSplitter(Qt.Orientation.Vertical, self)
+        left.setChildrenCollapsible(False)
+        left.addWidget(self._middle)
+        left.addWidget(wave)
+        left.setStretchFactor(0, 1)
+        left.setSizes([460, 176])
+        body = QWidget(self)
+        body_row = QHBoxLayout(body)
+        body_row.setContentsMargins(UNIT, 0, 0, 0)
+        body_row.setSpacing(UNIT)
+        body_row.addWidget(left, 1)
+        body_row.addWidget(self._page_stack())
+        body_row.addWidget(self._page_tabs())
+        central = QWidget(self)
+        column = QVBoxLayout(central)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(top)
+        column.addWidget(body, 1)
+        self.setCentralWidget(central)
+        self._summary = QLabel(self)
+        self._busy = QLabel(self)
+        self.statusBar().addPermanentWidget(self._busy)
+        self.statusBar().addPermanentWidget(self._summary)
+
+    def _chart_panel(self) -> QWidget:
+        panel = QWidget(self)
+        row = QHBoxLayout(panel)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(1)
+        row.addWidget(self.chart, 1)
+        row.addWidget(self.strip)
+        return panel
+
+    def _page_stack(self) -> QWidget:
+        self._stack = QStackedWidget(self)
+        self._stack.setFixedWidth(_PAGE_WIDTH)
+        for page in self.pages:
+            self._stack.addWidget(page)
+        self._stack.hide()
+        return self._stack
+
+    def _page_tabs(self) -> QWidget:
+        tabs = QWidget(self)
+        column = QVBoxLayout(tabs)
+        column.setContentsMargins(0, 0, UNIT, 0)
+        column.setSpacing(UNIT // 2)
+        self._tabs: list[QToolButton] = []
+        for number, page in enumerate(self.pages):
+            button = QToolButton(tabs)
+            button.setText(page.title)
+            button.setCheckable(True)
+            button.setToolTip(f"{page.title} (Ctrl+{number + 1})")
+            button.setMinimumWidth(76)
+            button.clicked.connect(partial(self._toggle_page, number))
+            column.addWidget(button)
+            self._tabs.append(button)
+        column.addStretch(1)
+        return tabs
+
+    def _make_menus(self) -> None:
+        file = self.menuBar().addMenu("&File")
+        self._add(file, "&Open…", self.documents.ask_and_open, QKeySequence.StandardKey.Open)
+        self._recent = file.addMenu("Open &recent")
+        self._add(file, "Open the &demo", self._open_demo)
+        file.addSeparator()
+        self._add(file, "&Save", self.documents.save, QKeySequence.StandardKey.Save)
+        self._add(file, "Save &as…", self.documents.save_as, QKeySequence.StandardKey.SaveAs)
+        file.addSeparator()
+        self._add(file, "&Export…", self.export, "Ctrl+E")
+        file.addSeparator()
+        self._add(file, "&Quit", self.close, QKeySequence.StandardKey.Quit)
+        edit = self.menuBar().addMenu("&Edit")
+        undo = self.session.undo_stack.createUndoAction(self, "&Undo")
+        undo.setShortcuts(QKeySequence.StandardKey.Undo)
+        redo = self.session.undo_stack.createRedoAction(self, "&Redo")
+        redo.setShortcuts(QKeySequence.StandardKey.Redo)
+        edit.addAction(undo)
+        edit.addAction(redo)
+        stripe = self.menuBar().addMenu("&Stripe")
+        self._add(stripe, "&Add above", self.strip.add, "Ctrl+I")
+        self._add(stripe, "&Duplicate", self.strip.duplicate, "Ctrl+D")
+        self._add(stripe, "S&plit", self.strip.split)
+        self._add(stripe, "One row &more", partial(self.strip.change_rows, 1), "Ctrl++")
+        self._add(stripe, "One row &less", partial(self.strip.change_rows, -1), "Ctrl+-")
+        self._add(stripe, "De&lete", self.strip.remove, "Ctrl+Backspace")
+        view = self.menuBar().addMenu("&View")
+        straight = self._add(view, "Chart on a straight &grid", lambda: None, "Ctrl+G")
+        straight.setCheckable(True)
+        straight.toggled.connect(self.chart.set_straight)
+        straight.toggled.connect(lambda: self._align_strip())
+        self._add(view, "Show &all of chart and fabric", self._show_all, "Ctrl+0")
+        self._add(view, "&Flip chart and fabric", self._flip, "F6")
+        view.addSeparator()
+        looks = view.addMenu("&Appearance")
+        group = QActionGroup(self)
+        choices: tuple[tuple[Look, str], ...] = (
+            ("system", "Follow the &system"),
+            ("light", "&Light"),
+            ("dark", "&Dark"),
+        )
+        for look, words in choices:
+            action = self._add(looks, words, partial(self._set_look, look))
+            action.setCheckable(True)
+            action.setChecked(self._theme.look == look)
+            group.addAction(action)
+        view.addSeparator()
+        for number, page in enumerate(self.pages):
+            self._add(
+                view, f"{page.title}", partial(self._toggle_page, number), f"Ctrl+{number + 1}"
+            )
+        self._fill_recent()
+
+    def _add(
+        self,
+        menu: QMenu,
+        text: str,
+        do: Callable[[], object],
+        keys: QKeySequence | QKeySequence.StandardKey | str | None = None,
+    ) -> QAction:
+        action = menu.addAction(text)
+        if keys is not None:
+            action.setShortcut(QKeySequence(keys))
+        action.triggered.connect(lambda: do())
+        return action
+
+    def _wire(self) -> None:
+        self.session.design_changed.connect(self._show_design)
+        self.session.opened.connect(self._show_title)
+        self.session.undo_stack.cleanChanged.connect(self._show_title)
+        self.session.undo_stack.indexChanged.connect(self._say_step)
+        self.session.refused.connect(self._say)
+        self.documents.said.connect(self._say)
+        self.documents.recent_changed.connect(self._fill_recent)
+        self.live.changed.connect(self._show_results)
+        self.live.busy_changed.connect(self._show_busy)
+        self.live.failed.connect(self._say)
+        wishing = (
+            self.sentence,
+            self.strip,
+            self.fabric,
+            self.wave,
+            self.wave_controls,
+            *self.pages,
+        )
+        for view in wishing:
+            view.wish.connect(self._on_wish)
+        self.chart.placing_changed.connect(self._align_strip)
+        self.chart.stitch_hovered.connect(self._on_hover)
+        self.fabric.stitch_hovered.connect(self._on_hover)
+        self.sentence.page_wished.connect(self.show_place)
+        self.strip.yarn_wished.connect(self._add_yarn)
+        self.checks.jump.connect(self.show_place)
+
+    # the way of the data
+
+    def _on_wish(self, text: str, edit: object, gesture: object) -> None:
+        self.session.change(text, edit, gesture)  # type: ignore[arg-type]
+
+    def _show_design(self, design: Design) -> None:
+        self.live.show(design)
+
+    def _show_results(self, results: Results) -> None:
+        self.sentence.show_results(results)
+        self.chart.show_results(results)
+        self.fabric.show_results(results)
+        self.wave.show_results(results)
+        self.wave_controls.show_results(results)
+        self._align_strip()
+        for page in self.pages:
+            page.show_results(results)
+        for button in self._terms.buttons():
+            button.setChecked(button.text() == results.design.terms)
+        self._summary.setText(self.checks.summary)
+
+    def _align_strip(self) -> None:
+        results, fabric = self.live.results, self.chart.fabric
+        if results is not None and fabric is not None:
+            self.strip.set_placing(self.chart.placing)
+            self.strip.show_results(results, fabric)
+
+    def _set_terms(self, terms: Terms) -> None:
+        self.session.change("Change terms", partial(set_values, terms=terms))
+
+    # what is pointed at
+
+    def _on_hover(self, row: int, stitch: int) -> None:
+        self.chart.light(row, stitch)
+        self.fabric.light(row, stitch)
+        results = self.live.results
+        if results is None or row < 0:
+            self.statusBar().clearMessage()
+            return
+        self.statusBar().showMessage(_stitch_text(results, row, stitch))
+
+    # pages and places
+
+    def show_place(self, where: str) -> None:
+        """Bring to the front what a finding or figure speaks of."""
+        word, _, number = where.partition(" ")
+        if word == "yarn":
+            self.show_page(1)
+        elif word == "stripes":
+            self.strip.setFocus()
+        elif word == "wave":
+            self.wave.setFocus()
+        elif word == "row" and number.isdigit():
+            self.chart.setFocus()
+            self.chart.light(int(number), 0)
+        else:
+            self.sentence.width_figure.setFocus()
+
+    def show_page(self, number: int) -> None:
+        """Open a side page."""
+        self._stack.setCurrentIndex(number)
+        self._stack.show()
+        for index, button in enumerate(self._tabs):
+            button.setChecked(index == number)
+
+    def _toggle_page(self, number: int) -> None:
+        if self._stack.isVisible() and self._stack.currentIndex() == number:
+            self._stack.hide()
+            self._tabs[number].setChecked(False)
+        else:
+            self.show_page(number)
+
+    def _add_yarn(self, stripe: int) -> None:
+        self.show_page(1)
+        self.yarn.add_yarn_for_stripe(stripe)
+
+    def _set_look(self, look: Look) -> None:
+        self._theme.set_look(look)
+        self._settings.setValue("look", look)
+
+    def _show_all(self) -> None:
+        self.chart.show_all()
+        self.fabric.show_all()
+
+    def _flip(self) -> None:
+        """Give the chart all the room, then the fabric, then both again."""
+        chart, fabric = self._chart_box.isVisible(), self.fabric.isVisible()
+        self._chart_box.setVisible(not chart or fabric)
+        self.fabric.setVisible(not (chart and fabric))
+
+    # files
+
+    def export(self) -> None:
+        """Open the export sheet."""
+        results = self.live.results
+        if results is None:
+            return
+        path = self.session.path
+        stem = path.stem if path is not None else self.documents.proposed_name()
+        dialog = ExportDialog(results, Path(self.documents.folder), stem, self)
+        if dialog.exec() and dialog.written:
+            count = counted(len(dialog.written), "file")
+            self._say(f"Exported {count} to {dialog.written[0].parent}")
+
+    def _open_demo(self) -> None:
+        if self.documents.may_leave():
+            self.documents.open_demo()
+
+    def _fill_recent(self) -> None:
+        self._recent.clear()
+        for path in self.documents.recent():
+            action = self._recent.addAction(path.name)
+            action.setToolTip(str(path))
+            action.triggered.connect(partial(self._open_recent, path))
+        self._recent.setEnabled(bool(self._recent.actions()))
+
+    def _open_recent(self, path: Path) -> None:
+        self.documents.open_asking_first(path)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take a design file that is dragged in."""
+        urls = event.mimeData().urls()
+        if len(urls) == 1 and urls[0].isLocalFile():
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open a design file that is dropped."""
+        self.documents.open_asking_first(Path(event.mimeData().urls()[0].toLocalFile()))
+
+    # status
+
+    def _say(self, text: str) -> None:
+        self.statusBar().showMessage(text, 8000)
+
+    def _say_step(self) -> None:
+        text = self.session.undo_stack.undoText()
+        if text:
+            keys = QKeySequence(QKeySequence.StandardKey.Undo).toString()
+            self._say(f"{text} ({keys} undoes it)")
+
+    def _show_busy(self, busy: bool) -> None:
+        self._busy.setText("settling the fabric…" if busy else "")
+
+    def _show_title(self) -> None:
+        path = self.session.path
+        name = path.name if path is not None else "not saved yet"
+        self.setWindowTitle(f"{self.session.design.title}[*] ({name}) – Dipslope")
+        self.setWindowModified(not self.session.is_saved)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Open a page where there is room, fold chart and fabric where there is none."""
+        first = not event.oldSize().isValid()
+        if first and event.size().width() >= _WIDE_ENOUGH:
+            self.show_page(0)
+        super().resizeEvent(event)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask about unsaved work, then stop the threads."""
+        if not self.documents.may_leave():
+            event.ignore()
+            return
+        self.live.close()
+        self.fabric.close_worker()
+        event.accept()
+
+
+def _text_of(results: Results) -> str:
+    return pattern_text(
+        results.design,
+        results.rows,
+        yarn_of_row=results.yarn_of_row.tolist(),
+        size_text=size_lines(results),
+    )
+
+
+def _stitch_text(results: Results, row: int, stitch: int) -> str:
+    """Return what the stitch pointed at is, counted the way the row is worked."""
+    rows = results.rows
+    if row == 0:
+        return f"Foundation chain, {counted(rows.makes(0), 'stitch', 'stitches')}"
+    count = rows.makes(row)
+    number = count - stitch if rows.runs_left(row) else stitch + 1
+    plan = rows.plan(row)
+    kind = CATALOGUE[KEYS[int(plan.kind[number - 1])]].name(results.design.terms)
+    parents = plan.links[plan.links[:, 0] == number - 1, 1] + 1
+    into = " and ".join(str(int(p)) for p in parents[:3])
+    side = "RS" if is_right_side(row) else "WS"
+    yarn = results.design.yarns[int(results.yarn_of_row[row - 1])].name
+    worked = f", worked into {into} of {'the chain' if row == 1 else f'row {row - 1}'}"
+    return (
+        f"Row {row} ({side}), stitch {number} of {count}: {kind.long}"
+        f"{worked if len(parents) else ''} – {yarn}"
+    )

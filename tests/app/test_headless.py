@@ -1,0 +1,114 @@
+"""Report and export from the command line, as the design document lays down."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from core.design.edits import set_wave
+from core.design.files import design_text, read_design
+from core.rows.waves import shape_of, wave_of, with_run
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def run(*words, cwd=ROOT):
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), "QT_QPA_PLATFORM": "xcb", "DISPLAY": ""}
+    return subprocess.run(
+        [sys.executable, "-m", "app", *map(str, words)],
+        capture_output=True,
+        text=True,
+        cwd=cwd,
+        env=environment,
+        timeout=120,
+    )
+
+
+def test_the_report_has_what_the_document_names(demo_path):
+    done = run("report", demo_path, "--json")
+    assert done.returncode == 0, done.stderr
+    facts = json.loads(done.stdout)
+    wanted = {"title", "foundation", "rows", "size", "wave", "yarn", "tails", "findings"}
+    assert wanted <= set(facts)
+    assert facts["foundation"] == {
+        "multiple": 12,
+        "extra": 3,
+        "base_stitches": 144,
+        "chains": 147,
+    }
+    assert set(facts["rows"][0]) == {"row", "side", "uses", "makes", "yarn"}
+    assert [row["side"] for row in facts["rows"][:3]] == ["RS", "WS", "RS"]
+    assert set(facts["size"]) == {"repeats", "rows", "width_mm", "length_mm", "chain_mm"}
+    assert set(facts["wave"]) == {"repeat_width_mm", "rise_mm", "wave_height_mm", "lean_deg"}
+    assert set(facts["yarn"][0]) == {"name", "rows", "stitches", "length_m", "mass_g", "balls"}
+    assert sum(use["rows"] for use in facts["yarn"]) == facts["size"]["rows"] == 96
+    assert facts["tails"] == 2 * 48  # common practice: two ends a stripe, 48 stripes of two rows
+
+
+def test_a_report_for_people_says_the_chain_first(demo_path):
+    done = run("report", demo_path)
+    assert done.returncode == 0
+    assert "Chain 147 (a multiple of 12, plus 3)" in done.stdout
+
+
+def test_a_design_that_does_not_fit_ends_with_one_and_says_where(demo_path, tmp_path):
+    design = read_design(demo_path)
+    shape = with_run(shape_of(design.wave), 0, 5)
+    lopsided = wave_of(shape)
+    odd = type(design.wave)(design.wave.start, lopsided.repeat, design.wave.end[:-1])
+    path = tmp_path / "odd.dipslope"
+    path.write_text(design_text(set_wave(design, odd)))
+    done = run("report", path, "--json")
+    assert done.returncode == 1
+    findings = json.loads(done.stdout)["findings"]
+    assert findings[0]["level"] == "error"
+    assert findings[0]["where"] == "row 2"
+
+
+@pytest.mark.parametrize(
+    ("content", "says"),
+    [
+        (b"", "not a whole design file"),
+        (b"\x89PNG\r\n", "not a whole design file"),
+        (b'{"format": "dipslope-design", "version": 99}', "newer"),
+        (b'{"format": "dipslope-design", "version": 1, "titel": 1}', "titel: unknown key"),
+    ],
+)
+def test_a_file_that_cannot_be_read_ends_with_two_and_one_sentence(tmp_path, content, says):
+    path = tmp_path / "bad.dipslope"
+    path.write_bytes(content)
+    for words in (("report", path), ("export", path, "--to", tmp_path / "out")):
+        done = run(*words)
+        assert done.returncode == 2
+        assert says in done.stderr
+        assert "Traceback" not in done.stderr
+        assert "bad.dipslope" in done.stderr
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_missing_file_ends_with_two(tmp_path):
+    done = run("report", tmp_path / "nowhere.dipslope")
+    assert done.returncode == 2
+    assert "nowhere.dipslope" in done.stderr
+
+
+def test_exports_need_no_display_and_are_named_after_the_file(demo_path, tmp_path):
+    done = run("export", demo_path, "--to", tmp_path / "out", "--only", "chart-svg,rows-txt")
+    assert done.returncode == 0, done.stderr
+    assert sorted(p.name for p in (tmp_path / "out").iterdir()) == [
+        "harbour-steps-chart.svg",
+        "harbour-steps-rows.txt",
+    ]
+
+
+def test_the_report_never_loads_a_screen(demo_path):
+    code = (
+        "import sys; from app.headless import results_of; from pathlib import Path;"
+        f"results_of(Path({str(demo_path)!r}));"
+        "sys.exit(any(name.startswith(('PySide6', 'pyqtgraph')) for name in sys.modules))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=False)
+    assert done.returncode == 0

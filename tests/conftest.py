@@ -1,0 +1,16 @@
+"""What all tests share: no screen, the demo's place."""
+
+import os
+from pathlib import Path
+
+import pytest
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before anything imports Qt
+
+ROOT = Path(__file__).resolve().parent.parent
+
+
+@pytest.fixture(scope="session")
+def demo_path():
+    """Return the demo design's file."""
+    return ROOT / "assets" / "harbour-steps.dipslope"
