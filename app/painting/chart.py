@@ -79,15 +79,10 @@ def paint_symbols(
     top_mm: Floats,
     placing: Placing,
     pen: QPen,
-    *,
-    simplified: bool = False,
 ) -> None:
-    """Paint symbols from foot to top; simplified ones are their stems alone."""
+    """Paint symbols from foot to top."""
     foot, way = placing.points(foot_mm), (top_mm - foot_mm) * (placing.scale, -placing.scale)
     painter.setPen(pen)
-    if simplified:
-        draw_lines(painter, np.stack([foot, foot + way], axis=1))
-        return
     for number in np.unique(symbol):
         here = symbol == number
         drawing = SYMBOLS[NAMES[number]]

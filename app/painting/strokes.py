@@ -1,12 +1,16 @@
 """Arrays of numpy onto a QPainter without a loop over their entries."""
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QLineF, QPointF
+from PySide6.QtCore import QLineF
 from PySide6.QtGui import QImage, QPainter, QPolygonF
 from shiboken6 import Shiboken
 
 Floats = NDArray[np.float64]
+
+_VOID_PTR: Any = Shiboken.VoidPtr  # takes an object, a size and whether to write; typed as int only
 
 
 def draw_lines(painter: QPainter, lines: Floats) -> None:
@@ -24,7 +28,12 @@ def draw_lines(painter: QPainter, lines: Floats) -> None:
 
 def polygon_of(points: Floats) -> QPolygonF:
     """Return a polygon with the points of shape (n, 2)."""
-    return QPolygonF([QPointF(x, y) for x, y in points.tolist()])
+    polygon = QPolygonF()
+    polygon.resize(len(points))
+    if len(points):
+        room = _VOID_PTR(polygon.data(), 16 * len(points), True)
+        np.frombuffer(room, dtype=np.float64).reshape(-1, 2)[:] = points
+    return polygon
 
 
 def image_of(argb: NDArray[np.uint32]) -> QImage:

@@ -8,26 +8,27 @@ from PySide6.QtCore import QPointF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
+from app.painting.atlas import SymbolAtlas
 from app.painting.chart import (
     Placing,
-    paint_grounds,
     paint_symbols,
     paint_text,
     symbol_pen,
 )
-from app.painting.strokes import draw_lines
+from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme
 from app.views.canvas import Canvas
+from core.chart.bands import bands_of
 from core.chart.layout import lay_out
 from core.chart.sheet import Sheet, make_sheet
 from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric
 from core.pipeline import Results
-from core.stripes.colour import INK, PAPER
+from core.stripes.colour import INK, PAPER, ground_of
 
 _FIRST_PX: Final = 22.0  # stitch width at first, wide enough to read the symbols
-_BLOCKS_PX: Final = 3.5  # below this only the bands are drawn
-_STEMS_PX: Final = 7.0  # below this a symbol is its stem
+_BLOCKS_PX: Final = 4.0  # stitch width below which only the bands are drawn
+_DRAWN_PX: Final = 44.0  # from here on symbols are drawn one by one, below from sprites
 _LABEL_PX: Final = 13.0
 
 
@@ -41,10 +42,13 @@ class ChartView(Canvas):
         self._theme = theme
         self._results: Results | None = None
         self._fabric: Fabric | None = None
+        self._bounds_mm = (0.0, 0.0, 1.0, 1.0)
+        self._reach_mm = (np.zeros(1), np.zeros(1))  # lowest and highest place of every row
         self._straight = False
         self._sheet: Sheet | None = None
         self._span = (0, 0)
         self._lit = (-1, -1)
+        self._atlases = (SymbolAtlas(), SymbolAtlas())  # rows, foundation: their inks differ
         self.setAccessibleName("Chart")
         self.setAccessibleDescription(
             "Stitch symbols of the blanket; rows numbered where they start"
@@ -66,6 +70,9 @@ class ChartView(Canvas):
         if changed:
             fabric = straight_grid(results.rows, results.fabric.size) if straight else None
             self._fabric = fabric or results.fabric
+            self._bounds_mm = self._fabric.bounds_mm()
+            y, starts = self._fabric.tops_mm[:, 1], self._fabric.starts[:-1]
+            self._reach_mm = np.minimum.reduceat(y, starts), np.maximum.reduceat(y, starts)
         self._sheet = None
         self.update()
         if changed:
@@ -95,9 +102,9 @@ class ChartView(Canvas):
         """Return the bounds of the chart, its numbers included."""
         if self._fabric is None:
             return (0.0, 0.0, 1.0, 1.0)
-        low, high = self._fabric.tops_mm.min(axis=0), self._fabric.tops_mm.max(axis=0)
+        left, bottom, right, top = self._bounds_mm
         margin = 4.0 * self._fabric.size.width_mm
-        return (low[0] - margin, low[1] - margin, high[0] + margin, high[1] + 0.4 * margin)
+        return (left - margin, bottom - margin, right + margin, top + 0.4 * margin)
 
     def first_placing(self) -> Placing:
         """Return a placing that shows the corner where row 1 starts, symbols readable."""
@@ -129,10 +136,12 @@ class ChartView(Canvas):
             sheet = self._visible_sheet(placing, bands_only=stitch_px < _BLOCKS_PX)
             if sheet is None:
                 return
+            fine = stitch_px >= _BLOCKS_PX
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, fine)
+            self._paint_bands(painter, placing)
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            paint_grounds(painter, sheet, placing)
             if stitch_px >= _BLOCKS_PX:
-                self._paint_symbols(painter, sheet, placing, simplified=stitch_px < _STEMS_PX)
+                self._paint_symbols(painter, sheet, placing, drawn=stitch_px > _DRAWN_PX)
             self._paint_around(painter, sheet, placing)
             self._paint_lit(painter, placing)
 
@@ -157,24 +166,40 @@ class ChartView(Canvas):
         sheet = make_sheet(
             chart,
             terms=results.design.terms,
-            colours=[yarn.colour for yarn in results.design.yarns],
-            yarn_of_row=results.yarn_of_row,
             with_key=False,
-            paper=PAPER,
         )
         self._sheet = None if bands_only else sheet
         return sheet
 
+    def _paint_bands(self, painter: QPainter, placing: Placing) -> None:
+        """Paint the stripes' grounds, only the rows and the piece of them in view."""
+        assert self._results is not None and self._fabric is not None
+        first, last = self._rows_in_view(placing)
+        left, right = (
+            (-20 - placing.x) / placing.scale,
+            (self.width() + 20 - placing.x) / placing.scale,
+        )
+        colours = [ground_of(yarn.colour, PAPER) for yarn in self._results.design.yarns]
+        painter.setPen(Qt.PenStyle.NoPen)
+        for band in bands_of(
+            self._fabric,
+            self._results.yarn_of_row,
+            first=first,
+            last=last,
+            between_mm=(left, right),
+        ):
+            painter.setBrush(QColor(colours[band.yarn]))
+            painter.drawPolygon(polygon_of(placing.points(band.outline_mm)))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+
     def _rows_in_view(self, placing: Placing) -> tuple[int, int]:
-        assert self._fabric is not None
-        starts = self._fabric.starts[:-1]
-        y = placing.y - placing.scale * self._fabric.tops_mm[:, 1]
-        highest, lowest = np.minimum.reduceat(y, starts), np.maximum.reduceat(y, starts)
+        lowest = placing.y - placing.scale * self._reach_mm[0]
+        highest = placing.y - placing.scale * self._reach_mm[1]
         seen = np.flatnonzero((lowest[:-1] >= 0) & (highest[1:] <= self.height()))
         return (int(seen[0]) + 1, int(seen[-1]) + 1) if len(seen) else (1, 1)
 
     def _paint_symbols(
-        self, painter: QPainter, sheet: Sheet, placing: Placing, *, simplified: bool
+        self, painter: QPainter, sheet: Sheet, placing: Placing, *, drawn: bool
     ) -> None:
         chart = sheet.chart
         x = placing.x + placing.scale * chart.top_mm[:, 0]
@@ -183,18 +208,17 @@ class ChartView(Canvas):
         seen = (x > -around) & (x < self.width() + around)
         seen &= (y > -around) & (y < self.height() + around)
         width = max(sheet.stroke_mm * placing.scale, 1.0)
-        for foundation, ink in ((False, INK), (True, self._theme.tones.ink)):
+        foot = placing.points(chart.foot_mm)
+        way = placing.points(chart.top_mm) - foot
+        inks = (False, INK), (True, self._theme.tones.ink)
+        for (foundation, ink), atlas in zip(inks, self._atlases, strict=True):
             here = seen & ((chart.row == 0) == foundation)
-            pen = symbol_pen(width if width > 1.5 else 1.0, ink)
-            paint_symbols(
-                painter,
-                chart.symbol[here],
-                chart.foot_mm[here],
-                chart.top_mm[here],
-                placing,
-                pen,
-                simplified=simplified,
-            )
+            pen = symbol_pen(width, ink)
+            if drawn:
+                stems = chart.foot_mm[here], chart.top_mm[here]
+                paint_symbols(painter, chart.symbol[here], *stems, placing, pen)
+            else:
+                atlas.draw(painter, chart.symbol[here], foot[here], way[here], pen)
 
     def _paint_around(self, painter: QPainter, sheet: Sheet, placing: Placing) -> None:
         """Paint row numbers, arrows and the repeat; numbers only as densely as they can be read."""

@@ -71,6 +71,7 @@ class FabricView(Canvas):
         super().__init__(parent)
         self._theme = theme
         self._results: Results | None = None
+        self._bounds_mm = (0.0, 0.0, 1.0, 1.0)
         self._image: QImage | None = None
         self._image_job: _Job | None = None
         self._asked: _Job | None = None
@@ -112,6 +113,8 @@ class FabricView(Canvas):
 
     def show_results(self, results: Results) -> None:
         """Show the fabric of these results."""
+        if self._results is None or self._results.fabric is not results.fabric:
+            self._bounds_mm = results.fabric.bounds_mm()
         self._results = results
         size, units = results.size, results.design.units
         self.setAccessibleDescription(
@@ -140,10 +143,9 @@ class FabricView(Canvas):
 
     def _fabric_mm(self) -> tuple[float, float, float, float]:
         assert self._results is not None
-        fabric = self._results.fabric
-        half = 0.5 * fabric.size.width_mm
-        low, high = fabric.tops_mm.min(axis=0), fabric.tops_mm.max(axis=0)
-        return float(low[0] - half), float(low[1]), float(high[0] + half), float(high[1])
+        left, bottom, right, top = self._bounds_mm
+        half = 0.5 * self._results.fabric.size.width_mm
+        return left - half, bottom, right + half, top
 
     def _fabric_px(self) -> QRectF:
         left, bottom, right, top = self._fabric_mm()

@@ -117,6 +117,7 @@ class _Lines:
         self._foot_place = np.empty((n_lines, view.width_px), dtype=np.float32)
         ends = np.empty((n_lines, 2))
         half = 0.5 * fabric.size.width_mm
+        feet: dict[tuple[int, ...], Floats] = {}  # rows of one kind stand alike
         for line, row in enumerate(range(first - 1, last + 1)):
             tops = fabric.row_tops_mm(row)
             x = np.maximum.accumulate(tops[:, 0])
@@ -126,8 +127,10 @@ class _Lines:
             self._top_place[line] = np.interp(columns, x, places)
             ends[line] = (x[0] - half, x[-1] + half)
             if row < last:
-                feet = _foot_places(rows, row + 1, len(tops))
-                self._foot_place[line] = np.interp(columns, x, feet)
+                kind = (int(rows.which[row]), row % 2, len(tops), rows.makes(row + 1))
+                if kind not in feet:
+                    feet[kind] = _foot_places(rows, row + 1, len(tops))
+                self._foot_place[line] = np.interp(columns, x, feet[kind])
         ends_px = ((ends - view.left_mm) * view.px_per_mm).astype(np.float32)
         self._left, self._right = ends_px[:, 0], ends_px[:, 1]
 

@@ -54,6 +54,11 @@ class Fabric:
         """Rows above the foundation chain."""
         return len(self.starts) - 2
 
+    def bounds_mm(self) -> tuple[float, float, float, float]:
+        """Return left, bottom, right and top of the tops."""
+        x, y = self.tops_mm[:, 0], self.tops_mm[:, 1]
+        return float(x.min()), float(y.min()), float(x.max()), float(y.max())
+
     def row_tops_mm(self, row: int) -> Floats:
         """Return one row's tops from left to right, shape (stitches, 2)."""
         return self.tops_mm[self.starts[row] : self.starts[row + 1]]
