@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QImage, QPixmap
+from PySide6.QtGui import QIcon, QImage, QPixmap
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -97,11 +97,15 @@ class ExportDialog(QDialog):
         choose = QPushButton("&Choose…", self)
         choose.clicked.connect(self._choose_folder)
         folder.addWidget(choose)
-        form.addRow("F&older", folder)
+        label = QLabel("F&older", self)
+        label.setBuddy(self._folder)
+        form.addRow(label, folder)
         buttons = QDialogButtonBox(self)
         save = buttons.addButton("&Export", QDialogButtonBox.ButtonRole.AcceptRole)
         save.setProperty("primary", True)
-        buttons.addButton(QDialogButtonBox.StandardButton.Cancel)
+        buttons.addButton(QDialogButtonBox.StandardButton.Cancel).setIcon(QIcon())
+        save.style().unpolish(save)
+        save.style().polish(save)
         buttons.accepted.connect(self._export)
         buttons.rejected.connect(self.reject)
         row = QHBoxLayout()

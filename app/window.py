@@ -30,6 +30,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.computing import LiveResults
+from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
 from app.exporting import size_lines
@@ -51,6 +52,8 @@ from core.design.document import Design
 from core.design.edits import set_values
 from core.pipeline import Results
 from core.rows.build import is_right_side
+from core.rows.starters import starter
+from core.rows.waves import FAMILIES, Family
 from core.words.write import pattern_text
 
 _PAGE_WIDTH: Final = 320
@@ -191,6 +194,11 @@ class Window(QMainWindow):
 
     def _make_menus(self) -> None:
         file = self.menuBar().addMenu("&File")
+        new = file.addMenu("&New wave")
+        for family in FAMILIES:
+            action = self._add(new, f"{family.name}: {family.about}", partial(self._new, family))
+            if family is FAMILIES[0]:
+                action.setShortcut(QKeySequence(QKeySequence.StandardKey.New))
         self._add(file, "&Open…", self.documents.ask_and_open, QKeySequence.StandardKey.Open)
         self._recent = file.addMenu("Open &recent")
         self._add(file, "Open the &demo", self._open_demo)
@@ -198,6 +206,7 @@ class Window(QMainWindow):
         self._add(file, "&Save", self.documents.save, QKeySequence.StandardKey.Save)
         self._add(file, "Save &as…", self.documents.save_as, QKeySequence.StandardKey.SaveAs)
         file.addSeparator()
+        self._add(file, "&Title and notes…", self._edit_details)
         self._add(file, "&Export…", self.export, "Ctrl+E")
         file.addSeparator()
         self._add(file, "&Quit", self.close, QKeySequence.StandardKey.Quit)
@@ -258,6 +267,7 @@ class Window(QMainWindow):
     def _wire(self) -> None:
         self.session.design_changed.connect(self._show_design)
         self.session.opened.connect(self._show_title)
+        self.session.design_changed.connect(self._show_title)
         self.session.undo_stack.cleanChanged.connect(self._show_title)
         self.session.undo_stack.indexChanged.connect(self._say_step)
         self.session.refused.connect(self._say)
@@ -386,6 +396,18 @@ class Window(QMainWindow):
         if dialog.exec() and dialog.written:
             count = counted(len(dialog.written), "file")
             self._say(f"Exported {count} to {dialog.written[0].parent}")
+
+    def _new(self, family: Family) -> None:
+        """Start a design in a family's wave."""
+        if self.documents.may_leave():
+            design = self.session.design
+            self.session.open(starter(family, terms=design.terms, units=design.units), None)
+
+    def _edit_details(self) -> None:
+        """Change title, designer and notes."""
+        dialog = DetailsDialog(self.session.design, self)
+        if dialog.exec() and self.session.change("Change title and notes", dialog.edit()):
+            self._show_title()
 
     def _open_demo(self) -> None:
         if self.documents.may_leave():

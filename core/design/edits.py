@@ -17,6 +17,7 @@ from core.design.document import (
     Row,
     Stripe,
     Stripes,
+    Swatch,
     Turning,
     Wave,
     Yarn,
@@ -33,6 +34,12 @@ def set_values(design: Design, **values: Any) -> Design:
 def set_gauge(design: Design, **values: Any) -> Design:
     """Return the design with parts of its gauge replaced."""
     return replace(design, gauge=replace(design.gauge, **values))
+
+
+def set_swatch(design: Design, **values: Any) -> Design:
+    """Return the design with parts of what its swatch told replaced; told nothing, it is gone."""
+    swatch = replace(design.swatch or Swatch(), **values)
+    return replace(design, swatch=None if swatch == Swatch() else swatch)
 
 
 def set_turning(design: Design, **values: Any) -> Design:

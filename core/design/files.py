@@ -5,6 +5,7 @@ it is read, every value has bounds, and nothing in it is ever run.
 """
 
 import contextlib
+import errno
 import json
 import os
 import tempfile
@@ -20,6 +21,7 @@ from core.errors import DesignError
 
 FORMAT: Final = "dipslope-design"
 VERSION: Final = 1
+_READABLE: Final = 10**40  # a longer number isn't worth printing
 SUFFIX: Final = ".dipslope"
 MAX_BYTES: Final = 4_000_000
 
@@ -59,8 +61,9 @@ def design_from_bytes(data: bytes) -> Design:
     if type(version) is not int or version < 1:
         raise DesignError(f"version: expected an integer of 1 or more, got {version!r:.40}")
     if version > VERSION:
+        layout = str(version) if version < _READABLE else "far ahead"
         raise DesignError(
-            f"saved by a newer Dipslope (layout {version}; this one reads up to {VERSION}). "
+            f"saved by a newer Dipslope (layout {layout}; this one reads up to {VERSION}). "
             "A newer version of the program opens it; the file is left as it is"
         )
     for upgrade in _UPGRADES[version - 1 :]:
@@ -89,7 +92,7 @@ def write_whole(path: Path, data: bytes) -> None:
     Raises:
         OSError: It couldn't be written; what stood at `path` is untouched.
     """
-    path = path.resolve()  # a link is followed, not replaced
+    path = _followed(path)
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:60]}.", suffix=".part")
     part = Path(name)
     try:
@@ -104,6 +107,14 @@ def write_whole(path: Path, data: bytes) -> None:
             part.unlink()
         raise
     _sync_folder(path.parent)
+
+
+def _followed(path: Path) -> Path:
+    """Return where a link leads, so that it is followed, not replaced."""
+    try:
+        return path.resolve()
+    except RuntimeError as error:  # how Python before 3.13 says that links go round in a circle
+        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP), str(path)) from error
 
 
 def _mode_for(path: Path) -> int:

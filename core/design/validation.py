@@ -15,7 +15,8 @@ from msgspec import inspect
 from core.design.document import Design
 from core.errors import DesignError
 
-_AT: Final = re.compile(r"(?P<what>.*?)(?: - at `\$(?P<path>.*)`)?\Z", re.DOTALL)
+# The last "at" is the library's own: a hostile key's name may hold another.
+_AT: Final = re.compile(r"(?P<what>.*) - at `\$(?P<path>[^`]*)`\Z", re.DOTALL)
 _STEP: Final = re.compile(r"\.(?P<key>[^.\[]+)|\[(?P<index>\d+)\]")
 _FIELD: Final = re.compile(r"field `(?P<field>.*)`", re.DOTALL)
 _MAX_SHOWN: Final = 40
@@ -37,8 +38,12 @@ def design_from_raw(raw: dict[str, Any]) -> Design:
 
 
 def raw_from_design(design: Design) -> dict[str, Any]:
-    """Return the design as plain JSON values, absent parts left out."""
-    raw: dict[str, Any] = msgspec.to_builtins(design)
+    """Return the design as plain JSON values, absent parts left out.
+
+    Measures come out as broken numbers even where whole ones were put in, so that equal
+    designs give equal values.
+    """
+    raw: dict[str, Any] = msgspec.to_builtins(design_from_raw(msgspec.to_builtins(design)))
     raw = {key: value for key, value in raw.items() if value is not None}
     raw["wave"] = {key: value for key, value in raw["wave"].items() if value is not None}
     return raw
@@ -56,7 +61,9 @@ def checked(design: Design) -> Design:
 
 def _sentence(message: str, raw: Any) -> str:
     match = _AT.fullmatch(message)
-    what, path = (match["what"], match["path"] or "") if match else (message, "")
+    what, path = (match["what"], match["path"]) if match else (message, "")
+    if not _leads_somewhere(path):  # part of a hostile key's name, not the library's words
+        what, path = message, ""
     place = path.lstrip(".") or "design"
     field = _FIELD.search(what)
     if what.startswith("Object contains unknown field") and field:
@@ -82,6 +89,14 @@ def _did_you_mean(field: str, path: str) -> str:
 
 def _steps(path: str) -> list[str | int]:
     return [m["key"] if m["key"] else int(m["index"]) for m in _STEP.finditer(path)]
+
+
+def _leads_somewhere(path: str) -> bool:
+    try:
+        _type_at(path)
+    except StopIteration:
+        return False
+    return True
 
 
 def _value_at(raw: Any, path: str) -> Any:

@@ -33,13 +33,20 @@ def abbreviations_in(text: str, words: Vocabulary) -> tuple[Abbreviation, ...]:
 
 def decreases_in(text: str, words: Vocabulary) -> tuple[tuple[str, int], ...]:
     """Return the decreases named in `text` as (stitch, number of legs), in fixed order."""
-    found = set()
-    for key in CATALOGUE:
-        short = re.escape(words.short(key))
-        either = f"(?:{short}|{sentence(short)})"
-        found |= {(key, int(n)) for n in re.findall(rf"\b{either}(\d+)tog\b", text)}
+    found = {
+        (key, int(over))
+        for key in CATALOGUE
+        for short in {words.short(key), sentence(words.short(key))}
+        for over in re.findall(_together_pattern(short, words), text)
+    }
     order = list(CATALOGUE)
     return tuple(sorted(found, key=lambda entry: (order.index(entry[0]), entry[1])))
+
+
+def _together_pattern(short: str, words: Vocabulary) -> str:
+    """Return a pattern for decreases in one stitch; its group is the number of legs."""
+    name = re.escape(words.say("together", stitch=short, over=0))
+    return r"\b" + name.replace("0", r"(\d+)") + r"\b"
 
 
 def special_stitches(text: str, items: Iterable[Item], words: Vocabulary) -> tuple[str, ...]:

@@ -4,7 +4,8 @@ from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from core.design.document import Item, Row, Turning
+from core.design.document import Item, Turning
+from core.rows.plan import RowPlan
 from core.words.parts import merged, with_times
 from core.words.steps import Ending, Opening, Step, Where
 
@@ -97,11 +98,12 @@ def from_hook(items: Sequence[Item], turning: Turning, turn: int) -> tuple[Openi
     return replace(beside.opening, skipped=skipped), Opened([step], list(beside.queue), used)
 
 
-def ending_over(below: Row, turning: Turning) -> Ending:
+def ending_over(below: RowPlan, turning: Turning) -> Ending:
     """Return what waits at the end of a row worked over `below`."""
     if not turning.counts:
         return Ending.STITCH
-    queue = deque(merged(below.start + below.repeat))
+    row = below.row
+    queue = deque(merged((*row.start, *row.repeat * min(below.repeats, 2), *row.end)))
     extra, _ = pass_over(queue)
     first = queue.popleft()
     if first.over > 1:

@@ -1,9 +1,8 @@
 """A row's items before, between and after the asterisks.
 
 Where the row's special first or last place falls into the repeat, that repeat stands outside
-the asterisks, written out: the first one if the start edge has no stitch to begin with, the
-last one if the end edge works into nothing. What stands between the asterisks is the same
-every time.
+the asterisks, written out: the first if the start edge has no stitch to begin with, the last
+if the end edge works into nothing. What stands between the asterisks is the same every time.
 """
 
 from collections.abc import Iterable, Sequence
@@ -51,13 +50,20 @@ def parts_of(row: Row, repeats: int, *, beginning: Beginning, ending: bool) -> P
     if len(repeat) == 1 and repeat[0].stitch:
         one = with_times(repeat[0], repeat[0].times * repeats)
         return Parts(merged((*row.start, one, *row.end)), [], 0, [])
-    opens = not _has(beginning, row.start)
+    opens = _opening_repeats(beginning, row.start, repeat)
     closes = ending and not total_uses(row.end)
     times = repeats - opens - closes
     if times <= 1:
         return Parts(merged((*row.start, *repeat * repeats, *row.end)), [], 0, [])
     lead = merged((*row.start, *repeat * opens))
     return Parts(lead, repeat, times, merged((*repeat * closes, *row.end)))
+
+
+def _opening_repeats(beginning: Beginning, start: Sequence[Item], repeat: Sequence[Item]) -> int:
+    """Return how many repeats have to be written out until the beginning is there."""
+    if _has(beginning, start):
+        return 0
+    return 1 if _has(beginning, (*start, *repeat)) else 2
 
 
 def _has(beginning: Beginning, start: Sequence[Item]) -> bool:

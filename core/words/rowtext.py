@@ -216,7 +216,7 @@ def _skipped(told: RowSteps, design: Design, words: Vocabulary) -> str:
     """Return the remark on the chains that row 1 leaves unworked at the hook."""
     opening, skipped = told.opening, told.opening.skipped
     if opening.stitch is None:
-        return words.say("skipped, not counting", n=skipped) if skipped else ""
+        return _not_counting(skipped, opening.extra, words)
     own = design.turning.chains + opening.extra
     number = _special(told.lead)
     if number is None:
@@ -229,3 +229,14 @@ def _skipped(told: RowSteps, design: Design, words: Vocabulary) -> str:
         what = _what(opening, words)
         return words.say("skipped, counting in part", n=own, all=skipped, what=what)
     return words.say("skipped, counting", n=skipped, what=_what(opening, words))
+
+
+def _not_counting(skipped: int, extra: int, words: Vocabulary) -> str:
+    """Return the remark where the turn doesn't count; `extra` chains are the row's own."""
+    if not skipped:
+        return ""
+    if extra == skipped:
+        return words.say("skipped, stitches", n=extra)
+    if extra:
+        return words.say("skipped, stitches in part", n=extra, all=skipped)
+    return words.say("skipped, not counting", n=skipped)

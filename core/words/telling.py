@@ -21,7 +21,7 @@ def row_steps(design: Design, rows: Rows, row: int) -> RowSteps:
     """Return the steps of row number `row`, from 1."""
     plan, turning = rows.plan(row), design.turning
     below = rows.plan(row - 1) if row > 1 else None
-    ending = ending_over(below.row, turning) if below else Ending.STITCH
+    ending = ending_over(below, turning) if below else Ending.STITCH
     at_chain = ending in (Ending.TOP, Ending.NTH)
     wanted = beginning_wanted(turning, row)
     parts = parts_of(plan.row, plan.repeats, beginning=wanted, ending=at_chain)

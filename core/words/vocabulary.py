@@ -110,6 +110,9 @@ _PHRASES: Final[dict[str, str]] = {
     "|the {n} <skipped> ch and this {work} count as {what}",
     "skipped, not counting": "the <skipped> ch does not count as a st"
     "|the {n} <skipped> ch do not count as sts",
+    "skipped, stitches": "the <skipped> ch counts as a st|the {n} <skipped> ch count as sts",
+    "skipped, stitches in part": "{n} of the {all} <skipped> ch counts as a st"
+    "|{n} of the {all} <skipped> ch count as sts",
     "nothing to skip": "the ch counts as {what}|the {n} ch count as {what}",
     "back loops": "working in back loops only: {body}",
     "front loops": "working in front loops only: {body}",

@@ -1,0 +1,197 @@
+"""What all pages share: the wish, and a column of named fields and figures."""
+
+from typing import ClassVar, Final
+
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QFont, QPalette, QResizeEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QFormLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.theme import UNIT, Theme, figure, small
+from core.design.edits import Edit
+from core.design.validation import checked
+from core.errors import DesignError
+from core.pipeline import Results
+
+_WIDTH: Final = 300
+_FIELD_SIGNS: Final = 12  # that a field shows at least, beside its label
+
+
+class Page(QWidget):
+    """A page at the side: shows results, wishes for edits."""
+
+    title: ClassVar[str] = ""
+
+    wish = Signal(str, object, object)  # text of the step, the edit, its gesture
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self._results: Results | None = None
+        self.setAccessibleName(self.title)
+        self.setBackgroundRole(QPalette.ColorRole.AlternateBase)
+        self.setAutoFillBackground(True)
+
+    def sizeHint(self) -> QSize:
+        """Return a slim column."""
+        return QSize(_WIDTH, 640)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return little: what doesn't fit is scrolled or wrapped."""
+        return QSize(200, 120)
+
+    def show_results(self, results: Results) -> None:
+        """Show these results; wishes for nothing."""
+        self._results = results
+
+    def ask(self, text: str, edit: Edit, gesture: object | None = None) -> None:
+        """Wish for an edit; if it can't be, or changes nothing, show again what is."""
+        before = self._results
+        self.wish.emit(text, edit, gesture)
+        if before is not None and self._results is before and not _changes(edit, before):
+            self.show_results(before)
+
+
+def _changes(edit: Edit, results: Results) -> bool:
+    try:
+        return checked(edit(results.design)) != results.design
+    except (DesignError, ValueError):
+        return False
+
+
+class FormPage(Page):
+    """A page that is one column of headings, fields and figures, and scrolls."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        scroll = self._scroll = QScrollArea(self)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._column = QWidget(scroll)
+        self._form = QFormLayout(self._column)
+        self._form.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, 2 * UNIT)
+        self._form.setHorizontalSpacing(UNIT)
+        self._form.setVerticalSpacing(UNIT)
+        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.DontWrapRows)
+        self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
+        self._form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        scroll.setWidget(self._column)
+        self._column.setAutoFillBackground(False)
+        scroll.viewport().setAutoFillBackground(False)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addWidget(scroll)
+        self._in_order: list[QWidget] = []
+        self._labels: list[QLabel] = []
+
+    def heading(self, text: str) -> QLabel:
+        """Begin a part of the page."""
+        label = QLabel(text, self._column)
+        bold = QFont()
+        bold.setWeight(QFont.Weight.DemiBold)
+        label.setFont(bold)
+        label.setContentsMargins(0, UNIT if self._form.rowCount() else 0, 0, 0)
+        label.setWordWrap(True)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        self._form.addRow(label)
+        return label
+
+    def note(self, text: str = "") -> "Note":
+        """Add a quiet sentence."""
+        label = Note(text, self._column)
+        self._form.addRow(label)
+        return label
+
+    def field(self, words: str, field: QWidget) -> None:
+        """Add a field with its label."""
+        label = QLabel(words, self._column)
+        label.setBuddy(field)
+        self._labels.append(label)
+        self._form.addRow(label, field)
+        self._follow(field)
+
+    def whole(self, widget: QWidget, *focusable: QWidget) -> None:
+        """Add something as wide as the page; `focusable` are the parts that take the focus."""
+        self._form.addRow(widget)
+        for part in focusable or (widget,):
+            self._follow(part)
+
+    def figure(self, words: str) -> "FigureText":
+        """Add a figure with its label."""
+        value = FigureText(words, self._column)
+        row = QHBoxLayout()
+        row.setSpacing(UNIT)
+        row.addWidget(value.label, 1)
+        row.addWidget(value)
+        self._form.addRow(row)
+        return value
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Set labels above their fields where both don't fit beside each other."""
+        super().resizeEvent(event)
+        label = max((label.sizeHint().width() for label in self._labels), default=0)
+        field = self.fontMetrics().averageCharWidth() * _FIELD_SIGNS + 4 * UNIT
+        room = self.width() - 4 * UNIT - self._scroll.verticalScrollBar().sizeHint().width()
+        fits = label + UNIT + field <= room
+        policy = QFormLayout.RowWrapPolicy
+        self._form.setRowWrapPolicy(policy.DontWrapRows if fits else policy.WrapAllRows)
+
+    def _follow(self, widget: QWidget) -> None:
+        """Let the focus come here after the widget added before."""
+        if self._in_order:
+            QWidget.setTabOrder(self._in_order[-1], widget)
+        else:
+            self.setFocusProxy(widget)
+        self._in_order.append(widget)
+
+
+class Note(QLabel):
+    """A quiet sentence in the small size."""
+
+    def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(text, parent)
+        self.setProperty("quiet", True)
+        self.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setFont(small(QApplication.font()))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the system's text size."""
+        if event.type() == QEvent.Type.ApplicationFontChange:
+            self.setFont(small(QApplication.font()))
+        super().changeEvent(event)
+
+
+class FigureText(QLabel):
+    """A figure that follows from the design, with its name at its left."""
+
+    def __init__(self, words: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.label = QLabel(words, parent)
+        self.label.setProperty("quiet", True)
+        self.label.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignBottom)
+        self.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.setFont(figure(QApplication.font(), large=1.1))
+
+    def show_text(self, text: str) -> None:
+        """Show a figure."""
+        self.setText(text)
+        self.setAccessibleName(f"{self.label.text()}: {text}")
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the system's text size."""
+        if event.type() == QEvent.Type.ApplicationFontChange:
+            self.setFont(figure(QApplication.font(), large=1.1))
+        super().changeEvent(event)

@@ -1,0 +1,234 @@
+"""The page of the written pattern: to read, to search and to copy."""
+
+from collections.abc import Callable
+from functools import partial
+from typing import Final
+
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
+from PySide6.QtGui import (
+    QColor,
+    QGuiApplication,
+    QKeyEvent,
+    QKeySequence,
+    QShortcut,
+    QShowEvent,
+    QTextCharFormat,
+    QTextCursor,
+    QTextDocument,
+)
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QPushButton,
+    QTextEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.theme import UNIT, Theme
+from app.views.flow import FlowLayout
+from app.views.pages.page import Page
+from core.pipeline import Results
+
+TextOf = Callable[[Results], str]
+
+_COPY: Final = "Copy all"
+_COPIED: Final = "Copied"
+_SAID_MS: Final = 2000
+_SHIFT: Final = Qt.KeyboardModifier.ShiftModifier
+
+
+class WordsPage(Page):
+    """Shows the pattern in words; follows the design while it can be seen."""
+
+    title = "Words"
+
+    def __init__(self, theme: Theme, text_of: TextOf, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self._text_of = text_of
+        self._is_stale = False
+        self.text = QPlainTextEdit(self)
+        self.text.setReadOnly(True)
+        self.text.setTabChangesFocus(True)
+        self.text.setAccessibleName("Pattern in words")
+        self.text.setTextInteractionFlags(
+            Qt.TextInteractionFlag.TextSelectableByMouse
+            | Qt.TextInteractionFlag.TextSelectableByKeyboard
+        )
+        self.copy_button = QPushButton(_COPY, self)
+        self.copy_button.setToolTip("Put the whole pattern on the clipboard")
+        self.find_button = QPushButton("Find…", self)
+        self.find_button.setToolTip("Find in the words (Ctrl+F)")
+        self._said = QTimer(self, singleShot=True, interval=_SAID_MS)
+        self._build_find_bar()
+        buttons = QWidget(self)
+        bar = FlowLayout(buttons, gap_px=UNIT)
+        bar.addWidget(self.copy_button)
+        bar.addWidget(self.find_button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
+        column.setSpacing(UNIT)
+        column.addWidget(buttons)
+        column.addWidget(self._find_bar)
+        column.addWidget(self.text, 1)
+        self.setFocusProxy(self.text)
+        self._said.timeout.connect(lambda: self.copy_button.setText(_COPY))
+        self.copy_button.clicked.connect(lambda: self.copy())
+        self.find_button.clicked.connect(lambda: self.open_find())
+        shortcut = QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self)
+        shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        shortcut.activated.connect(self.open_find)
+        theme.changed.connect(self._mark)
+
+    def _build_find_bar(self) -> None:
+        self._find_bar = QWidget(self)
+        self.find_line = QLineEdit(self._find_bar)
+        self.find_line.setPlaceholderText("Find in the words")
+        self.find_line.setAccessibleName("Find in the words")
+        self.find_line.setClearButtonEnabled(True)
+        self.find_line.installEventFilter(self)
+        self.next_button = QPushButton("Next", self._find_bar)
+        self.next_button.setToolTip("Next place (Enter; Shift+Enter goes back)")
+        self._count = QLabel("", self._find_bar)
+        self._count.setProperty("quiet", True)
+        column = QVBoxLayout(self._find_bar)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(UNIT // 2)
+        column.addWidget(self.find_line)
+        row = QHBoxLayout()
+        row.setSpacing(UNIT)
+        row.addWidget(self.next_button)
+        row.addWidget(self._count, 1)
+        column.addLayout(row)
+        self._find_bar.hide()
+        self.find_line.textChanged.connect(self._on_wanted)
+        self.next_button.clicked.connect(partial(self.find_next, backwards=False))
+
+    # what is shown
+
+    def show_results(self, results: Results) -> None:
+        """Write these results, now or when the page is next seen."""
+        super().show_results(results)
+        self._is_stale = True
+        if self.isVisible():
+            self._write()
+
+    @property
+    def is_stale(self) -> bool:
+        """Whether the words are those of an older design."""
+        return self._is_stale
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up with the design."""
+        super().showEvent(event)
+        self._write()
+
+    def _write(self) -> None:
+        if self._results is None or not self._is_stale:
+            return
+        self._is_stale = False
+        text = self._text_of(self._results)
+        if text == self.text.toPlainText():
+            return
+        bar, cursor = self.text.verticalScrollBar(), self.text.textCursor()
+        top, at = bar.value(), cursor.position()
+        self.text.setPlainText(text)
+        cursor = self.text.textCursor()
+        cursor.setPosition(min(at, len(text)))
+        self.text.setTextCursor(cursor)
+        bar.setValue(min(top, bar.maximum()))
+        self._mark()
+
+    def copy(self) -> None:
+        """Put the whole text on the clipboard."""
+        self._write()
+        QGuiApplication.clipboard().setText(self.text.toPlainText())
+        self.copy_button.setText(_COPIED)
+        self._said.start()
+
+    # finding
+
+    def open_find(self) -> None:
+        """Ask for something to find, to begin with what is marked."""
+        marked = self.text.textCursor().selectedText()
+        if marked and "\u2029" not in marked:
+            self.find_line.setText(marked)
+        self._find_bar.show()
+        self.find_line.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.find_line.selectAll()
+        self._mark()
+
+    def close_find(self) -> None:
+        """Go back to reading."""
+        self._find_bar.hide()
+        self.text.setFocus()
+        self._mark()
+
+    def find_next(self, *, backwards: bool = False) -> bool:
+        """Go to the next place, past the end to the first; return whether there is one."""
+        wanted = self.find_line.text()
+        flag = QTextDocument.FindFlag.FindBackward if backwards else QTextDocument.FindFlag(0)
+        found = bool(wanted) and self.text.find(wanted, flag)
+        if wanted and not found:
+            end = QTextCursor.MoveOperation.End if backwards else QTextCursor.MoveOperation.Start
+            here = self.text.textCursor()
+            self.text.moveCursor(end)
+            found = self.text.find(wanted, flag)
+            if not found:
+                self.text.setTextCursor(here)
+        self._mark()
+        return found
+
+    def _on_wanted(self) -> None:
+        cursor = self.text.textCursor()
+        cursor.setPosition(cursor.selectionStart())
+        self.text.setTextCursor(cursor)
+        self.find_next()
+
+    def _mark(self) -> None:
+        """Mark every place and say which one is shown."""
+        wanted = self.find_line.text() if not self._find_bar.isHidden() else ""
+        places = self._places(wanted)
+        self.text.setExtraSelections([self._marked(place) for place in places])
+        here = self.text.textCursor().selectionStart()
+        starts = [place.selectionStart() for place in places]
+        if not wanted:
+            said = ""
+        elif not places:
+            said = "not in the words"
+        elif here in starts:
+            said = f"{starts.index(here) + 1} of {len(places)}"
+        else:
+            said = f"{len(places)} places"
+        self._count.setText(said)
+
+    def _places(self, wanted: str) -> list[QTextCursor]:
+        places: list[QTextCursor] = []
+        if wanted:
+            place = self.text.document().find(wanted, 0)
+            while not place.isNull():
+                places.append(place)
+                place = self.text.document().find(wanted, place)
+        return places
+
+    def _marked(self, place: QTextCursor) -> QTextEdit.ExtraSelection:
+        mark, tones = QTextEdit.ExtraSelection(), self._theme.tones
+        style = QTextCharFormat()
+        style.setFontUnderline(True)
+        style.setUnderlineColor(QColor(tones.accent))
+        style.setBackground(QColor(tones.hairline))
+        mark.cursor, mark.format = place, style
+        return mark
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Find with Enter, go back with Shift+Enter, close with Escape."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+                self.find_next(backwards=bool(event.modifiers() & _SHIFT))
+                return True
+            if event.key() == Qt.Key.Key_Escape:
+                self.close_find()
+                return True
+        return super().eventFilter(watched, event)
