@@ -18,7 +18,7 @@ from typing import Final
 import numpy as np
 
 from core.design.document import Design
-from core.fabric.energy import Frame
+from core.fabric.energy import Frame, energy
 from core.fabric.net import Level, SpringBook, build_net
 from core.fabric.relax import ShouldStop, never, relax_rows
 from core.fabric.springs import Flags, Floats, Proportions, proportions_of
@@ -27,6 +27,7 @@ from core.rows.build import Rows, build_rows
 from core.rows.plan import Indices
 
 _WIDE_REPEAT: Final = 24  # stitches from which one repeat beside an edge is margin enough
+_FEW_ROWS: Final = 8
 _SETTLING: Final = 1.25  # repeat widths of height in which first and last rows settle
 
 
@@ -105,7 +106,7 @@ def settle_fabric(design: Design, rows: Rows, *, should_stop: ShouldStop = never
     short = case.rows(few_repeats, few_rows)
     start = _column_start(case, short, few_repeats, should_stop)
     if few_repeats == repeats:
-        tops = _settled_whole(case, short, start, should_stop)
+        tops = _settled_lowest(case, short, repeats, start, should_stop)
     else:
         tops = _settled_edges(case, short, few_repeats, start, should_stop)
         tops = _with_more_repeats(case, short, few_repeats, tops, repeats)
@@ -253,6 +254,22 @@ def _whole_levels(rows: Rows) -> list[Level]:
     counts = [rows.makes(row) for row in range(rows.drawn_rows + 1)]
     starts = np.concatenate([[0], np.cumsum(counts)])
     return [Level(row, int(starts[row]), 0, n) for row, n in enumerate(counts)]
+
+
+def _settled_lowest(
+    case: _Case, short: Rows, repeats: int, start: Floats, should_stop: ShouldStop
+) -> Floats:
+    """Return a small blanket's tops, from a second start as well if it is only a few rows high.
+
+    A few rows of a sharp wave have more than one shape to rest in, and the column, which is
+    held at the steady state's width, may lead into the wrong one.
+    """
+    found = _settled_whole(case, short, start, should_stop)
+    if short.drawn_rows > _FEW_ROWS:
+        return found
+    other = _settled_whole(case, short, _lattice(case, short, repeats), should_stop)
+    net = build_net(SpringBook(short, case.size), _whole_levels(short), None, periodic=False)
+    return min(found, other, key=lambda tops: energy(net, tops, Frame()))
 
 
 def _settled_whole(case: _Case, rows: Rows, start: Floats, should_stop: ShouldStop) -> Floats:
