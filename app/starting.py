@@ -2,6 +2,7 @@
 
 import sys
 from pathlib import Path
+from typing import Final
 
 from PySide6.QtCore import QSettings, QTimer
 from PySide6.QtWidgets import QApplication
@@ -12,6 +13,8 @@ from app.theme import Look, Theme
 from app.window import Window
 from core.design.files import read_design
 from core.errors import DesignError
+
+_SMALL_SCREEN: Final = 1500
 
 
 def start_window(path: Path | None, *, self_test: bool = False) -> int:
@@ -36,7 +39,7 @@ def start_window(path: Path | None, *, self_test: bool = False) -> int:
     session = Session(design)
     session.open(design, path)
     window = Window(session, theme, settings)
-    window.show()
+    _show(window)
     if problem:
         print(f"dipslope: {problem}", file=sys.stderr)
         QTimer.singleShot(0, lambda: window.documents.complain_about_start(problem))
@@ -47,6 +50,16 @@ def start_window(path: Path | None, *, self_test: bool = False) -> int:
         window.fabric.close_worker()
         return code
     return application.exec()
+
+
+def _show(window: Window) -> None:
+    """Show the window at a size that fits the screen; a small screen is filled."""
+    room = window.screen().availableGeometry()
+    if room.width() < _SMALL_SCREEN:
+        window.showMaximized()
+        return
+    window.resize(min(int(0.85 * room.width()), 1900), min(int(0.88 * room.height()), 1200))
+    window.show()
 
 
 def _kept_look(settings: QSettings) -> Look:

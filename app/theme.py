@@ -167,6 +167,8 @@ def style_sheet(tones: Tones) -> str:
         padding: 3px 6px; }}
     QLineEdit:focus, QPlainTextEdit:focus,
     QListWidget:focus, QTableWidget:focus {{ border: 2px solid {tones.accent}; padding: 2px 5px; }}
+    QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none; padding: 0;
+        background: transparent; }}
     QHeaderView::section {{ background: {tones.sheet}; color: {tones.muted}; border: none;
         border-bottom: 1px solid {tones.hairline}; padding: 3px 6px; }}
     QSplitter::handle {{ background: {tones.ground}; }}
