@@ -52,7 +52,7 @@ def main() -> None:
             window.close()
 
     shoot("window-1366.png", 1366, 768, dark=False, page=None)
-    shoot("window-2560-dark.png", 2560, 1440, dark=True, page=0)
+    shoot("window-2560-dark.jpg", 2560, 1440, dark=True, page=0)
     results = Pipeline().settled_results(design)
     (FOLDER / "chart.png").write_bytes(chart_png(results, Choices(width_px=1200)))
     del application

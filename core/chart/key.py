@@ -25,8 +25,8 @@ class KeyEntry:
 
 
 _MARKS = {
-    "back loop": "worked into the loop away from you, seen from the right side",
-    "front loop": "worked into the loop towards you, seen from the right side",
+    "back loop": "in the back loop, seen from the right side (worked as front loop in WS rows)",
+    "front loop": "in the front loop, seen from the right side (worked as back loop in WS rows)",
 }
 
 

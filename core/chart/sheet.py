@@ -21,6 +21,7 @@ from core.stripes.sequence import Indices
 Anchor = Literal["start", "middle", "end"]
 
 _TEXT: Final = 1.15  # height of the row numbers' type, in stitch widths
+_MARGIN: Final = 0.8
 _LINE: Final = 0.075  # strokes, in stitch widths
 
 
@@ -138,6 +139,7 @@ def make_sheet(
         bottom -= 2.0 * width
         texts.append(Text(left, bottom + 0.8 * width, _TEXT * width, caption, "start"))
         right = max(right, left + 0.58 * _TEXT * width * len(caption))
+    margin = _MARGIN * width
     return Sheet(
         chart=chart,
         grounds=grounds,
@@ -147,7 +149,7 @@ def make_sheet(
         key_foot_mm=np.array([stem[0] for stem in key.stems]).reshape(-1, 2),
         key_top_mm=np.array([stem[1] for stem in key.stems]).reshape(-1, 2),
         stroke_mm=_LINE * width,
-        bounds_mm=(left, bottom, right, top),
+        bounds_mm=(left - margin, bottom - margin, right + margin, top + margin),
         title=title,
     )
 

@@ -131,7 +131,7 @@ def test_a_second_renderer_draws_the_same_chart_from_the_svg(settled, tmp_path, 
     # The title above is set in another font where the bundled one isn't installed.
     cut = height // 30 * 30
     blocks = [ink[:cut].reshape(cut // 30, 30, 30, 30).mean(axis=(1, 3)) for ink in (ink_a, ink_b)]
-    blocks = [block[3:] for block in blocks]
+    blocks = [block[4:] for block in blocks]
     assert np.abs(blocks[0] - blocks[1]).max() < 0.12 * 255
 
 
