@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before anything imports Qt
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # before anything imports numpy, as app does
 
 ROOT = Path(__file__).resolve().parent.parent
 

@@ -210,15 +210,18 @@ def _lattice(case: _Case, rows: Rows, repeats: int) -> Floats:
 
 
 def _flat(rows: Rows, size: Proportions) -> Floats:
-    """Return straight rows, centred; only for rows too few to fold over."""
-    tops, y = [], 0.0
-    for row in range(rows.drawn_rows + 1):
-        n = rows.makes(row)
-        if row:
-            kinds = rows.plan(row).kind.astype(np.intp)
-            y += float(np.asarray(size.heights_mm)[kinds].mean())
-        x = (np.arange(n) - 0.5 * (n - 1)) * size.width_mm
-        tops.append(np.stack([x, np.full(n, y)], axis=1))
+    """Return straight rows, each spread evenly over what it is worked into.
+
+    Only for rows too few to fold over: those of a design that doesn't fit.
+    """
+    x, y = np.arange(rows.makes(0)) * size.width_mm, 0.0
+    tops = [np.stack([x, np.zeros(len(x))], axis=1)]
+    for row in range(1, rows.drawn_rows + 1):
+        plan, links = rows.plan(row), rows.fabric_links(row)
+        y += float(np.asarray(size.heights_mm)[plan.kind.astype(np.intp)].mean())
+        left, right = x[links[:, 1]].min(), x[links[:, 1]].max()
+        x = np.linspace(left, right, plan.makes) if plan.makes > 1 else np.array([left])
+        tops.append(np.stack([x, np.full(len(x), y)], axis=1))
     return np.concatenate(tops)
 
 
