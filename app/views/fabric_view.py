@@ -9,6 +9,7 @@ from functools import partial
 from typing import Final, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
@@ -25,15 +26,19 @@ from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 from app.computing import LatestWins, ShouldStop
 from app.painting.chart import Placing
 from app.painting.fabric import fabric_image
+from app.painting.strokes import draw_lines
 from app.theme import UNIT, Theme, small
 from app.views.canvas import Canvas
 from app.views.chart_view import nearest_stitch
 from app.views.figures import counted, length_text
 from core.design import edits
 from core.fabric.relief import View
+from core.fabric.sheet import Fabric
+from core.fabric.strain import PostStrain, post_strain
 from core.pipeline import Results
 
 _EDGE_PX: Final = 9
+_STRAINS: Final = (0.01, 0.03, 0.06, 0.12)  # from each of these a post is drawn thicker
 _DRAFT_PIXELS: Final = 350_000  # more than that is first shown at half the fineness
 _MARGIN_PX: Final = 46.0
 
@@ -75,6 +80,7 @@ class FabricView(Canvas):
         self._image: QImage | None = None
         self._image_job: _Job | None = None
         self._asked: _Job | None = None
+        self._strain_of: tuple[Fabric, PostStrain] | None = None
         self._pull: _Pull | None = None
         self._near: Edge | None = None
         self._lit = (-1, -1)
@@ -83,11 +89,12 @@ class FabricView(Canvas):
         self.setAccessibleName("Fabric")
         self._ridges = self._switch("Ridges", "Show loops and ridges", on=True)
         self._grey = self._switch("Grey", "Show colours as greys: how light they are", on=False)
+        self._strain = self._switch("Strain", "Show posts stretched or pushed together", on=False)
         self._switches = QWidget(self)
         row = QHBoxLayout(self._switches)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(UNIT // 2)
-        for button in (self._ridges, self._grey):
+        for button in (self._ridges, self._grey, self._strain):
             row.addWidget(button)
         theme.changed.connect(self._renew)
 
@@ -167,6 +174,8 @@ class FabricView(Canvas):
                 return
             self._paint_fabric(painter)
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            if self._strain.isChecked():
+                self._paint_strain(painter)
             self._paint_dimensions(painter)
             self._paint_lit(painter)
 
@@ -187,6 +196,45 @@ class FabricView(Canvas):
             self._painter.submit(job)
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         painter.drawImage(QRectF(area), self._image)
+
+    def _paint_strain(self, painter: QPainter) -> None:
+        """Paint the strained posts over a faded fabric: the thicker, the more they are strained."""
+        results, tones = self._results, self._theme.tones
+        assert results is not None
+        veil = QColor(tones.sheet)
+        veil.setAlpha(190)
+        painter.fillRect(self._fabric_px(), veil)
+        found = self._known_strain(results)
+        lines = self.placing.points(found.posts_mm)
+        seen = (lines[..., 0] > 0) & (lines[..., 0] < self.width())
+        seen &= (lines[..., 1] > 0) & (lines[..., 1] < self.height())
+        stitch_px = results.fabric.size.width_mm * self.placing.scale
+        for colour, sign in ((tones.trouble, 1.0), (tones.accent, -1.0)):
+            for step, least in enumerate(_STRAINS):
+                most = _STRAINS[step + 1] if step + 1 < len(_STRAINS) else np.inf
+                amount = sign * found.strain
+                here = seen.any(axis=1) & (amount >= least) & (amount < most)
+                width = max(stitch_px * 0.12 * (step + 1), 0.6 + 0.4 * step)
+                painter.setPen(QPen(QColor(colour), width))
+                draw_lines(painter, lines[here])
+        self._say_strain(painter, found.strain)
+
+    def _known_strain(self, results: Results) -> PostStrain:
+        if self._strain_of is None or self._strain_of[0] is not results.fabric:
+            self._strain_of = results.fabric, post_strain(results.fabric, results.rows)
+        return self._strain_of[1]
+
+    def _say_strain(self, painter: QPainter, strain: NDArray[np.float64]) -> None:
+        stretched, pushed = max(strain.max(initial=0.0), 0.0), max(-strain.min(initial=0.0), 0.0)
+        text = (
+            f"stretched by up to {100 * stretched:.0f} % (warm lines), "
+            f"pushed together by up to {100 * pushed:.0f} % (cool lines)"
+        )
+        painter.setFont(small(self.font()))
+        painter.setPen(QColor(self._theme.tones.ink))
+        box = self.rect().adjusted(UNIT, 0, -UNIT, -UNIT // 2)
+        where = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom
+        painter.drawText(box, where, text)
 
     def _on_painted(self, answer: tuple[_Job, QImage]) -> None:
         job, image = answer
