@@ -235,9 +235,17 @@ class Stripes(Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Swatch(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
-    """What a worked swatch told beyond the gauge."""
+    """What a worked swatch told beyond the gauge.
+
+    A wave is measured over several repeats, peak to peak, and over several rows.
+    """
 
     yarn_m_per_m2: Annotated[float, Meta(ge=50, le=50_000)] | None = None
+    repeats: Annotated[int, Meta(ge=1, le=1000)] = 1
+    repeats_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    rows: Annotated[int, Meta(ge=1, le=5000)] = 10
+    rows_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    wave_height_mm: Annotated[float, Meta(ge=0.5, le=10_000)] | None = None
 
 
 class Edging(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):

@@ -3,7 +3,7 @@
 from functools import partial
 from typing import Any, Final, cast
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from app.theme import Theme
 from app.views.pages.amounts import MM_PER_IN, length, number, small_length
@@ -11,8 +11,9 @@ from app.views.pages.fields import ChoiceField, NumberField, Tick, bounds_of
 from app.views.pages.page import FormPage
 from core.craft.stitches import CATALOGUE, WORKED, Terms, WorkedStitch
 from core.design import edits
-from core.design.document import Design, Gauge, Loops, Turning, Units
+from core.design.document import Design, Gauge, Loops, Swatch, Turning, Units
 from core.fabric.springs import DEFAULT_FIRMNESS
+from core.fabric.swatch import compare, fitted_gauge
 from core.pipeline import Results
 
 _LOOPS: Final = (("both", "both loops"), ("back", "the back loop"), ("front", "the front loop"))
@@ -21,6 +22,10 @@ _UNITS: Final = (("cm", "centimetres"), ("in", "inches"))
 _FIRMNESS: Final = (
     "Firm cloth keeps the wave's slope, slack cloth lets it sag. Leave the default until a wave "
     "you have worked says otherwise."
+)
+_WORKED: Final = (
+    "Lay a worked piece flat and measure across several repeats, peak to peak, and up several "
+    "rows. The height of the wave tells how firm the cloth is."
 )
 _UNSETTLED: Final = "The row doesn't go on evenly, so its wave can't be measured yet: see Checks."
 _NONE: Final = "–"
@@ -36,6 +41,7 @@ class SwatchPage(FormPage):
         self._units: Units | None = None
         self._terms: Terms = "US"
         self._add_gauge()
+        self._add_worked_wave()
         self._add_working()
         self._add_figures()
 
@@ -75,6 +81,55 @@ class SwatchPage(FormPage):
             (self.firmness, "firmness", "Change firmness"),
         ):
             field.changed.connect(partial(self._set_gauge, text, name))
+
+    def _add_worked_wave(self) -> None:
+        self.heading("From a worked wave")
+        self.note(_WORKED)
+        self.piece_repeats = NumberField("Repeats measured", bounds_of(Swatch, "repeats"))
+        self.field("Repeats measured", self.piece_repeats)
+        self.piece_width = _measure_field("Width of those repeats", "repeats_mm")
+        self.field("Their width", self.piece_width)
+        self.piece_rows = NumberField("Rows measured", bounds_of(Swatch, "rows"))
+        self.field("Rows measured", self.piece_rows)
+        self.piece_length = _measure_field("Length of those rows", "rows_mm")
+        self.field("Their length", self.piece_length)
+        self.piece_height = _measure_field("Height of the worked wave", "wave_height_mm")
+        self.field("Dip to peak", self.piece_height)
+        self.fit = QPushButton("Fit the gauge to it", self)
+        self.fit.clicked.connect(lambda: self.ask("Fit gauge to the worked wave", fitted_gauge))
+        self.whole(self.fit)
+        self._agreement = self.note()
+        for field, name in (
+            (self.piece_repeats, "repeats"),
+            (self.piece_width, "repeats_mm"),
+            (self.piece_rows, "rows"),
+            (self.piece_length, "rows_mm"),
+            (self.piece_height, "wave_height_mm"),
+        ):
+            field.changed.connect(partial(self._set_swatch, name))
+
+    def _set_swatch(self, name: str, value: float | None, gesture: object) -> None:
+        whole = name in ("repeats", "rows") and value is not None
+        values: dict[str, Any] = {name: int(value) if whole and value is not None else value}
+        self.ask("Change worked wave", partial(edits.set_swatch, **values), gesture)
+
+    def _show_worked_wave(self, results: Results) -> None:
+        swatch = results.design.swatch or Swatch()
+        self.piece_repeats.show_value(swatch.repeats)
+        self.piece_width.show_value(swatch.repeats_mm)
+        self.piece_rows.show_value(swatch.rows)
+        self.piece_length.show_value(swatch.rows_mm)
+        self.piece_height.show_value(swatch.wave_height_mm)
+        told = compare(swatch, results.wave) if results.wave else ()
+        self.fit.setEnabled(bool(told))
+        units = results.design.units
+        lines = [
+            f"{c.name}: {small_length(c.piece_mm, units)} on the piece, "
+            f"{small_length(c.model_mm, units)} in the model ({100 * c.off:+.0f} %)"
+            for c in told
+        ]
+        self._agreement.setText("\n".join(lines))
+        self._agreement.setVisible(bool(lines))
 
     def _add_working(self) -> None:
         self.heading("How rows are worked")
@@ -167,6 +222,7 @@ class SwatchPage(FormPage):
         self.counts.setEnabled(turning.chains > 0)
         self.hand.show_value(design.hand)
         self.units.show_value(design.units)
+        self._show_worked_wave(results)
         self._show_figures(results)
 
     def _follow_words(self, design: Design) -> None:
@@ -178,6 +234,8 @@ class SwatchPage(FormPage):
             self._units = design.units
             per_unit = 10.0 if design.units == "cm" else MM_PER_IN
             self.over.set_unit(per_unit, design.units, step=1, digits=2)
+            for field in (self.piece_width, self.piece_length, self.piece_height):
+                field.set_unit(per_unit, design.units, step=0.5, digits=2)
 
     def _show_figures(self, results: Results) -> None:
         gauge, units, wave = results.design.gauge, results.design.units, results.wave
@@ -211,6 +269,10 @@ def _gauge_field(
         absent=absent,
         first=first,
     )
+
+
+def _measure_field(name: str, part: str) -> NumberField:
+    return NumberField(name, bounds_of(Swatch, part), step=0.5, digits=2, absent="not measured")
 
 
 def _stitches(terms: Terms) -> list[tuple[str, str]]:
