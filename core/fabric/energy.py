@@ -1,7 +1,10 @@
 """The energy of a net, its slope and its curvature, as plain arrays.
 
-Curvature is taken spring by spring and made positive: a spring that is pushed together keeps
-only its stiffness along itself. Newton's steps then always go downhill.
+Curvature is taken spring by spring and can be made positive: a spring that is pushed together
+then keeps only its stiffness along itself, and Newton's steps always go downhill.
+
+A cell must not turn inside out, so a triangle of it that gets flatter than `LEAST_CELL`
+pushes back. In cloth that isn't extreme no triangle ever does.
 """
 
 from dataclasses import dataclass
@@ -9,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.fabric.net import Net
-from core.fabric.springs import Floats
+from core.fabric.springs import LEAST_CELL, PUSH, Floats
+from core.rows.plan import Indices
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +33,48 @@ def spring_vectors_mm(net: Net, tops_mm: Floats, frame: Frame) -> Floats:
 
 
 def energy(net: Net, tops_mm: Floats, frame: Frame) -> float:
-    """Return the energy that the springs hold (stiffness times mm squared)."""
+    """Return the energy that springs and flattened cells hold (stiffness times mm squared)."""
     length = np.linalg.norm(spring_vectors_mm(net, tops_mm, frame), axis=1)
-    return float(0.5 * (net.stiffness * (length - net.rest_mm) ** 2).sum())
+    springs = 0.5 * (net.stiffness * (length - net.rest_mm) ** 2).sum()
+    short = np.minimum(cell_areas_mm2(net, tops_mm, frame) - _least_mm2(net), 0.0)
+    return float(springs + 0.5 * _push(net) * (short @ short))
+
+
+def _least_mm2(net: Net) -> float:
+    return LEAST_CELL * net.width_mm**2
+
+
+def _push(net: Net) -> float:
+    return PUSH / net.width_mm**2
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Walls:
+    """The triangles that are too flat and push back.
+
+    Attributes:
+        which: Their numbers, shape (n,).
+        pull: Slope of the energy at each corner, shape (n, 3, 2).
+        way: Square root of the push times the slope of the area, shape (n, 3, 2): its products
+            are the curvature, which is never negative.
+    """
+
+    which: Indices
+    pull: Floats
+    way: Floats
+
+
+def walls(net: Net, tops_mm: Floats, frame: Frame) -> Walls:
+    """Return the triangles that push back."""
+    corner = _corners_mm(net, tops_mm, frame)
+    short = _areas(corner) - _least_mm2(net)
+    which = np.flatnonzero(short < 0)
+    corner = corner[which]
+    opposite = corner[:, [1, 2, 0]] - corner[:, [2, 0, 1]]
+    slope = 0.5 * opposite[..., ::-1] * (1.0, -1.0)
+    push = _push(net)
+    pull = push * short[which, np.newaxis, np.newaxis] * slope
+    return Walls(which, pull, np.sqrt(push) * slope)
 
 
 def pull_and_stiffness(net: Net, vectors: Floats, *, exact: bool) -> tuple[Floats, Floats]:
@@ -58,9 +101,17 @@ def pull_and_stiffness(net: Net, vectors: Floats, *, exact: bool) -> tuple[Float
 
 def cell_areas_mm2(net: Net, tops_mm: Floats, frame: Frame) -> Floats:
     """Return the signed area of every triangle; a negative one is turned inside out."""
-    corner = tops_mm[net.corners]  # (n_triangles, 3, 2)
+    return _areas(_corners_mm(net, tops_mm, frame))
+
+
+def _corners_mm(net: Net, tops_mm: Floats, frame: Frame) -> Floats:
+    corner: Floats = tops_mm[net.corners]  # (n_triangles, 3, 2)
     corner[..., 0] += net.corner_across * frame.repeat_mm
     corner += net.corner_up[..., np.newaxis] * np.asarray(frame.period_mm)
+    return corner
+
+
+def _areas(corner: Floats) -> Floats:
     first, second = corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]
     area: Floats = 0.5 * (first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0])
     return area

@@ -21,6 +21,7 @@ class Net:
 
     Attributes:
         n_nodes: Number of nodes.
+        width_mm: Stitch width.
         ends: Nodes at both ends of every spring, shape (n_springs, 2).
         across: Repeats between the second end's image and the first's, shape (n_springs,).
         up: Periods between them, shape (n_springs,).
@@ -33,6 +34,7 @@ class Net:
     """
 
     n_nodes: int
+    width_mm: float
     ends: Indices
     across: Indices
     up: Indices
@@ -93,6 +95,11 @@ class SpringBook:
         self._size = size
         self._known: dict[tuple[int, ...], RowSprings] = {}
 
+    @property
+    def width_mm(self) -> float:
+        """The stitch width."""
+        return self._size.width_mm
+
     def springs(self, row: int) -> RowSprings:
         """Return the springs that end in row `row`; row 0 is the foundation chain."""
         rows = self._rows
@@ -127,7 +134,7 @@ def build_net(
         parts.append(_level_parts(book.springs(level.row), level, below, periodic=periodic))
         below = level
     columns = [np.concatenate(column) for column in zip(*parts, strict=True)]
-    return Net(sum(level.width for level in levels), *columns)
+    return Net(sum(level.width for level in levels), book.width_mm, *columns)
 
 
 def _level_parts(

@@ -1,8 +1,8 @@
 """Newton's method on a net: small periodic nets at once, tall ones row by row.
 
 Both take whole Newton steps where the curvature is positive, fall back to the positive part
-of it where it isn't, and go back along a step that raises the energy or turns a cell inside
-out. A row touches only the row below, so the equations of a tall net are block tridiagonal.
+of it where it isn't, and go back along a step that raises the energy. A row touches only the
+row below, so the equations of a tall net are block tridiagonal.
 """
 
 from collections.abc import Callable
@@ -14,10 +14,11 @@ import numpy as np
 from core.errors import Stopped
 from core.fabric.energy import (
     Frame,
-    cell_areas_mm2,
+    Walls,
     energy,
     pull_and_stiffness,
     spring_vectors_mm,
+    walls,
 )
 from core.fabric.net import Net
 from core.fabric.springs import Flags, Floats
@@ -130,14 +131,12 @@ def _go_down(
     net: Net, tops: Floats, frame: Frame, move: Floats, slope: Floats, now: float
 ) -> tuple[Floats, Frame, float, float] | None:
     """Return the net after the longest allowed part of `move`, or None if there is none."""
-    turned = int((cell_areas_mm2(net, tops, frame) <= 0).sum())
     fall = float((slope * move).sum())
     part = 1.0
     for _ in range(30):
         new_tops, new_frame = _moved(tops, frame, part * move)
         new = energy(net, new_tops, new_frame)
-        down = new <= now + 1e-4 * part * fall + 1e-14 * now
-        if down and int((cell_areas_mm2(net, new_tops, new_frame) <= 0).sum()) <= turned:
+        if new <= now + 1e-4 * part * fall + 1e-14 * now:
             return new_tops, new_frame, new, part
         part *= 0.5
     return None
@@ -186,21 +185,19 @@ def _dense_step(
     net: Net, tops: Floats, frame: Frame, slots: Indices, places: Floats
 ) -> tuple[Floats, Floats]:
     """Return the slope and the Newton move; the first node stays where it is."""
-    size = 2 * net.n_nodes + 3
     vectors = spring_vectors_mm(net, tops, frame)
-    held = np.zeros(size, dtype=bool)
-    held[:2] = True
+    wall_slope, wall_matrix = _dense_walls(net, tops, frame)
     for exact in (True, False):
         pull, stiffness = pull_and_stiffness(net, vectors, exact=exact)
-        local_slope = np.einsum("sij,si->sj", places, pull)
-        slope = _summed(slots, local_slope, size)
+        size = 2 * net.n_nodes + 3
+        slope = wall_slope + _summed(slots, np.einsum("sij,si->sj", places, pull), size)
         local = places.transpose(0, 2, 1) @ stiffness @ places  # (n_springs, 7, 7)
         where = slots[:, :, np.newaxis] * size + slots[:, np.newaxis, :]
-        matrix = _summed(where, local, size * size).reshape(size, size)
+        matrix = wall_matrix + _summed(where, local, size * size).reshape(size, size)
         matrix[np.diag_indices(size)] += _SLIGHT
-        matrix[held] = matrix[:, held] = 0.0
-        matrix[held, held] = 1.0
-        slope[held] = 0.0
+        matrix[:2] = matrix[:, :2] = 0.0
+        matrix[[0, 1], [0, 1]] = 1.0
+        slope[:2] = 0.0
         try:
             np.linalg.cholesky(matrix)
         except np.linalg.LinAlgError:
@@ -208,6 +205,25 @@ def _dense_step(
         move = np.asarray(-np.linalg.solve(matrix, slope), dtype=np.float64)
         return slope, move
     return slope, -slope / max(float(net.stiffness.max()) * 8.0, 1e-9)
+
+
+def _dense_walls(net: Net, tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
+    """Return slope and curvature of the flattened cells over all unknowns."""
+    size = 2 * net.n_nodes + 3
+    found = walls(net, tops, frame)
+    ways = np.zeros((len(found.which), size))
+    slope = np.zeros(size)
+    for number, triangle in enumerate(found.which):
+        for corner in range(3):
+            for axis in (0, 1):
+                slots = [2 * int(net.corners[triangle, corner]) + axis, size - 2 + axis]
+                counts = [1, int(net.corner_up[triangle, corner])]
+                if axis == 0:
+                    slots.append(size - 3)
+                    counts.append(int(net.corner_across[triangle, corner]))
+                ways[number, slots] += np.array(counts) * found.way[number, corner, axis]
+                slope[slots] += np.array(counts) * found.pull[number, corner, axis]
+    return slope, ways.T @ ways
 
 
 # --- tall nets, row by row ---------------------------------------------------------------
@@ -232,35 +248,42 @@ class _Blocks:
 
     def _pair(self, i: int, j: int) -> tuple[Flags, Indices, Flags, float]:
         """Return which springs join end i to end j, and where their 2 x 2 blocks belong."""
-        one, other = self._net.ends[:, i], self._net.ends[:, j]
+        places = self._places(self._net.ends[:, i], self._net.ends[:, j])
+        return *places, 1.0 if i == j else -1.0
+
+    def _places(self, one: Indices, other: Indices) -> tuple[Flags, Indices, Flags]:
+        """Return which pairs of nodes have a 2 x 2 block, where, and whether it leads down."""
         row, col_row = self._row[one], self._row[other]
         use = self._free[one] & self._free[other] & (row >= col_row)
         width = 2 * self._wide
         first = (row * width + 2 * self._slot[one]) * width + 2 * self._slot[other]
         corner = np.array([[0, 1], [width, width + 1]])
         where = first[use][:, np.newaxis, np.newaxis] + corner
-        return use, where, (row > col_row)[use], 1.0 if i == j else -1.0
+        return use, where, (row > col_row)[use]
 
     def step(self, tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
         """Return the slope and the Newton move, 2 numbers a node, zeros for held ones."""
         vectors = spring_vectors_mm(self._net, tops, frame)
+        flat = walls(self._net, tops, frame)
         for exact in (True, False):
             pull, stiffness = pull_and_stiffness(self._net, vectors, exact=exact)
-            slope = self._slope(pull)
-            move = self._solve(slope, *self._matrices(stiffness))
+            slope = self._slope(pull, flat)
+            move = self._solve(slope, *self._matrices(stiffness, flat))
             if move is not None:
                 return slope.ravel(), move.ravel()
         return slope.ravel(), -slope.ravel() / 8.0
 
-    def _slope(self, pull: Floats) -> Floats:
+    def _slope(self, pull: Floats, flat: Walls) -> Floats:
         slope = np.empty((self._net.n_nodes, 2))
+        corners = self._net.corners[flat.which]
         for axis in (0, 1):
             slope[:, axis] = _summed(self._net.ends[:, 1], pull[:, axis], self._net.n_nodes)
             slope[:, axis] -= _summed(self._net.ends[:, 0], pull[:, axis], self._net.n_nodes)
+            slope[:, axis] += _summed(corners, flat.pull[..., axis], self._net.n_nodes)
         slope[~self._free] = 0.0
         return slope
 
-    def _matrices(self, stiffness: Floats) -> tuple[Floats, Floats]:
+    def _matrices(self, stiffness: Floats, walled: Walls) -> tuple[Floats, Floats]:
         """Return each row's own block and the one towards the row below."""
         width = 2 * self._wide
         shape = (self._n_rows, width, width)
@@ -270,10 +293,23 @@ class _Blocks:
             for down in (False, True):
                 picked = is_down == down
                 flat[down] += _summed(where[picked], values[picked], len(flat[down]))
+        if len(walled.which):
+            self._add_walls(flat, walled)
         own, down_block = flat[0].reshape(shape), flat[1].reshape(shape)
         diagonal = np.arange(width)
         own[:, diagonal, diagonal] += _SLIGHT + np.repeat(self._padding, 2, axis=1)
         return own, down_block
+
+    def _add_walls(self, flat: list[Floats], walled: Walls) -> None:
+        """Add the curvature of the flattened cells; a cell spans a row and the one below."""
+        corners = self._net.corners[walled.which]
+        for i in range(3):
+            for j in range(3):
+                use, where, is_down = self._places(corners[:, i], corners[:, j])
+                values = walled.way[use, i, :, np.newaxis] * walled.way[use, j, np.newaxis, :]
+                for down in (False, True):
+                    picked = is_down == down
+                    flat[down] += _summed(where[picked], values[picked], len(flat[down]))
 
     def _solve(self, slope: Floats, own: Floats, down: Floats) -> Floats | None:
         """Return the move that the equations ask for, None if they aren't positive."""

@@ -56,6 +56,13 @@ def proportions_of(gauge: Gauge) -> Proportions:
     return Proportions(gauge.stitch_width_mm, heights, firmness)
 
 
+LEAST_CELL: Final = 0.02
+"""Area below which a cell's triangle pushes back, in squares of the stitch width."""
+
+PUSH: Final = 100.0
+"""How hard it does: a triangle gone flat pushes like a spring stretched by a stitch width."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class RowSprings:
     """The springs whose upper end is in one row, and its cells.

@@ -217,6 +217,34 @@ def cell_areas(net, tops):
     return np.array(areas)
 
 
+def settled_right_way_out(net, start, least_area):
+    """Return the tops at rest, found from `start`, with no cell's triangle below `least_area`.
+
+    Triangles that fall below it push back, harder from round to round, so a tight cell slides
+    along its limit instead of stopping everything else.
+    """
+    corners = np.array([[c[0], c[k], c[k + 1]] for c in net.cells for k in range(1, len(c) - 1)])
+
+    def function(flat, push):
+        tops = flat.reshape(-1, 2)
+        value, slope = energy_and_pull(net, tops)
+        a, b, c = (tops[corners[:, k]] for k in range(3))
+        (ux, uy), (vx, vy) = (b - a).T, (c - a).T
+        short = np.minimum(0.5 * (ux * vy - uy * vx) - least_area, 0)
+        for k, (one, other) in enumerate(((b, c), (c, a), (a, b))):
+            across = (one - other)[:, ::-1] * (1, -1)  # twice the slope of the area
+            np.add.at(slope, corners[:, k], 0.5 * push * short[:, None] * across)
+        return value + 0.5 * push * float(short @ short), slope.ravel()
+
+    flat = start.ravel()
+    for push in (0.01, 0.1, 1.0, 10.0):
+        options = {"maxiter": 20_000, "maxfun": 60_000, "ftol": 1e-12, "gtol": 1e-6}
+        flat = minimize(
+            function, flat, args=(push,), jac=True, method="L-BFGS-B", options=options
+        ).x
+    return flat.reshape(-1, 2)
+
+
 def laid_on(tops, other):
     """Return `tops` moved and turned, not stretched or mirrored, to lie best on `other`."""
     middle = tops.mean(axis=0)

@@ -263,6 +263,11 @@ def test_a_word_for_a_number_is_refused_with_its_place(raw):
         (["wave", "repeat", 0], {"skip": 1, "chain": 1}, "wave.repeat[0]"),
         (["wave", "repeat", 0], {"skip": 1, "times": 2}, "wave.repeat[0]"),
         (["wave", "repeat", 0], {"stitch": "dc", "make": 2, "over": 2}, "wave.repeat[0]"),
+        (["wave", "repeat", 0], {"stitch": "dc", "times": 0}, "wave.repeat[0].times"),
+        (["wave", "repeat", 0], {"stitch": "dc", "make": 0}, "wave.repeat[0].make"),
+        (["wave", "repeat", 0], {"skip": 0}, "wave.repeat[0].skip"),
+        (["wave", "repeat", 0], {"chain": 0}, "wave.repeat[0].chain"),
+        (["wave", "repeat", 0], {"stitch": "dc", "chain": 1}, "wave.repeat[0]"),
         (["wave", "repeat"], {}, "wave.repeat"),
         (["wave", "repeat"], [], "wave"),
         (["wave", "repeat"], [{"stitch": "dc"}] * 201, "wave.repeat"),
@@ -369,6 +374,33 @@ def test_firmness_set_up_row_and_cycle_may_be_left_out(raw, two_row_ripple):
 def test_an_unknown_key_is_refused_with_its_place(raw, path, place):
     values = raw | {"edging": {}}
     assert refusal(changed(values, path, 1)).startswith(f"{place}: unknown key")
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        [],
+        ["gauge"],
+        ["wave"],
+        ["wave", "start", 0],
+        ["wave", "setup"],
+        ["wave", "cycle", 0],
+        ["turning"],
+        ["loops"],
+        ["size"],
+        ["yarns", 0],
+        ["stripes"],
+        ["stripes", "sequence", 0],
+        ["edging"],
+        ["swatch"],
+    ],
+)
+def test_no_part_of_a_file_takes_unknown_keys(raw, path):
+    row = {"start": [], "repeat": [{"stitch": "dc"}], "end": []}
+    values = copy.deepcopy(raw) | {"edging": {}, "swatch": {}}
+    values["wave"] |= {"setup": row, "cycle": [row]}
+    assert design_from_bytes(json.dumps(values).encode())
+    assert "unknown key" in refusal(changed(values, [*path, "hue"], 1))
 
 
 def test_a_misspelt_key_is_told_the_right_one(raw):

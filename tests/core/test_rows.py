@@ -173,7 +173,7 @@ def test_a_design_can_be_worked_out_in_another_size(two_row_ripple):
 
 
 def test_row_1_is_a_right_side_row_and_sides_alternate():
-    # Source: most published sheets call row 1 the right side (TRADE facts on charts: dmc.com).
+    # Source: most published sheets call row 1 the right side (dmc.com on reading charts).
     assert [is_right_side(row) for row in range(1, 5)] == [True, False, True, False]
 
 
