@@ -34,7 +34,7 @@ class Stitch:
         uk: Name in UK terms.
         turning_chains: Chains usually made at the start of a row of it.
         chain_counts: Whether those chains usually count as the first stitch.
-        yarn_overs: Wraps made before the hook goes in; a chart draws as many slashes.
+        yarn_overs: Wraps made before the hook goes in; from dc on, a chart draws as many slashes.
         height_to_width: Row height over stitch width in a plain swatch.
     """
 

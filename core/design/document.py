@@ -272,16 +272,16 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     swatch: Swatch | None = None
 
     def __post_init__(self) -> None:
-        for stripe in self.stripes.sequence:
+        for number, stripe in enumerate(self.stripes.sequence):
             if stripe.yarn >= len(self.yarns):
                 raise ValueError(
-                    f"a stripe asks for yarn {stripe.yarn}, but the last of the list is "
-                    f"number {len(self.yarns) - 1}"
+                    f"stripes.sequence[{number}].yarn: there is no yarn {stripe.yarn}, the last "
+                    f"of the list is number {len(self.yarns) - 1}"
                 )
         rows = (self.wave.first, *self.wave.rows_in_turn)
         widest = max(max(row.makes(self.size.repeats), row.uses(self.size.repeats)) for row in rows)
         if widest > MAX_ROW_STITCHES or widest * self.size.rows > MAX_STITCHES:
             raise ValueError(
-                f"{self.size.rows:,} rows of up to {widest:,} stitches are more than the "
+                f"size: {self.size.rows:,} rows of up to {widest:,} stitches are more than the "
                 f"program draws ({MAX_ROW_STITCHES:,} in a row, {MAX_STITCHES:,} in all)"
             )

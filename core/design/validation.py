@@ -19,6 +19,7 @@ from core.errors import DesignError
 _AT: Final = re.compile(r"(?P<what>.*) - at `\$(?P<path>[^`]*)`\Z", re.DOTALL)
 _STEP: Final = re.compile(r"\.(?P<key>[^.\[]+)|\[(?P<index>\d+)\]")
 _FIELD: Final = re.compile(r"field `(?P<field>.*)`", re.DOTALL)
+_NAMED: Final = re.compile(r"[a-z_]+(\.[a-z_]+|\[\d+\])*: ")  # it names the place itself
 _MAX_SHOWN: Final = 40
 
 
@@ -73,7 +74,7 @@ def _sentence(message: str, raw: Any) -> str:
     if what.startswith(("Expected", "Invalid")):
         expected = _expected(_type_at(path), _value_at(raw, path))
         return f"{place}: expected {expected}, got {_shown(_value_at(raw, path))}"
-    return f"{place}: {what}"
+    return what if not path and _NAMED.match(what) else f"{place}: {what}"
 
 
 def _below(path: str, field: str) -> str:
