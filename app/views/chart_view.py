@@ -180,7 +180,8 @@ class ChartView(Canvas):
             (self.width() + 20 - placing.x) / placing.scale,
         )
         colours = [ground_of(yarn.colour, PAPER) for yarn in self._results.design.yarns]
-        painter.setPen(Qt.PenStyle.NoPen)
+        # A hairline keeps the palest yarns apart from the paper.
+        painter.setPen(QPen(QColor(self._theme.tones.hairline), 1))
         for band in bands_of(
             self._fabric,
             self._results.yarn_of_row,

@@ -178,8 +178,8 @@ class StripeStrip(QWidget):
             hatch.setAlpha(120)
             painter.setPen(QPen(hatch, 1))
             painter.fillRect(QRectF(rect.left(), rect.top(), 10, rect.height()), hatch)
-        painter.setPen(QPen(QColor(self._theme.tones.sheet), 1))
-        painter.drawLine(rect.topLeft(), rect.topRight())
+        painter.setPen(QPen(QColor(self._theme.tones.hairline), 1))
+        painter.drawRect(rect)
         if rect.height() >= self.fontMetrics().height() * 0.8:
             painter.setPen(QColor(ink_on(colour)))
             text = str(worked.rows) if not is_echo else f"{worked.entry + 1}: {worked.rows}"
