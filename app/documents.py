@@ -6,6 +6,7 @@ from typing import Final
 from PySide6.QtCore import QObject, QSettings, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from app.asking import complain, plain_box
 from app.assets import DEMO
 from app.session import Session
 from core.design.files import SUFFIX, read_design, write_design
@@ -103,11 +104,10 @@ class Documents(QObject):
         """Ask what to do with unsaved changes; return whether to go on."""
         if self._session.is_saved:
             return True
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.Question)
         title = self._session.design.title or "This design"
-        box.setText(f"{title} has unsaved changes.")
-        box.setInformativeText("Save them before going on?")
+        text = f"{title} has unsaved changes."
+        box = plain_box(self._window, text, "Save them before going on?")
+        box.setIcon(QMessageBox.Icon.Question)
         button = QMessageBox.StandardButton
         box.setStandardButtons(button.Save | button.Discard | button.Cancel)
         box.setDefaultButton(button.Save)
@@ -131,7 +131,7 @@ class Documents(QObject):
         self._complain("This file can't be opened", f"{why}\n\nThe demo is shown instead")
 
     def _complain(self, what: str, why: str) -> None:
-        QMessageBox.warning(self._window, "Dipslope", f"{what}.\n\n{why}")
+        complain(self._window, what, why)
 
 
 def _reason(error: Exception) -> str:

@@ -15,13 +15,13 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QMessageBox,
     QPushButton,
     QSpinBox,
     QVBoxLayout,
     QWidget,
 )
 
+from app.asking import complain
 from app.exporting import EXPORTS, Choices, chart_png, write_exports
 from app.theme import UNIT
 from core.errors import DesignError
@@ -167,6 +167,6 @@ class ExportDialog(QDialog):
                 self._results, folder, self._stem, only=names, choices=self.choices()
             )
         except (DesignError, OSError) as error:
-            QMessageBox.warning(self, "Dipslope", f"The export failed: {error}")
+            complain(self, "The export failed", str(error))
             return
         self.accept()

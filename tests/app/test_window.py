@@ -30,6 +30,15 @@ def answer(monkeypatch, button):
     monkeypatch.setattr(QMessageBox, "exec", lambda box: button)
 
 
+def hear(monkeypatch, said):
+    def note(box):
+        assert box.textFormat() == Qt.TextFormat.PlainText
+        said.append(box.text())
+        return ANSWER.Ok
+
+    monkeypatch.setattr(QMessageBox, "exec", note)
+
+
 def test_the_sentence_says_the_blanket(window):
     assert window.sentence.text() == (
         "Chain 147 (a multiple of 12, plus 3), 144 stitches in every row, 96 rows of "
@@ -98,7 +107,7 @@ def test_saving_and_opening_give_the_same_design(window, tmp_path):
 
 def test_a_bad_file_leaves_the_open_design_and_its_history(window, tmp_path, monkeypatch):
     said = []
-    monkeypatch.setattr(QMessageBox, "warning", lambda *words: said.append(words[-1]))
+    hear(monkeypatch, said)
     window.session.change("Change length", lambda d: edits.set_size(d, rows=50))
     before = window.session.design
     bad = tmp_path / "bad.dipslope"
@@ -111,7 +120,7 @@ def test_a_bad_file_leaves_the_open_design_and_its_history(window, tmp_path, mon
 
 def test_a_folder_that_cannot_be_written_loses_nothing(window, tmp_path, monkeypatch):
     said = []
-    monkeypatch.setattr(QMessageBox, "warning", lambda *words: said.append(words[-1]))
+    hear(monkeypatch, said)
     window.session.change("Change length", lambda d: edits.set_size(d, rows=50))
     assert not window.documents.save_to(tmp_path / "nowhere" / "x.dipslope")
     assert not window.session.is_saved
@@ -131,6 +140,15 @@ def test_unsaved_changes_are_asked_about(window, tmp_path, monkeypatch, button, 
     answer(monkeypatch, button)
     assert window.documents.may_leave() == leaves
     assert (read_design(path).size.rows == 50) == saved
+
+
+def test_a_title_is_never_taken_for_markup(window, monkeypatch):
+    said = []
+    title = "<b>bold</b> <img src=x>"
+    window.session.change("Change title", lambda d: edits.set_values(d, title=title))
+    hear(monkeypatch, said)
+    assert not window.documents.may_leave()
+    assert title in said[0]
 
 
 def test_nothing_is_asked_without_changes(window, monkeypatch):

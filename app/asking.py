@@ -1,0 +1,19 @@
+"""Message boxes that show text as text: a title or a file name is never taken for markup."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QMessageBox, QWidget
+
+
+def plain_box(parent: QWidget, text: str, more: str = "") -> QMessageBox:
+    """Return a message box with a sentence and, below it, what more there is to say."""
+    box = QMessageBox(parent)
+    box.setTextFormat(Qt.TextFormat.PlainText)
+    box.setText(f"{text}\n\n{more}" if more else text)  # the format isn't that of more text
+    return box
+
+
+def complain(parent: QWidget, what: str, why: str) -> None:
+    """Say what went wrong, and why."""
+    box = plain_box(parent, f"{what}.", why)
+    box.setIcon(QMessageBox.Icon.Warning)
+    box.exec()
