@@ -35,6 +35,7 @@ from core.pipeline import Results, settled_extract
 from core.words.write import pattern_text
 
 MM_PER_IN: Final = 25.4
+_FINE_ENOUGH: Final = 2_000_000  # pixels from which smoothing is no longer seen
 MAX_PIXELS: Final = 120_000_000
 
 
@@ -99,19 +100,28 @@ def chart_sheet(results: Results, choices: Choices) -> Sheet:
         repeats=choices.repeats or design.size.repeats,
         n_rows=choices.rows or design.size.rows,
     )
-    if choices.straight:
+    if choices.straight or rows.misfit is not None:  # what doesn't fit has no lie of its own
         fabric = straight_grid(rows, fabric.size)
     chart = lay_out(design, rows, fabric)
     return make_sheet(
         chart,
         terms=choices.terms or design.terms,
         title=design.title,
-        caption=f"Seen from the right side. {choices.terms or design.terms} terms.",
+        caption=_caption(results, choices),
         colours=[yarn.colour for yarn in design.yarns] if choices.coloured else None,
         yarn_of_row=results.yarn_of_row,
         with_key=choices.with_key,
         paper="#ffffff",
     )
+
+
+def _caption(results: Results, choices: Choices) -> str:
+    """Return the side, the terms and, where only one loop is worked, which."""
+    loops = results.design.loops
+    lines = [f"Seen from the right side. {choices.terms or results.design.terms} terms."]
+    if loops.work_in != "both":
+        lines.append(f"Worked in the {loops.work_in} loops from row {max(loops.from_row, 2)} on.")
+    return "\n".join(lines)
 
 
 def chart_svg(results: Results, choices: Choices) -> bytes:
@@ -164,7 +174,8 @@ def fabric_png(results: Results, choices: Choices) -> bytes:
     height = max(round(scale * float(high[1] - low[1])), 1)
     _check_pixels(width, height)
     view = View(float(low[0]), float(high[1]), scale, width, height)
-    image = fabric_image(results, view, smooth=2, outside="#ffffff")
+    smooth = 2 if width * height <= _FINE_ENOUGH else 1
+    image = fabric_image(results, view, smooth=smooth, outside="#ffffff")
     image = image.convertToFormat(QImage.Format.Format_RGB32)
     _state_size(image, choices)
     return _png(image)

@@ -127,10 +127,11 @@ def report_text(results: Results) -> str:
     """Return the report for people."""
     facts = report_object(results)
     foundation, size, wave = facts["foundation"], facts["size"], facts["wave"]
+    extra = f", plus {foundation['extra']}" if foundation["extra"] else ""
     lines = [
         facts["title"],
-        f"Chain {foundation['chains']} (a multiple of {foundation['multiple']}, plus "
-        f"{foundation['extra']}), worked into {foundation['base_stitches']}.",
+        f"Chain {foundation['chains']} (a multiple of {foundation['multiple']}{extra}), "
+        f"worked into {foundation['base_stitches']}.",
         f"{size['repeats']} repeats, {size['rows']} rows: {size['width_mm'] / 10:.1f} x "
         f"{size['length_mm'] / 10:.1f} cm from a chain of {size['chain_mm'] / 10:.1f} cm.",
     ]
@@ -144,7 +145,7 @@ def report_text(results: Results) -> str:
     lines += _row_lines(facts["rows"])
     lines += ["", "Yarn (tails and 10 % spare included)"]
     lines += [
-        f"  {use['name']}: {use['length_m']:.0f} m, {use['mass_g']:.0f} g, {use['balls']} balls"
+        f"  {use['name']}: {use['length_m']:.0f} m, {use['mass_g']:.0f} g, {_balls(use['balls'])}"
         for use in facts["yarn"]
     ]
     lines.append(f"  {facts['tails']} tails to weave in if every stripe is cut")
@@ -152,6 +153,10 @@ def report_text(results: Results) -> str:
         lines += ["", "Findings"]
         lines += [f"  {f['level']}: {f['where']}: {f['message']}" for f in facts["findings"]]
     return "\n".join(lines)
+
+
+def _balls(number: int) -> str:
+    return f"{number} ball" if number == 1 else f"{number} balls"
 
 
 def _row_lines(rows: list[dict[str, Any]]) -> list[str]:

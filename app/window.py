@@ -269,6 +269,8 @@ class Window(QMainWindow):
     def _wire(self) -> None:
         self.session.design_changed.connect(self._show_design)
         self.session.opened.connect(self._show_title)
+        self.session.opened.connect(self.chart.look_anew)
+        self.session.opened.connect(self.fabric.look_anew)
         self.session.design_changed.connect(self._show_title)
         self.session.undo_stack.cleanChanged.connect(self._show_title)
         self.session.undo_stack.indexChanged.connect(self._say_step)
@@ -292,6 +294,7 @@ class Window(QMainWindow):
         self.chart.stitch_hovered.connect(self._on_hover)
         self.fabric.stitch_hovered.connect(self._on_hover)
         self.sentence.page_wished.connect(self.show_place)
+        self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
         self.checks.jump.connect(self.show_place)
 
@@ -349,7 +352,7 @@ class Window(QMainWindow):
             self.wave.setFocus()
         elif word == "row" and number.isdigit():
             self.chart.setFocus()
-            self.chart.light(int(number), 0)
+            self.chart.show_row(int(number))
         else:
             self.sentence.width_figure.setFocus()
 
@@ -458,7 +461,9 @@ class Window(QMainWindow):
 
     def _say_step(self) -> None:
         text = self.session.undo_stack.undoText()
-        if text:
+        if self.session.undo_stack.canRedo():
+            self._say(f"Taken back: {self.session.undo_stack.redoText()}")
+        elif text:
             keys = QKeySequence(QKeySequence.StandardKey.Undo).toString()
             self._say(f"{text} ({keys} undoes it)")
 
@@ -483,6 +488,7 @@ class Window(QMainWindow):
         if not self.documents.may_leave():
             event.ignore()
             return
+        self.session.undo_stack.indexChanged.disconnect(self._say_step)
         self.live.close()
         self.fabric.close_worker()
         event.accept()

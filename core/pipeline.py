@@ -180,5 +180,5 @@ def _findings(design: Design, rows: Rows, size: SizeMeasures) -> tuple[Finding, 
     found = check_fit(design, rows)
     if rows.misfit is None:  # until the rows fit, most stripes are of rows not drawn
         found += check_stripes(design, rows.drawn_rows)
-    found += check_cautions(design, size)
+        found += check_cautions(design, size)
     return tuple(sorted(found, key=lambda finding: _LEVELS[finding.level]))

@@ -7,9 +7,12 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
+    QColor,
     QKeyEvent,
     QMouseEvent,
     QNativeGestureEvent,
+    QPainter,
+    QPen,
     QResizeEvent,
     QWheelEvent,
 )
@@ -36,6 +39,13 @@ class Canvas(QWidget):
         self.setMouseTracking(True)
         self.setMinimumSize(160, 120)
 
+    def paint_focus(self, painter: QPainter, colour: str) -> None:
+        """Frame the view that keys act on."""
+        if self.hasFocus():
+            painter.setPen(QPen(QColor(colour), 3))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(self.rect().adjusted(1, 1, -2, -2))
+
     # what a view made from it says
 
     def content_mm(self) -> tuple[float, float, float, float]:
@@ -61,6 +71,12 @@ class Canvas(QWidget):
         if inner.width() < 1 or inner.height() < 1:
             inner = QRectF(0, 0, 1, 1)
         return fitted(self.content_mm(), inner)
+
+    def look_anew(self) -> None:
+        """Forget what was chosen to be looked at: another design is shown."""
+        self._own_view = False
+        self.update()
+        self.placing_changed.emit()
 
     def show_all(self) -> None:
         """Show everything."""

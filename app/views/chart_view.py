@@ -65,7 +65,7 @@ class ChartView(Canvas):
         """Show the chart of these results instead of the one shown until now."""
         before = self._results
         self._results = results
-        straight = self._straight
+        straight = self._straight or results.rows.misfit is not None
         changed = before is None or before.fabric is not results.fabric
         if changed:
             fabric = straight_grid(results.rows, results.fabric.size) if straight else None
@@ -86,6 +86,20 @@ class ChartView(Canvas):
             results, self._results = self._results, None
             if results is not None:
                 self.show_results(results)
+
+    def show_row(self, row: int) -> None:
+        """Bring the start of a row into view, large enough to be read."""
+        if self._fabric is None or self._results is None or not 0 < row <= self._fabric.n_rows:
+            return
+        runs_left = self._results.rows.runs_left(row)
+        tops = self._fabric.row_tops_mm(row)
+        x, y = tops[-1 if runs_left else 0].tolist()
+        scale = max(self.placing.scale, _FIRST_PX / self._fabric.size.width_mm)
+        middle = 0.5 * self._fabric.size.width_mm * self.width() / _FIRST_PX
+        x += -0.7 * middle if runs_left else 0.7 * middle
+        left, down = 0.5 * self.width() - scale * x, 0.5 * self.height() + scale * y
+        self.set_placing(Placing(scale, left, down))
+        self.light(row, len(tops) - 1 if runs_left else 0)
 
     def light(self, row: int, stitch: int) -> None:
         """Mark a stitch, with its parents and children."""
@@ -144,6 +158,7 @@ class ChartView(Canvas):
                 self._paint_symbols(painter, sheet, placing, drawn=stitch_px > _DRAWN_PX)
             self._paint_around(painter, sheet, placing)
             self._paint_lit(painter, placing)
+            self.paint_focus(painter, tones.accent)
 
     def _visible_sheet(self, placing: Placing, *, bands_only: bool) -> Sheet | None:
         """Return the sheet of the rows in view, laid out anew only if they aren't in hand."""

@@ -176,8 +176,12 @@ class FabricView(Canvas):
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             if self._strain.isChecked():
                 self._paint_strain(painter)
-            self._paint_dimensions(painter)
+            if self._results.rows.misfit is None:
+                self._paint_dimensions(painter)
+            else:
+                self._say_misfit(painter, self._results)
             self._paint_lit(painter)
+            self.paint_focus(painter, self._theme.tones.accent)
 
     def _paint_fabric(self, painter: QPainter) -> None:
         assert self._results is not None
@@ -274,6 +278,14 @@ class FabricView(Canvas):
                 )
             else:
                 painter.drawLine(rect.topLeft() - QPointF(0, 4), rect.topRight() - QPointF(0, 4))
+
+    def _say_misfit(self, painter: QPainter, results: Results) -> None:
+        painter.setPen(QColor(self._theme.tones.trouble))
+        rows = counted(results.rows.drawn_rows, "row")
+        text = f"Only {rows} can be worked as it stands. Checks says where it stops fitting."
+        box = self.rect().adjusted(2 * UNIT, 0, -2 * UNIT, -2 * UNIT)
+        where = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom
+        painter.drawText(box, where | Qt.TextFlag.TextWordWrap, text)
 
     def _dimension(
         self, painter: QPainter, start: QPointF, end: QPointF, text: str, *, strong: bool

@@ -31,6 +31,7 @@ from core.design.document import Design
 from core.fabric.sizes import length_choices, width_choices
 from core.pipeline import Results
 
+_NEW_STITCH: Final = "Change stitch, rows of the gauge estimated until you swatch"
 _LOOPS: Final = {
     "both": "both loops",
     "back": "the back loops",
@@ -142,12 +143,14 @@ class Sentence(QWidget):
             f"{low} stitches" if low == high else f"{low} to {high} stitches", trouble=misfit
         )
         self._every.setText("in every row," if low == high else "in the rows,")
-        self.rows.show_text(counted(design.size.rows, "row"))
+        self.rows.show_text(counted(design.size.rows, "row"), trouble=misfit)
         name = CATALOGUE[design.gauge.stitch].name(design.terms)
         self.stitch.show_text(f"{name.long} ({design.terms})")
         self.loops.show_text(_LOOPS[design.loops.work_in])
-        self.width_figure.show_text(length_text(size.width_mm, design.units))
-        self.length_figure.show_text(length_text(size.length_mm, design.units))
+        fits = rows.misfit is None  # part of a blanket has no size worth saying
+        width, length = (length_text(mm, design.units) for mm in (size.width_mm, size.length_mm))
+        self.width_figure.show_text(width if fits else "–")
+        self.length_figure.show_text(length if fits else "–")
         wave = results.wave
         digits = 1 if design.units == "cm" else 2
         self.height_figure.show_text(
@@ -211,7 +214,7 @@ class Sentence(QWidget):
             name = CATALOGUE[key].name(design.terms)
             edit = partial(edits.set_stitch, stitch=key)
             choices.append((f"{name.long} ({name.short})", edit, key == design.gauge.stitch))
-        self._open_choices(self.stitch, "Change stitch", choices)
+        self._open_choices(self.stitch, _NEW_STITCH, choices)
 
     def _edit_loops(self) -> None:
         design = self._design()
@@ -306,10 +309,14 @@ class Sentence(QWidget):
             note.setMaximumWidth(320)
             form.addRow(note)
         self._popup = popup
+        popup.destroyed.connect(self._forget_popup)
         popup.move(under.mapToGlobal(under.rect().bottomLeft()))
         popup.show()
         spin.setFocus()
         spin.selectAll()
+
+    def _forget_popup(self) -> None:
+        self._popup = None
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Close an open editor with Escape."""

@@ -27,6 +27,7 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
     QPixmap,
+    QWheelEvent,
 )
 from PySide6.QtWidgets import QMenu, QToolTip, QWidget
 
@@ -49,6 +50,7 @@ class StripeStrip(QWidget):
     wish = Signal(str, object, object)  # text of the step, the edit, its gesture
     yarn_wished = Signal(int)  # a new yarn for this stripe
     selected = Signal(int)
+    wheeled = Signal(int)  # pixels upwards that the chart beside it should move
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -262,6 +264,11 @@ class StripeStrip(QWidget):
         self.unsetCursor()
         self.update()
 
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Move chart and strip up or down together."""
+        self.wheeled.emit(event.pixelDelta().y() or event.angleDelta().y() // 2)
+        event.accept()
+
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Choose a yarn."""
         if self._stripe_at(event.position().y()) is not None:
@@ -343,8 +350,11 @@ class StripeStrip(QWidget):
         for number, yarn in enumerate(self._results.design.yarns):
             swatch = QPixmap(20, 14)
             swatch.fill(QColor(yarn.colour))
-            key = f"\t{number + 1}" if number < 9 else ""
-            entry = QAction(QIcon(swatch), yarn.name.replace("&", "&&") + key, menu)
+            key = f"&{number + 1}  " if number < 9 else ""
+            entry = QAction(QIcon(swatch), key + yarn.name.replace("&", "&&"), menu)
+            stripe = self._stripe()
+            if stripe is not None and stripe.yarn == number:
+                menu.setDefaultAction(entry)
             entry.triggered.connect(partial(self._set_yarn, number))
             menu.addAction(entry)
         menu.addSeparator()

@@ -9,11 +9,11 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QSpinBox,
     QWidget,
 )
 
 from app.theme import UNIT, Theme
+from app.views.pages.fields import NumberField
 from core.design.document import Design
 from core.design.edits import set_wave
 from core.pipeline import Results
@@ -51,8 +51,6 @@ class WaveControls(QWidget):
         self._theme = theme
         self._shape: WaveShape | None = None
         self._results: Results | None = None
-        self._gesture: object = object()
-        self._showing = False
         grid = QGridLayout(self)
         grid.setContentsMargins(UNIT, UNIT // 2, UNIT, UNIT // 2)
         grid.setHorizontalSpacing(UNIT)
@@ -63,8 +61,11 @@ class WaveControls(QWidget):
             self._family.setItemData(self._family.count() - 1, family.about, 3)
         self._family.addItem("Own", "")
         self._family.activated.connect(self._choose_family)
-        self._runs = (self._spin(MAX_RUN), self._spin(MAX_RUN))
-        self._gain = self._spin(MAX_GAIN)
+        self._runs = (
+            NumberField("Run before the dip", (0, MAX_RUN)),
+            NumberField("Run before the peak", (0, MAX_RUN)),
+        )
+        self._gain = NumberField("Stitches gained at a peak, lost at a dip", (1, MAX_GAIN))
         self._dips = QComboBox(self)
         self._dips.addItems(["joined", "skipped"])
         self._dips.activated.connect(self._choose_dips)
@@ -98,46 +99,31 @@ class WaveControls(QWidget):
             grid.addWidget(label, row, 0)
             grid.addWidget(widget, row, 1)
         for number, spin in enumerate(self._runs):
-            spin.setAccessibleName(("Run before the dip", "Run before the peak")[number])
             spin.setToolTip(spin.accessibleName())
-            spin.valueChanged.connect(partial(self._change_run, number))
-        self._gain.valueChanged.connect(self._change_gain)
+            spin.changed.connect(partial(self._change_run, number))
+        self._gain.changed.connect(self._change_gain)
         grid.setRowStretch(5, 1)
-
-    def _spin(self, most: int) -> QSpinBox:
-        spin = QSpinBox(self)
-        spin.setRange(0 if most == MAX_RUN else 1, most)
-        spin.setKeyboardTracking(False)
-        spin.editingFinished.connect(self._end_gesture)
-        return spin
-
-    def _end_gesture(self) -> None:
-        self._gesture = object()
 
     # what is shown
 
     def show_results(self, results: Results) -> None:
         """Show the wave of these results."""
         self._results, self._shape = results, results.shape
-        self._showing = True
-        try:
-            self._fill()
-        finally:
-            self._showing = False
+        self._fill()
 
     def _fill(self) -> None:
         shape = self._shape
         turns = len(shape.turns) if shape else 0
         for number, spin in enumerate(self._runs):
             spin.setEnabled(number < turns)
-            spin.setValue(shape.runs[number] if shape and number < turns else 0)
+            spin.show_value(shape.runs[number] if shape and number < turns else 0)
         for widget in (self._gain, self._dips, self._edge):
             widget.setEnabled(shape is not None)
         self._family.setCurrentIndex(self._family_index())
         if shape is None:
             return
         peak = next((turn for turn in shape.turns if turn.kind == "peak"), shape.turns[0])
-        self._gain.setValue(abs(peak.gain))
+        self._gain.show_value(abs(peak.gain))
         skipped = any(turn.items[0].skip is not None for turn in shape.turns)
         self._dips.setCurrentIndex(int(skipped))
         kinds = {"peak": 0, "dip": 1}
@@ -166,17 +152,19 @@ class WaveControls(QWidget):
         run = self._shape.runs[0] if self._shape and self._shape.runs[0] else 3
         self._wish("Choose family", family_wave(family, design.gauge.stitch, max(run, 1)))
 
-    def _change_run(self, number: int, stitches: int) -> None:
-        if self._shape is not None and not self._showing:
-            shape = with_run(self._shape, number, stitches)
-            self._wish("Change run", wave_of(shape), self._gesture)
+    def _change_run(self, number: int, stitches: float, gesture: object) -> None:
+        if self._shape is not None:
+            shape = with_run(self._shape, number, int(stitches))
+            self._wish("Change run", wave_of(shape), gesture)
+            self._fill()  # a run that can't be had is put back
 
-    def _change_gain(self, gain: int) -> None:
-        if self._shape is not None and not self._showing:
+    def _change_gain(self, gain: float, gesture: object) -> None:
+        if self._shape is not None:
             peaks = [n for n, turn in enumerate(self._shape.turns) if turn.kind == "peak"]
             if peaks:
-                shape = with_gain(self._shape, peaks[0], gain)
-                self._wish("Shape peak", wave_of(shape), self._gesture)
+                shape = with_gain(self._shape, peaks[0], int(gain))
+                self._wish("Shape peak", wave_of(shape), gesture)
+                self._fill()
 
     def _choose_dips(self, index: int) -> None:
         if self._shape is not None:

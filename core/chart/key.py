@@ -25,8 +25,8 @@ class KeyEntry:
 
 
 _MARKS = {
-    "back loop": "in the back loop, seen from the right side (worked as front loop in WS rows)",
-    "front loop": "in the front loop, seen from the right side (worked as back loop in WS rows)",
+    "back loop": "into the back loop, seen from the right side",
+    "front loop": "into the front loop, seen from the right side",
 }
 
 

@@ -104,7 +104,7 @@ def make_sheet(
         chart: The placed symbols.
         terms: Terms of the key.
         title: Set above the chart; empty for none.
-        caption: Set below the key; empty for none.
+        caption: Set below the key, line by line; empty for none.
         colours: Colour of each yarn; None leaves the grounds white.
         yarn_of_row: Number of each row's yarn; needed with `colours`.
         with_key: Whether the key is drawn.
@@ -135,10 +135,10 @@ def make_sheet(
         entries = key_of(chart, terms)
         key, bottom, right = _key(entries, left, bottom - 1.2 * width, right, width)
         texts += key.texts
-    if caption:
-        bottom -= 2.0 * width
-        texts.append(Text(left, bottom + 0.8 * width, _TEXT * width, caption, "start"))
-        right = max(right, left + 0.58 * _TEXT * width * len(caption))
+    for line in caption.splitlines():
+        bottom -= 1.8 * width
+        texts.append(Text(left, bottom + 0.8 * width, _TEXT * width, line, "start"))
+        right = max(right, left + 0.58 * _TEXT * width * len(line))
     margin = _MARGIN * width
     return Sheet(
         chart=chart,

@@ -44,7 +44,8 @@ def _unbalanced(design: Design) -> list[Finding]:
                 "error",
                 "wave",
                 f"Each repeat {_gains(gain)} a row, so the count can't stay the same: "
-                f"{way}, or take them from the {'peaks' if gain > 0 else 'dips'}.",
+                f"{way}, or take them from the {'peaks' if gain > 0 else 'dips'}. Setting the "
+                "gain at a peak beside the wave makes the dips match it.",
             )
         )
     edges = total_makes(row.start + row.end) - total_uses(row.start + row.end)
@@ -54,7 +55,8 @@ def _unbalanced(design: Design) -> list[Finding]:
                 "error",
                 "wave",
                 f"The two edges together {_gain(edges)} a row: half a peak on both sides "
-                "belongs with a whole dip between, or the other way round.",
+                "belongs with a whole dip between, or the other way round. Choosing half a peak "
+                "or half a dip under Edges beside the wave makes them fit.",
             )
         )
     return findings

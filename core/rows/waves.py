@@ -282,11 +282,12 @@ def _skip(stitches: int) -> Items:
 
 
 def with_run(shape: WaveShape, number: int, stitches: int) -> WaveShape:
-    """Return the shape with one run made longer or shorter."""
-    least = 1 if shape.turns[-1].items[0].skip is not None else 0
-    stitches = min(max(stitches, least), MAX_RUN)
-    runs = (*shape.runs[:number], stitches, *shape.runs[number + 1 :])
-    return shape if not sum(runs) else replace(shape, runs=runs)
+    """Return the shape with one run made longer or shorter.
+
+    One stitch stays: a peak right beside a dip would be read as one turn.
+    """
+    stitches = min(max(stitches, 1), MAX_RUN)
+    return replace(shape, runs=(*shape.runs[:number], stitches, *shape.runs[number + 1 :]))
 
 
 def with_turn_moved(shape: WaveShape, number: int, stitches: int) -> WaveShape:
@@ -307,15 +308,17 @@ def with_turn_moved(shape: WaveShape, number: int, stitches: int) -> WaveShape:
 def with_gain(shape: WaveShape, number: int, gain: int) -> WaveShape:
     """Return the shape with a turn that gains or loses `gain` stitches, kept workable.
 
-    The nearest turn of the other kind takes the difference, so that a repeat still leaves
-    as many stitches as it uses.
+    The nearest turn of the other kind makes up for all others, so that a repeat leaves as
+    many stitches as it uses, even if it didn't before.
     """
     turn = shape.turns[number]
     gain = min(max(gain, 1), MAX_GAIN)
     partner = _partner(shape, number)
     if partner is None:
         return shape
-    other = abs(shape.turns[partner].gain) + gain - abs(turn.gain)
+    sign = 1 if turn.kind == "peak" else -1
+    rest = sum(t.gain for n, t in enumerate(shape.turns) if n not in (number, partner))
+    other = sign * (sign * gain + rest)
     if not 1 <= other <= MAX_GAIN:
         return shape
     turns = list(shape.turns)

@@ -171,7 +171,8 @@ _PHRASES: Final[dict[str, str]] = {
     "multiple": "Multiple of {multiple} ch ({least} ch or more).",
     "multiple plus": "Multiple of {multiple} plus {extra} ch ({least} ch or more).",
     "multiple of one": "Any number of ch from {least} on.",
-    "repeats": "This blanket has 1 repeat: {chains} ch.|This blanket has {n} repeats: {chains} ch.",
+    "repeats": "This blanket has 1 repeat between its edges: {chains} ch in all.|"
+    "This blanket has {n} repeats between its edges: {chains} ch in all.",
     "wider": "For every repeat more, make {multiple} ch more.",
     "wider, rows": "For every repeat more, make {multiple} ch more; every row then has {makes} "
     "sts more.",

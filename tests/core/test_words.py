@@ -1001,7 +1001,7 @@ def test_only_yarns_that_are_worked_with_are_materials(twelve):
 def test_the_multiple_says_how_to_make_it_wider(twelve):
     assert section(pattern_text(twelve, build_rows(twelve)), "Multiple") == [
         "Multiple of 12 plus 3 ch (27 ch or more).",
-        "This blanket has 2 repeats: 39 ch.",
+        "This blanket has 2 repeats between its edges: 39 ch in all.",
         "For every repeat more, make 12 ch more; every row then has 12 sts more.",
         "At any width, in row 1 repeat from * to last 11 ch, in every later row repeat from * to "
         "last 11 sts (the turning ch is one of them).",
