@@ -12,7 +12,7 @@ from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
 from core.design.document import Design
 from core.errors import Stopped
 from core.fabric.sheet import Fabric, settle_fabric
-from core.pipeline import Pipeline, Results
+from core.pipeline import Pipeline, Results, fabric_part
 from core.rows.build import build_rows
 
 ShouldStop = Callable[[], bool]
@@ -112,6 +112,7 @@ class LiveResults(QObject):
         super().__init__(parent)
         self._pipeline = Pipeline()
         self._results: Results | None = None
+        self._in_flight: object = None
         self._settling = LatestWins(_settle, self)
         self._settling.finished.connect(self._on_settled)
         self._settling.failed.connect(self._on_failed)
@@ -130,7 +131,10 @@ class LiveResults(QObject):
         """Compute `design` instead of whatever was shown."""
         self._tell(self._pipeline.results(design))
         if self._pipeline.needs_settling(design):
-            self._settling.submit(design)
+            part = fabric_part(design)
+            if not (self._settling.is_busy and part == self._in_flight):  # else it is under way
+                self._in_flight = part
+                self._settling.submit(design)
             self.busy_changed.emit(True)
         else:
             self._settling.cancel()

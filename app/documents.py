@@ -39,7 +39,7 @@ class Documents(QObject):
         """Return the files opened or saved last, newest first, as far as they are there."""
         kept = self._settings.value(_RECENT, [])
         names = [kept] if isinstance(kept, str) else kept if isinstance(kept, list) else []
-        return [Path(str(name)) for name in names if Path(str(name)).is_file()]
+        return [Path(str(name)) for name in names if _is_file(Path(str(name)))]
 
     # reading
 
@@ -83,7 +83,19 @@ class Documents(QObject):
         if not name:
             return False
         path = Path(name)
-        return self.save_to(path if path.suffix else path.with_suffix(SUFFIX))
+        if path.suffix != SUFFIX:
+            path = path.with_name(path.name + SUFFIX)
+            if path.exists() and not self._may_replace(path):
+                return False
+        return self.save_to(path)
+
+    def _may_replace(self, path: Path) -> bool:
+        """Ask about a file that the dialog couldn't ask about, as its name was completed."""
+        box = plain_box(self._window, f"{path.name} is there already. Replace it?")
+        button = QMessageBox.StandardButton
+        box.setStandardButtons(button.Yes | button.Cancel)
+        box.setDefaultButton(button.Cancel)
+        return box.exec() == button.Yes
 
     def save_to(self, path: Path) -> bool:
         """Write the design to a file; a failure loses neither file nor design."""
@@ -102,6 +114,9 @@ class Documents(QObject):
 
     def may_leave(self) -> bool:
         """Ask what to do with unsaved changes; return whether to go on."""
+        field = self._window.focusWidget()
+        if field is not None:
+            field.clearFocus()  # takes over what is still being typed
         if self._session.is_saved:
             return True
         title = self._session.design.title or "This design"
@@ -132,6 +147,13 @@ class Documents(QObject):
 
     def _complain(self, what: str, why: str) -> None:
         complain(self._window, what, why)
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # a name too long, a folder that may not be looked into
+        return False
 
 
 def _reason(error: Exception) -> str:

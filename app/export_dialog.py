@@ -161,12 +161,15 @@ class ExportDialog(QDialog):
 
     def _export(self) -> None:
         names = [name for name, box in self._wanted.items() if box.isChecked()]
-        folder = Path(self._folder.text()).expanduser()
+        if not names:
+            complain(self, "Nothing was chosen", "Tick at least one file to export")
+            return
         try:
+            folder = Path(self._folder.text()).expanduser()
             self.written = write_exports(
                 self._results, folder, self._stem, only=names, choices=self.choices()
             )
-        except (DesignError, OSError) as error:
+        except (DesignError, OSError, RuntimeError, MemoryError) as error:
             complain(self, "The export failed", str(error))
             return
         self.accept()

@@ -26,17 +26,18 @@ from app.painting.fabric import fabric_image
 from core.chart.layout import lay_out
 from core.chart.sheet import Sheet, make_sheet
 from core.chart.svg import svg_text
+from core.checks.cautions import check_cautions
 from core.craft.stitches import Terms
 from core.design.files import write_whole
 from core.errors import DesignError
 from core.fabric.extract import straight_grid
 from core.fabric.relief import View
-from core.pipeline import Results, settled_extract
+from core.pipeline import Pipeline, Results, settled_extract
 from core.words.write import pattern_text
 
 MM_PER_IN: Final = 25.4
 _FINE_ENOUGH: Final = 2_000_000  # pixels from which smoothing is no longer seen
-MAX_PIXELS: Final = 120_000_000
+MAX_PIXELS: Final = 60_000_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -197,8 +198,9 @@ def size_lines(results: Results) -> tuple[str, ...]:
     size = results.size
     inches = f"{size.width_mm / MM_PER_IN:.1f} x {size.length_mm / MM_PER_IN:.1f} in"
     lines = [f"About {size.width_mm / 10:.0f} x {size.length_mm / 10:.0f} cm ({inches}), unwashed."]
-    cautions = [f.message for f in results.findings if f.where in ("size", "wave")]
-    return (*lines, *cautions)
+    if results.rows.misfit is not None:
+        return ()
+    return (*lines, *(f.message for f in check_cautions(results.design, size)))
 
 
 EXPORTS: Final = (
@@ -235,6 +237,8 @@ def write_exports(
     unknown = sorted(set(only or ()) - set(NAMES))
     if unknown:
         raise DesignError(f"there is no export {unknown[0]!r:.60}; there are {', '.join(NAMES)}")
+    if not results.fabric.settled:
+        results = Pipeline().settled_results(results.design)
     folder.mkdir(parents=True, exist_ok=True)
     written = []
     for export in EXPORTS:

@@ -60,7 +60,6 @@ from core.words.write import pattern_text
 
 _PAGE_WIDTH: Final = 320
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
-_FOLDED: Final = 980  # below this fabric and chart take turns
 
 
 class Window(QMainWindow):
@@ -436,7 +435,7 @@ class Window(QMainWindow):
     def _fill_recent(self) -> None:
         self._recent.clear()
         for path in self.documents.recent():
-            action = self._recent.addAction(path.name)
+            action = self._recent.addAction(path.name.replace("&", "&&"))
             action.setToolTip(str(path))
             action.triggered.connect(partial(self._open_recent, path))
         self._recent.setEnabled(bool(self._recent.actions()))
@@ -477,7 +476,7 @@ class Window(QMainWindow):
         self.setWindowModified(not self.session.is_saved)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Open a page where there is room, fold chart and fabric where there is none."""
+        """Open a page at first where there is room."""
         first = not event.oldSize().isValid()
         if first and event.size().width() >= _WIDE_ENOUGH:
             self.show_page(0)

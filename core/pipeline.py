@@ -8,6 +8,7 @@ used for as long as it belongs to the design.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Final, TypeVar, cast
 
 from core.checks.cautions import check_cautions
@@ -119,14 +120,14 @@ class Pipeline:
 
     def needs_settling(self, design: Design) -> bool:
         """Return whether only a sketch of the fabric is there for `design`."""
-        return self._settled is None or self._settled[0] != _fabric_part(design)
+        return self._settled is None or self._settled[0] != fabric_part(design)
 
     def take_settled(self, design: Design, fabric: Fabric) -> None:
         """Use `fabric` for every design that has the same rows and gauge as `design`."""
-        self._settled = (_fabric_part(design), fabric)
+        self._settled = (fabric_part(design), fabric)
 
     def _fabric(self, design: Design, rows: Rows) -> Fabric:
-        part = _fabric_part(design)
+        part = fabric_part(design)
         if self._settled is not None and self._settled[0] == part:
             return self._settled[1]
         return self._stage("fabric", part, lambda: sketch_fabric(design, rows))
@@ -154,8 +155,8 @@ def settled_extract(
     narrow = repeats < design.size.repeats < _TILED_REPEATS and rows.misfit is None
     if narrow:
         design = set_size(design, repeats=_TILED_REPEATS)
-        rows = build_rows(design)
-    if narrow or not fabric.settled:
+        rows, fabric = _wide_piece(design)
+    elif not fabric.settled:
         fabric = settle_fabric(design, rows, should_stop=should_stop)
     return extract(design, rows, fabric, repeats=repeats, n_rows=n_rows)
 
@@ -168,11 +169,19 @@ def _profile(
     return measure_wave(fabric.steady), profile_of(design, fabric.steady, shape)
 
 
+@lru_cache(maxsize=4)
+def _wide_piece(design: Design) -> tuple[Rows, Fabric]:
+    """Return a settled piece that narrower ones are cut from; kept, as it is asked for again."""
+    rows = build_rows(design)
+    return rows, settle_fabric(design, rows)
+
+
 def _rows_part(design: Design) -> Any:
     return design.wave, design.turning, design.size, design.hand
 
 
-def _fabric_part(design: Design) -> Any:
+def fabric_part(design: Design) -> Any:
+    """Return the part of a design that its fabric follows from."""
     return design.gauge, *_rows_part(design)
 
 

@@ -13,7 +13,6 @@ from PySide6.QtGui import QAction, QKeyEvent
 from PySide6.QtWidgets import (
     QFormLayout,
     QFrame,
-    QHBoxLayout,
     QLabel,
     QMenu,
     QPushButton,
@@ -324,15 +323,3 @@ class Sentence(QWidget):
             self._popup.close()
         else:
             super().keyPressEvent(event)
-
-
-def with_margins(sentence: Sentence, *beside: QWidget) -> QWidget:
-    """Return the sentence with other widgets at its right."""
-    bar = QWidget()
-    row = QHBoxLayout(bar)
-    row.setContentsMargins(16, 8, 16, 8)
-    row.setSpacing(8)
-    row.addWidget(sentence, 1)
-    for widget in beside:
-        row.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
-    return bar

@@ -49,7 +49,6 @@ class StripeStrip(QWidget):
 
     wish = Signal(str, object, object)  # text of the step, the edit, its gesture
     yarn_wished = Signal(int)  # a new yarn for this stripe
-    selected = Signal(int)
     wheeled = Signal(int)  # pixels upwards that the chart beside it should move
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
@@ -76,6 +75,10 @@ class StripeStrip(QWidget):
 
     def show_results(self, results: Results, fabric: Fabric) -> None:
         """Show the stripes of these results, their rows as high as on `fabric`."""
+        if self._results is not None and len(results.design.stripes.sequence) != len(
+            self._results.design.stripes.sequence
+        ):
+            self._grip = self._carried = None  # what was in hand may be gone
         self._results = results
         self._worked = worked_stripes(results.design.stripes, results.rows.drawn_rows)
         ends = [-1] * (fabric.n_rows + 1)
@@ -102,7 +105,6 @@ class StripeStrip(QWidget):
         last = len(self._results.design.stripes.sequence) - 1
         self._chosen = min(max(stripe, 0), last)
         self._describe()
-        self.selected.emit(self._chosen)
         self.update()
 
     def _describe(self) -> None:
@@ -206,7 +208,8 @@ class StripeStrip(QWidget):
         y = event.position().y()
         border = self._border_at(y)
         if border is not None:
-            self._grip = _Grip(border, self._worked[border].last)
+            sequence = self._results.design.stripes.sequence
+            self._grip = _Grip(border, self._worked[border].last, sequence)
             self.choose(border)
             return
         worked = self._stripe_at(y)
@@ -231,13 +234,10 @@ class StripeStrip(QWidget):
         assert self._grip is not None and self._results is not None
         grip = self._grip
         nearest = int(np.argmin([abs(self._y(row) - y) for row in range(len(self._borders_mm))]))
-        moved = nearest - self._worked[grip.stripe].last
-        if moved:
-            self.wish.emit(
-                "Move stripe border",
-                partial(edits.move_border, number=grip.stripe, rows=moved),
-                grip,
-            )
+        moved = nearest - grip.last_row
+        if moved != grip.moved:
+            grip.moved = moved
+            self.wish.emit("Move stripe border", partial(_border_moved, grip=grip), grip)
         rows = self._results.design.stripes.sequence[grip.stripe].rows
         QToolTip.showText(at, f"{rows} {'row' if rows == 1 else 'rows'}", self)
 
@@ -426,11 +426,19 @@ class StripeStrip(QWidget):
 
 
 class _Grip:
-    """A border in hand."""
+    """A border in hand: the sequence it was taken in, and how far it has come."""
 
-    def __init__(self, stripe: int, row: int) -> None:
+    def __init__(self, stripe: int, last_row: int, sequence: tuple[Stripe, ...]) -> None:
         self.stripe = stripe
-        self.row = row
+        self.last_row = last_row
+        self.sequence = sequence
+        self.moved = 0
+
+
+def _border_moved(design: Design, grip: _Grip) -> Design:
+    """Return the design with the border as far from its start as the hand is."""
+    start = edits.set_sequence(design, grip.sequence)
+    return edits.move_border(start, grip.stripe, grip.moved)
 
 
 class _Carried:

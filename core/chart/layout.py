@@ -14,7 +14,9 @@ from core.craft.stitches import CHAIN, KEYS
 from core.craft.stitches import NUMBER as STITCH_NUMBER
 from core.design.document import Design, Loops
 from core.fabric.sheet import Fabric
+from core.fabric.steady import window
 from core.rows.build import Rows, is_right_side
+from core.rows.foundation import first_shares_foot
 from core.rows.plan import CHILD, END, PARENT, START, Indices
 
 _FOOT_GAP: Final = 0.16  # clear space above the stitch worked into, in stitch widths
@@ -144,7 +146,7 @@ def _row_part(design: Design, rows: Rows, fabric: Fabric, row: int) -> _Part:
     parts = [_stitches(links, kinds, foot, top)]
     parts.append(_bars(links, kinds, foot, top, fabric.size.width_mm))
     parts.append(_chain_spaces(kinds, tops, fabric.size.width_mm))
-    parts.append(_loop_marks(design.loops, rows, row, (links, foot), fabric))
+    parts.append(_loop_marks(design, rows, row, (links, foot), fabric))
     joined = _joined(parts)
     return _with_turning_chain(design, rows, fabric, row, joined, (links, foot, top))
 
@@ -235,18 +237,21 @@ def _chain_spaces(kinds: Indices, tops: Floats, width: float) -> _Part:
 
 
 def _loop_marks(
-    loops: Loops,
+    design: Design,
     rows: Rows,
     row: int,
     stems: tuple[Indices, Floats],
     fabric: Fabric,
 ) -> _Part:
     """Return a mark under every foot that goes into one loop only, as seen from the front."""
+    loops = design.loops
     if not _marked(loops, row):
         return _nothing()
     mark = _mark_seen(loops.work_in, is_right_side(row))
     (links, foot), below = stems, fabric.row_tops_mm(row - 1)
     first = np.flatnonzero(np.diff(links[:, PARENT], prepend=-1))
+    if design.turning.counts and not first_shares_foot(rows.plan(row).row):
+        first = first[:-1] if rows.runs_left(row) else first[1:]  # the chain goes into no loop
     if loops.last_stitch_both and len(first):
         first = first[1:] if rows.runs_left(row) else first[:-1]
     base = below[links[first, PARENT]]
@@ -324,13 +329,12 @@ def _repeat_mark(rows: Rows, fabric: Fabric) -> RepeatMark | None:
     inside = section[(section != START) & (section != END)]
     if not len(inside) or rows.partial is not None:
         return None
-    wanted = inside[0]
-    links = rows.fabric_links(1)
-    parents = links[section[links[:, CHILD]] == wanted, PARENT]
-    if not len(parents):
-        return None
     base, half = fabric.row_tops_mm(0), 0.5 * fabric.size.width_mm
-    left, right = int(parents.min()), int(parents.max())
+    left, width = window(rows, 0, plan.repeats)
+    if not width:
+        return None
+    left -= plan.repeats // 2 * width  # the first repeat from the left
+    right = left + width - 1
     return RepeatMark(
         left_mm=float(base[left, 0] - half),
         right_mm=float(base[right, 0] + half),

@@ -130,6 +130,7 @@ def make_sheet(
     if title:
         top += 2.6 * width
         texts.append(Text(left, top - 1.2 * width, 1.5 * width, title, "start", bold=True))
+        right = max(right, left + 0.6 * 1.5 * width * len(title))
     key = _Key([], [], [])
     if with_key:
         entries = key_of(chart, terms)

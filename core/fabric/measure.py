@@ -100,6 +100,6 @@ def _row_width_mm(tops: Floats) -> float:
 
 def _mean_height_mm(tops: Floats) -> float:
     """Return the mean height of a row, every bit of its width counting alike."""
-    if len(tops) < 2:
+    if len(tops) < 2 or tops[-1, 0] == tops[0, 0]:
         return float(tops[:, 1].mean())
     return float(np.trapezoid(tops[:, 1], tops[:, 0]) / (tops[-1, 0] - tops[0, 0]))

@@ -101,7 +101,7 @@ def relax_rows(
     Raises:
         Stopped: `should_stop` answered yes.
     """
-    blocks = _Blocks(net, row_of, free)
+    blocks = _Blocks(net, row_of, free, should_stop)
     return _newton(net, tops_mm, frame, blocks.step, should_stop)
 
 
@@ -232,8 +232,11 @@ def _dense_walls(net: Net, tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
 class _Blocks:
     """The Newton equations of a net in blocks of one row each."""
 
-    def __init__(self, net: Net, row_of: Indices, free: Flags) -> None:
+    def __init__(
+        self, net: Net, row_of: Indices, free: Flags, should_stop: ShouldStop = never
+    ) -> None:
         self._net = net
+        self._should_stop = should_stop
         self._free = free
         self._n_rows = int(row_of.max()) + 1
         in_row = np.zeros(net.n_nodes, dtype=np.intp)
@@ -319,6 +322,8 @@ class _Blocks:
         right: Floats = pairs.reshape(self._n_rows, width)
         inner: list[Floats] = []  # own^-1 [down^T | right] of every row, bottom up
         for row in range(self._n_rows):
+            if self._should_stop():
+                raise Stopped
             block = own[row]
             if row:
                 block = block - down[row] @ inner[-1][:, :width]

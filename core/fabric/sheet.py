@@ -17,7 +17,8 @@ from typing import Final
 
 import numpy as np
 
-from core.design.document import Design
+from core.design.document import Design, Wave, total_makes, total_uses
+from core.design.edits import set_wave
 from core.fabric.energy import Frame, energy
 from core.fabric.net import Level, SpringBook, build_net
 from core.fabric.relax import ShouldStop, never, relax_rows
@@ -27,6 +28,7 @@ from core.rows.build import Rows, build_rows
 from core.rows.plan import Indices
 
 _WIDE_REPEAT: Final = 24  # stitches from which one repeat beside an edge is margin enough
+_MOST_EFFORT: Final = 4e9  # of one Newton step of an edge, about a second; beyond, no edges
 _FEW_ROWS: Final = 8
 _SETTLING: Final = 1.25  # repeat widths of height in which first and last rows settle
 
@@ -74,6 +76,7 @@ class _Case:
     steady: Steady | None
     lead: int
     period: int
+    is_stand_in: bool = False
 
     def rows(self, repeats: int, n_rows: int) -> Rows:
         return build_rows(self.design, repeats=repeats, rows=n_rows)
@@ -98,9 +101,9 @@ def settle_fabric(design: Design, rows: Rows, *, should_stop: ShouldStop = never
     """
     case = _case(design, should_stop)
     repeats, n_rows = design.size.repeats, rows.drawn_rows
-    if case.steady is None or rows.misfit is not None:
-        start = _lattice(case, rows, repeats)
-        return _finished(_settled_whole(case, rows, start, should_stop), rows, case, settled=True)
+    if case.steady is None or case.is_stand_in or rows.misfit is not None:
+        # Rows that don't fit or don't repeat in a few rows have nothing to be built from.
+        return _finished(_lattice(case, rows, repeats), rows, case, settled=True)
     few_rows, head = _reduced_rows(case, n_rows)
     few_repeats = _reduced_repeats(case, repeats)
     short = case.rows(few_repeats, few_rows)
@@ -108,7 +111,9 @@ def settle_fabric(design: Design, rows: Rows, *, should_stop: ShouldStop = never
     if few_repeats == repeats:
         tops = _settled_lowest(case, short, repeats, start, should_stop)
     else:
-        tops = _settled_edges(case, short, few_repeats, start, should_stop)
+        tops = start
+        if _effort(case, short, few_repeats) <= _MOST_EFFORT:
+            tops = _settled_edges(case, short, few_repeats, start, should_stop)
         tops = _with_more_repeats(case, short, few_repeats, tops, repeats)
     narrow = case.rows(repeats, few_rows)
     tops = _with_more_rows(case, narrow, head, tops, n_rows)
@@ -128,7 +133,24 @@ def _case(design: Design, should_stop: ShouldStop) -> _Case:
     cycle = len(design.wave.rows_in_turn)
     sample = build_rows(design, repeats=SAMPLE_REPEATS, rows=lead + period_of(cycle))
     steady = settle_steady(sample, size, lead=lead, cycle=cycle, should_stop=should_stop)
+    if steady is None and cycle > 1:
+        return _stand_in(design, size, should_stop)
     return _Case(design=design, size=size, steady=steady, lead=lead, period=period_of(cycle))
+
+
+def _stand_in(design: Design, size: Proportions, should_stop: ShouldStop) -> _Case:
+    """Return the case of a long cycle laid out as its first row alone: a sketch, no more."""
+    rows = design.wave.rows_in_turn
+    alike = {(total_makes(row.repeat), total_uses(row.repeat)) for row in rows}
+    first = rows[0]
+    single = set_wave(design, Wave(first.start, first.repeat, first.end))
+    steady = None
+    if len(alike) == 1 and design.wave.setup is None:
+        sample = build_rows(single, repeats=SAMPLE_REPEATS, rows=period_of(1))
+        steady = settle_steady(sample, size, lead=0, cycle=1, should_stop=should_stop)
+    return _Case(
+        design=design, size=size, steady=steady, lead=0, period=period_of(1), is_stand_in=True
+    )
 
 
 # --- how much has to be settled ----------------------------------------------------------
@@ -152,6 +174,15 @@ def _reduced_repeats(case: _Case, repeats: int) -> int:
     assert case.steady is not None
     margin = 1 if case.steady.levels[0].width > _WIDE_REPEAT else 2
     return min(repeats, 2 * margin + 1)
+
+
+def _effort(case: _Case, short: Rows, repeats: int) -> float:
+    """Return the multiplications that one step of settling the larger edge takes."""
+    most = max(
+        max(level.left, short.makes(level.row) - level.left - level.width)
+        for level in _levels(case, short, repeats)
+    )
+    return short.drawn_rows * (2.0 * most) ** 3
 
 
 # --- where to start ----------------------------------------------------------------------

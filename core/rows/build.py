@@ -107,7 +107,7 @@ def build_rows(design: Design, *, repeats: int | None = None, rows: int | None =
         plan, available = plans[which[drawn - 1]], int(makes[drawn - 1])
         misfit = _misfit(plan, drawn, available)
         partial = plan.part_over(available)
-        if not partial.makes:  # nothing of it can be worked
+        if not len(partial.links):  # no stitch of it can be worked
             drawn, partial = drawn - 1, None
     return Rows(
         plans=plans,

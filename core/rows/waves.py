@@ -20,7 +20,7 @@ TurnKind = Literal["peak", "dip"]
 EdgeKind = Literal["half", "straight", "own"]
 
 MAX_GAIN: Final = 8
-MAX_RUN: Final = 200
+MAX_RUN: Final = 100
 
 
 @dataclass(frozen=True, slots=True)

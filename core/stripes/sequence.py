@@ -72,11 +72,6 @@ def yarn_of_rows(stripes: Stripes, n_rows: int) -> Indices:
     return np.repeat([s.yarn for s in worked], [s.rows for s in worked]).astype(np.intp)
 
 
-def entry_at(stripes: Stripes, row: int, n_rows: int) -> Worked:
-    """Return the stripe that row `row` of the blanket belongs to."""
-    return next(s for s in worked_stripes(stripes, n_rows) if s.first <= row <= s.last)
-
-
 def tails(stripes: Stripes, n_rows: int) -> int:
     """Return how many yarn ends there are to weave in if every stripe is cut.
 
