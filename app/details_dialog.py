@@ -1,6 +1,7 @@
 """Title, designer and notes of the open design."""
 
 from functools import partial
+from typing import Final
 
 from PySide6.QtWidgets import (
     QDialog,
@@ -12,9 +13,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import complain
 from app.theme import UNIT
+from app.views.pages.fields import longest_of
 from core.design.document import Design
 from core.design.edits import Edit, set_values
+
+_MOST_NOTES: Final = longest_of(Design, "notes")
 
 
 class DetailsDialog(QDialog):
@@ -43,6 +48,18 @@ class DetailsDialog(QDialog):
         column.addLayout(form)
         column.addWidget(buttons)
         self.resize(480, 340)
+
+    def accept(self) -> None:
+        """Close, unless the notes are longer than a design holds."""
+        length = len(self._notes.toPlainText())
+        if length > _MOST_NOTES:
+            complain(
+                self,
+                "The notes are too long",
+                f"They have {length:,} characters; a design holds {_MOST_NOTES:,}.",
+            )
+            return
+        super().accept()
 
     def edit(self) -> Edit:
         """Return what was typed as an edit."""

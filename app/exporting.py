@@ -184,13 +184,19 @@ def fabric_png(results: Results, choices: Choices) -> bytes:
 
 def rows_txt(results: Results, choices: Choices) -> bytes:
     """Return the written rows as plain text."""
+    return written_pattern(results, choices.terms).encode()
+
+
+def written_pattern(results: Results, terms: Terms | None = None) -> str:
+    """Return the whole written pattern, with sizes, amounts and cautions."""
     return pattern_text(
         results.design,
         results.rows,
-        terms=choices.terms,
+        terms=terms,
         yarn_of_row=results.yarn_of_row.tolist(),
         size_text=size_lines(results),
-    ).encode()
+        amounts={use.yarn: (use.balls, use.length_m) for use in results.yarn},
+    )
 
 
 def size_lines(results: Results) -> tuple[str, ...]:

@@ -35,7 +35,7 @@ from app.computing import LiveResults
 from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
-from app.exporting import size_lines
+from app.exporting import written_pattern
 from app.session import Session
 from app.theme import UNIT, Look, Theme
 from app.views.chart_view import ChartView
@@ -56,7 +56,6 @@ from core.pipeline import Results
 from core.rows.build import is_right_side
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES, Family
-from core.words.write import pattern_text
 
 _PAGE_WIDTH: Final = 320
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
@@ -80,7 +79,7 @@ class Window(QMainWindow):
         self.wave_controls = WaveControls(theme, self)
         self.swatch = SwatchPage(theme, self)
         self.yarn = YarnPage(theme, self)
-        self.words = WordsPage(theme, _text_of, self)
+        self.words = WordsPage(theme, written_pattern, self)
         self.checks = ChecksPage(theme, self)
         self.pages = (self.swatch, self.yarn, self.words, self.checks)
         self._build()
@@ -491,15 +490,6 @@ class Window(QMainWindow):
         self.live.close()
         self.fabric.close_worker()
         event.accept()
-
-
-def _text_of(results: Results) -> str:
-    return pattern_text(
-        results.design,
-        results.rows,
-        yarn_of_row=results.yarn_of_row.tolist(),
-        size_text=size_lines(results),
-    )
 
 
 def _stitch_text(results: Results, row: int, stitch: int) -> str:

@@ -191,7 +191,9 @@ class FabricView(Canvas):
         area = seen.toAlignedRect()
         now = self.placing
         left, top = (area.left() - now.x) / now.scale, (now.y - area.top()) / now.scale
-        view = View(left, top, now.scale, area.width(), area.height())
+        fine = self.devicePixelRatioF()
+        width, height = round(area.width() * fine), round(area.height() * fine)
+        view = View(left, top, now.scale * fine, width, height)
         job = _Job(self._results, view, self._ridges.isChecked(), self._grey.isChecked(), 2)
         if self._image is None or self._image_job is None or not _same(self._image_job, job):
             self._image = _draft(job)

@@ -159,6 +159,8 @@ _PHRASES: Final[dict[str, str]] = {
     # Top of the pattern
     "designer": "Designed by {designer}",
     "terms": "Written in {terms} terms",
+    "amount": "{yarn_line}: 1 ball, about {metres} m with tails and spare|"
+    "{yarn_line}: {n} balls, about {metres} m with tails and spare",
     "yarn": "{yarn}: {metres} m in a ball of {grams} g",
     "yarn, yards": "{yarn}: {metres} m ({yards} yd) in a ball of {grams} g",
     "numbered yarn": "{name} (yarn {number})",

@@ -4,7 +4,7 @@ Paragraphs are single lines, sections are parted by empty ones. What the designe
 stands in it as typed; everything else comes from the vocabulary.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import groupby
 
 from core.craft.stitches import Terms
@@ -19,6 +19,9 @@ from core.words.vocabulary import Vocabulary, vocabulary
 _MM_PER_INCH = 25.4
 _M_PER_YARD = 0.9144
 
+Amount = tuple[int, float]
+"""Whole balls of a yarn, and the metres needed of it."""
+
 
 def pattern_text(
     design: Design,
@@ -27,6 +30,7 @@ def pattern_text(
     terms: Terms | None = None,
     yarn_of_row: Sequence[int] | None = None,
     size_text: Sequence[str] = (),
+    amounts: Mapping[int, Amount] | None = None,
 ) -> str:
     """Return the complete written pattern.
 
@@ -36,6 +40,7 @@ def pattern_text(
         terms: The system of terms, if not the design's own.
         yarn_of_row: Number of each row's yarn; without it the text names no stripes.
         size_text: Lines on the finished size.
+        amounts: What to have of each yarn, by its number.
     """
     words = vocabulary(terms or design.terms)
     yarns = None if yarn_of_row is None else [int(yarn) for yarn in yarn_of_row]
@@ -50,7 +55,7 @@ def pattern_text(
     sections = [
         ("", _head(design, words)),
         ("size", size_text),
-        ("materials", _materials(design, yarns, words)),
+        ("materials", _materials(design, yarns, amounts or {}, words)),
         ("gauge", [gauge]),
         ("abbreviations", _abbreviations(own, words)),
         ("special", special),
@@ -86,12 +91,22 @@ def _items(design: Design, rows: Rows) -> list[Item]:
     return [item for row in kinds for item in (*row.start, *row.repeat, *row.end)]
 
 
-def _materials(design: Design, yarns: Sequence[int] | None, words: Vocabulary) -> list[str]:
+def _materials(
+    design: Design,
+    yarns: Sequence[int] | None,
+    amounts: Mapping[int, Amount],
+    words: Vocabulary,
+) -> list[str]:
     every = range(len(design.yarns))
     used = every if yarns is None else [number for number in every if number in set(yarns)]
-    lines = [
-        _yarn_line(design.yarns[n], yarn_name(design, n, words), design.units, words) for n in used
-    ]
+    lines = []
+    for number in used:
+        name = yarn_name(design, number, words)
+        line = _yarn_line(design.yarns[number], name, design.units, words)
+        if number in amounts:
+            balls, metres = amounts[number]
+            line = words.say("amount", yarn_line=line, n=balls, metres=f"{metres:.0f}")
+        lines.append(line)
     return [*lines, words.say("hook", mm=f"{design.gauge.hook_mm:g}")]
 
 

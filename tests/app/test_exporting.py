@@ -158,3 +158,10 @@ def test_the_pdf_has_the_printed_width_vectors_and_real_text(settled, tmp_path, 
 
 def test_the_export_names_are_unique_and_stable():
     assert NAMES == ("chart-svg", "chart-png", "chart-pdf", "fabric-png", "rows-txt")
+
+
+def test_the_written_pattern_says_how_much_of_each_yarn(settled):
+    text = exporting.written_pattern(settled)
+    for use in settled.yarn:
+        name = settled.design.yarns[use.yarn].name
+        assert f"{name}: 120 m in a ball of 50 g: {use.balls} balls, about" in text

@@ -327,3 +327,45 @@ def test_a_straight_grid_lays_rows_level(chart):
     assert np.ptp(tops[:, 1]) == 0
     assert np.allclose(np.diff(tops[:, 0]), chart.results.fabric.size.width_mm)
     chart.view.grab()
+
+
+# --- what review found -----------------------------------------------------------------------
+
+
+def test_a_border_dragged_in_many_small_moves_goes_as_far_as_the_hand(stripes):
+    at = border(stripes, 0)
+    row_px = (at.y() - border(stripes, 1).y()) / 2
+    moves = [at - QPoint(0, round(row_px * part)) for part in (0.6, 0.7, 0.8, 0.9, 1.0, 1.0, 1.1)]
+    drag(stripes.view, at, *moves)
+    assert [rows for _, rows in sequence(stripes)[:2]] == [3, 1]
+
+
+def test_a_stripe_longer_than_the_blanket_shrinks_by_what_is_dragged(stripes):
+    from core.design.document import Stripe
+    from core.design.edits import set_sequence
+
+    stripes.do("one", lambda d: set_sequence(d, (Stripe(0, 200),)), None)
+    stripes.chart.show_all()
+    stripes.view.set_placing(stripes.chart.placing)
+    at = border(stripes, 0)
+    row_px = (stripes.view._y(95) - stripes.view._y(96)) or 1
+    drag(stripes.view, at, *(at + QPoint(0, round(row_px * n)) for n in (2, 3, 4, 4, 4, 4)))
+    assert sequence(stripes)[0][1] == pytest.approx(196, abs=1)
+
+
+def test_undo_in_the_middle_of_a_border_drag_lets_go(stripes):
+    from core.design.document import Stripe
+    from core.design.edits import set_sequence
+
+    at = border(stripes, 2)
+    QTest.mousePress(stripes.view, LEFT, Mods.NoModifier, at)
+    stripes.do("undo", lambda d: set_sequence(d, (Stripe(0, 2),)), None)
+    QTest.mouseMove(stripes.view, at - QPoint(0, 60))
+    QTest.mouseRelease(stripes.view, LEFT, Mods.NoModifier, at)
+    assert sequence(stripes) == [(0, 2)]
+
+
+def test_a_run_is_never_dragged_to_nothing(wave):
+    _, at = mark_at(wave, "run", 0)
+    drag(wave.view, at, at + QPoint(0, 90))
+    assert wave.shape.runs == (1, 3)

@@ -197,3 +197,58 @@ def test_every_control_has_a_name(window):
 
 def test_the_title_in_use_names_the_open_file(window):
     assert "not saved yet" in window.windowTitle()
+
+
+def test_ctrl_z_in_a_number_box_undoes_the_design(window):
+    run = window.wave_controls._runs[0]
+    run.setFocus()
+    run.selectAll()
+    QTest.keyClicks(run, "5")
+    QTest.keyClick(run, Key.Key_Return)
+    assert window.session.undo_stack.count() == 1
+    QTest.keyClick(run, Key.Key_Z, Mods.ControlModifier)
+    assert window.session.undo_stack.index() == 0
+
+
+def test_what_is_still_typed_counts_as_a_change_when_leaving(window, monkeypatch):
+    run = window.wave_controls._runs[0]
+    run.setFocus()
+    run.selectAll()
+    QTest.keyClicks(run, "7")
+    answer(monkeypatch, ANSWER.Cancel)
+    assert not window.documents.may_leave()
+    assert 7 in window.live.results.shape.runs
+
+
+def test_opening_another_design_is_seen_whole(window):
+    window.fabric.zoom(4.0)
+    window.chart.zoom(3.0)
+    window.documents.open_demo()
+    _, _, right, top = window.fabric.content_mm()
+    now = window.fabric.placing
+    assert now.x + now.scale * right <= window.fabric.width()
+    assert now.y - now.scale * top >= 0
+
+
+def test_a_name_without_the_ending_gets_it_and_never_replaces_unasked(
+    window, tmp_path, monkeypatch
+):
+    from PySide6.QtWidgets import QFileDialog
+
+    other = tmp_path / "v1.2.dipslope"
+    other.write_text("mine")
+    wanted = str(tmp_path / "v1.2")
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *a: (wanted, ""))
+    answer(monkeypatch, ANSWER.Cancel)
+    assert not window.documents.save_as()
+    assert other.read_text() == "mine"
+    answer(monkeypatch, ANSWER.Yes)
+    assert window.documents.save_as()
+    assert read_design(other) == window.session.design
+
+
+def test_escape_after_a_closed_editor_is_harmless(window, qtbot):
+    QTest.mouseClick(window.sentence.chain, Qt.MouseButton.LeftButton)
+    window.sentence._popup.close()
+    qtbot.waitUntil(lambda: window.sentence._popup is None)
+    QTest.keyClick(window.sentence, Key.Key_Escape)

@@ -64,3 +64,29 @@ def test_an_extract_of_any_blanket_has_equal_repeats(two_row_ripple, repeats):
     # Peaks of one row are equally far apart: the two inner ones and the cut edges agree.
     width = results.wave.repeat_width_mm
     assert tops[24, 0] - tops[12, 0] == pytest.approx(width, rel=0.02)
+
+
+def test_rows_that_do_not_fit_are_laid_out_but_not_settled(losing_wave, sized):
+    results = Pipeline().settled_results(sized(losing_wave, repeats=150, rows=60))
+    assert results.fabric.settled
+    assert results.size.length_mm > 0
+    assert all(len(results.fabric.row_tops_mm(row)) == results.rows.makes(row) for row in (0, 1, 2))
+
+
+def test_the_longest_runs_stay_within_bounds_of_memory(two_row_ripple):
+    from core.rows.waves import MAX_RUN, shape_of, wave_of, with_run
+
+    shape = with_run(with_run(shape_of(two_row_ripple.wave), 0, MAX_RUN), 1, MAX_RUN)
+    design = edits.set_size(edits.set_wave(two_row_ripple, wave_of(shape)), repeats=8, rows=64)
+    assert Pipeline().results(design).wave is not None
+    asked = iter(range(10**6))
+    with pytest.raises(Stopped):
+        Pipeline().settled_results(design, should_stop=lambda: next(asked) > 40)
+
+
+def test_a_row_of_chains_alone_after_a_misfit_is_not_drawn(design_of, row_of):
+    closing, opening = row_of("", "D4", ""), row_of("C D12", "1", "")
+    design = design_of(closing, cycle=(closing, opening), repeats=2, rows=4)
+    results = Pipeline().settled_results(design)
+    assert results.rows.misfit.row == 2
+    assert results.fabric.n_rows == results.rows.drawn_rows == 1
