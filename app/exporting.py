@@ -101,7 +101,7 @@ def chart_sheet(results: Results, choices: Choices) -> Sheet:
         repeats=choices.repeats or design.size.repeats,
         n_rows=choices.rows or design.size.rows,
     )
-    if choices.straight or rows.misfit is not None:  # what doesn't fit has no lie of its own
+    if choices.straight and rows.misfit is None:  # a misfit lies straight anyway
         fabric = straight_grid(rows, fabric.size)
     chart = lay_out(design, rows, fabric)
     return make_sheet(

@@ -65,7 +65,7 @@ class ChartView(Canvas):
         """Show the chart of these results instead of the one shown until now."""
         before = self._results
         self._results = results
-        straight = self._straight or results.rows.misfit is not None
+        straight = self._straight and results.rows.misfit is None  # a misfit lies straight anyway
         changed = before is None or before.fabric is not results.fabric
         if changed:
             fabric = straight_grid(results.rows, results.fabric.size) if straight else None
