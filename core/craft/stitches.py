@@ -6,7 +6,7 @@ words are written or read.
 Sources, also named beside the tests:
     Names: translation chart for crochet terms (US/UK), woollykits.com on turning chains.
     Turning chains: woollykits.com and dummies.com (sc 1, hdc 2, dc 3, tr 4, dtr 5).
-    Proportions: medians of published swatches (see `core.craft.tables.SWATCHES`); tr and hdc
+    Proportions: medians of published swatches (`tests/core/published_tables.py`); tr and hdc
     rest on one swatch each; dtr follows the turning chains' ratio 5 : 4 to tr.
 """
 

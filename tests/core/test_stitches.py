@@ -4,9 +4,9 @@ import math
 from statistics import median
 
 import pytest
+from published_tables import FLAT_DISC, SWATCHES
 
 from core.craft.stitches import CATALOGUE, CHAIN, KEYS, NUMBER, WORKED, height_ratio
-from core.craft.tables import FLAT_DISC, SWATCHES
 
 # US and UK names of one stitch.
 # Source: "Crochet Terms Translation Chart", cdn.shopify.com/s/files/1/0659/6837/3974/files/
@@ -34,7 +34,7 @@ TURNING_CHAINS = [
 ]
 
 # Row height over stitch width of plain swatches: lowest, median, highest.
-# Sources: the gauges printed in the patterns named in core.craft.tables; the three figures were
+# Sources: the gauges printed in the patterns named in published_tables.py; the three figures were
 # taken from them by hand. A gauge of 7 x 3 in plush yarn (2.33) is left out as an outlier.
 PUBLISHED_PROPORTIONS = [("sc", 0.833, 0.889, 1.0), ("dc", 1.5, 1.6, 1.833)]
 
