@@ -71,13 +71,21 @@ class Documents(QObject):
 
     # writing
 
+    def finish_typing(self) -> None:
+        """Take over a figure or name that is still being typed."""
+        field = self._window.focusWidget()
+        if field is not None:
+            field.clearFocus()
+
     def save(self) -> bool:
         """Write the design to its file, asking for one if it has none."""
+        self.finish_typing()
         path = self._session.path
         return self.save_as() if path is None else self.save_to(path)
 
     def save_as(self) -> bool:
         """Ask for a file and write the design to it."""
+        self.finish_typing()
         start = self._session.path or Path(self.folder) / (self.proposed_name() + SUFFIX)
         name, _ = QFileDialog.getSaveFileName(self._window, "Save design", str(start), _FILTER)
         if not name:
@@ -114,9 +122,7 @@ class Documents(QObject):
 
     def may_leave(self) -> bool:
         """Ask what to do with unsaved changes; return whether to go on."""
-        field = self._window.focusWidget()
-        if field is not None:
-            field.clearFocus()  # takes over what is still being typed
+        self.finish_typing()
         if self._session.is_saved:
             return True
         title = self._session.design.title or "This design"

@@ -16,11 +16,9 @@ from PySide6.QtGui import (
     QResizeEvent,
 )
 from PySide6.QtWidgets import (
-    QAbstractSpinBox,
     QButtonGroup,
     QHBoxLayout,
     QLabel,
-    QLineEdit,
     QMainWindow,
     QMenu,
     QPushButton,
@@ -203,8 +201,8 @@ class Window(QMainWindow):
         self._recent = file.addMenu("Open &recent")
         self._add(file, "Open the &demo", self._open_demo)
         file.addSeparator()
-        self._add(file, "&Save", self._save, QKeySequence.StandardKey.Save)
-        self._add(file, "Save &as…", self._save_as, QKeySequence.StandardKey.SaveAs)
+        self._add(file, "&Save", self.documents.save, QKeySequence.StandardKey.Save)
+        self._add(file, "Save &as…", self.documents.save_as, QKeySequence.StandardKey.SaveAs)
         file.addSeparator()
         self._add(file, "&Title and notes…", self._edit_details)
         self._add(file, "&Export…", self.export, "Ctrl+E")
@@ -388,23 +386,9 @@ class Window(QMainWindow):
 
     # files
 
-    def _save(self) -> None:
-        self._finish_typing()
-        self.documents.save()
-
-    def _save_as(self) -> None:
-        self._finish_typing()
-        self.documents.save_as()
-
-    def _finish_typing(self) -> None:
-        """Take over a figure or name that is still being typed."""
-        field = self.focusWidget()
-        if isinstance(field, QAbstractSpinBox | QLineEdit):
-            field.clearFocus()
-
     def export(self) -> None:
         """Open the export sheet."""
-        self._finish_typing()
+        self.documents.finish_typing()
         results = self.live.results
         if results is None:
             return

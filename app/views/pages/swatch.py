@@ -6,7 +6,7 @@ from typing import Any, Final, cast
 from PySide6.QtWidgets import QPushButton, QWidget
 
 from app.theme import Theme
-from app.views.pages.amounts import MM_PER_IN, length, number, small_length
+from app.views.figures import MM_PER_IN, length, number, small_length
 from app.views.pages.fields import ChoiceField, NumberField, Tick, bounds_of
 from app.views.pages.page import FormPage
 from core.craft.stitches import CATALOGUE, WORKED, Terms, WorkedStitch

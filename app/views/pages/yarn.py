@@ -9,8 +9,7 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QColorDialog, QPushButton, QSizePolicy, QWidget
 
 from app.theme import UNIT, Theme
-from app.views.flow import FlowLayout
-from app.views.pages.amounts import (
+from app.views.figures import (
     M_PER_YARD,
     number,
     yarn_length,
@@ -18,6 +17,7 @@ from app.views.pages.amounts import (
     yarn_unit,
     yarn_unit_m,
 )
+from app.views.flow import FlowLayout
 from app.views.pages.fields import ChoiceField, NumberField, TextField, bounds_of, longest_of
 from app.views.pages.page import FormPage
 from app.views.pages.yarn_table import YarnTable, swatch_icon

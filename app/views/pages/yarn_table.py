@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.theme import UNIT, Theme, figure
-from app.views.pages.amounts import number, plain, yarn_unit, yarn_unit_m
+from app.views.figures import number, plain, yarn_unit, yarn_unit_m
 from core.pipeline import Results
 from core.yarn.shopping import balls_to_buy
 
