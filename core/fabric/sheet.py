@@ -23,7 +23,7 @@ from core.fabric.energy import Frame, energy
 from core.fabric.net import Level, SpringBook, build_net
 from core.fabric.relax import ShouldStop, never, relax_rows
 from core.fabric.springs import Flags, Floats, Proportions, proportions_of
-from core.fabric.steady import SAMPLE_REPEATS, Steady, period_of, settle_steady, window
+from core.fabric.steady import Steady, lead_and_cycle, period_of, steady_of, window
 from core.rows.build import Rows, build_rows
 from core.rows.plan import Indices
 
@@ -129,10 +129,8 @@ def settle_exactly(design: Design, rows: Rows, *, should_stop: ShouldStop = neve
 
 def _case(design: Design, should_stop: ShouldStop) -> _Case:
     size = proportions_of(design.gauge)
-    lead = 1 if design.wave.setup else 0
-    cycle = len(design.wave.rows_in_turn)
-    sample = build_rows(design, repeats=SAMPLE_REPEATS, rows=lead + period_of(cycle))
-    steady = settle_steady(sample, size, lead=lead, cycle=cycle, should_stop=should_stop)
+    lead, cycle = lead_and_cycle(design)
+    steady = steady_of(design, should_stop=should_stop)
     if steady is None and cycle > 1:
         return _stand_in(design, size, should_stop)
     return _Case(design=design, size=size, steady=steady, lead=lead, period=period_of(cycle))
@@ -146,8 +144,7 @@ def _stand_in(design: Design, size: Proportions, should_stop: ShouldStop) -> _Ca
     single = set_wave(design, Wave(first.start, first.repeat, first.end))
     steady = None
     if len(alike) == 1 and design.wave.setup is None:
-        sample = build_rows(single, repeats=SAMPLE_REPEATS, rows=period_of(1))
-        steady = settle_steady(sample, size, lead=0, cycle=1, should_stop=should_stop)
+        steady = steady_of(single, should_stop=should_stop)
     return _Case(
         design=design, size=size, steady=steady, lead=0, period=period_of(1), is_stand_in=True
     )

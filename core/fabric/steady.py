@@ -11,12 +11,12 @@ from typing import Final
 
 import numpy as np
 
-from core.design.document import total_uses
+from core.design.document import Design, total_uses
 from core.fabric.energy import Frame
 from core.fabric.net import Level, Net, SpringBook, build_net
 from core.fabric.relax import ShouldStop, never, relax_periodic
-from core.fabric.springs import Floats, Proportions
-from core.rows.build import Rows
+from core.fabric.springs import Floats, Proportions, proportions_of
+from core.rows.build import Rows, build_rows
 from core.rows.plan import CHILD, END, PARENT, START, Indices
 
 MAX_NODES: Final = 500
@@ -88,6 +88,33 @@ def window(rows: Rows, row: int, repeats: int) -> tuple[int, int]:
 def period_of(cycle: int) -> int:
     """Return after how many rows everything repeats, turning included."""
     return cycle if cycle % 2 == 0 else 2 * cycle
+
+
+def steady_of(design: Design, *, should_stop: ShouldStop = never) -> Steady | None:
+    """Return the steady state of a design's rows, or None where `settle_steady` has none.
+
+    Raises:
+        Stopped: `should_stop` answered yes.
+    """
+    lead, cycle = lead_and_cycle(design)
+    return settle_steady(
+        sample_rows(design),
+        proportions_of(design.gauge),
+        lead=lead,
+        cycle=cycle,
+        should_stop=should_stop,
+    )
+
+
+def lead_and_cycle(design: Design) -> tuple[int, int]:
+    """Return how many rows come before those that repeat, and how many are worked in turn."""
+    return (1 if design.wave.setup else 0), len(design.wave.rows_in_turn)
+
+
+def sample_rows(design: Design) -> Rows:
+    """Return the rows of the sample blanket that a design's steady state is cut from."""
+    lead, cycle = lead_and_cycle(design)
+    return build_rows(design, repeats=SAMPLE_REPEATS, rows=lead + period_of(cycle))
 
 
 def settle_steady(

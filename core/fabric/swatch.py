@@ -18,8 +18,8 @@ from core.errors import DesignError
 from core.fabric.measure import WaveMeasures, measure_wave
 from core.fabric.relax import ShouldStop, never
 from core.fabric.springs import Floats, Proportions, proportions_of
-from core.fabric.steady import SAMPLE_REPEATS, period_of, settle_steady
-from core.rows.build import Rows, build_rows
+from core.fabric.steady import lead_and_cycle, sample_rows, settle_steady
+from core.rows.build import Rows
 
 _STEPS: Final = 25
 _NUDGE: Final = 1e-4
@@ -164,10 +164,8 @@ class _Model:
     def __init__(self, design: Design, should_stop: ShouldStop) -> None:
         self._gauge = proportions_of(design.gauge)
         self._height_mm = design.gauge.row_height_mm
-        self._lead = 1 if design.wave.setup else 0
-        self._cycle = len(design.wave.rows_in_turn)
-        rows = self._lead + period_of(self._cycle)
-        self._sample: Rows = build_rows(design, repeats=SAMPLE_REPEATS, rows=rows)
+        self._lead, self._cycle = lead_and_cycle(design)
+        self._sample: Rows = sample_rows(design)
         self._should_stop = should_stop
 
     def start(self) -> Floats:
