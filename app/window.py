@@ -36,6 +36,7 @@ from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
 from app.session import Session
 from app.theme import UNIT, Look, Theme
+from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
@@ -151,7 +152,7 @@ class Window(QMainWindow):
         column.addWidget(body, 1)
         self.setCentralWidget(central)
         self._summary = QLabel(self)
-        self._busy = QLabel(self)
+        self._busy = BusyNote(self)
         self.statusBar().addPermanentWidget(self._busy)
         self.statusBar().addPermanentWidget(self._summary)
 
@@ -274,7 +275,9 @@ class Window(QMainWindow):
         self.documents.said.connect(self._say)
         self.documents.recent_changed.connect(self._fill_recent)
         self.live.changed.connect(self._show_results)
-        self.live.busy_changed.connect(self._show_busy)
+        self.live.busy_changed.connect(self._busy.show_busy)
+        self.live.progressed.connect(self._busy.show_share)
+        self._busy.stop_wished.connect(self.live.stop)
         self.live.failed.connect(self._say)
         wishing = (
             self.sentence,
@@ -448,9 +451,6 @@ class Window(QMainWindow):
         elif text:
             keys = QKeySequence(QKeySequence.StandardKey.Undo).toString()
             self._say(f"{text} ({keys} undoes it)")
-
-    def _show_busy(self, busy: bool) -> None:
-        self._busy.setText("settling the fabric…" if busy else "")
 
     def _show_title(self) -> None:
         path = self.session.path

@@ -17,11 +17,13 @@ from core.checks.fit import check_fit
 from core.checks.stripes import check_stripes
 from core.design.document import Design
 from core.design.edits import set_size
+from core.fabric.case import Case, case_of
 from core.fabric.extract import extract
 from core.fabric.measure import SizeMeasures, WaveMeasures, measure_size, measure_wave
 from core.fabric.profile import Profile, profile_of
 from core.fabric.relax import ShouldStop, never
-from core.fabric.sheet import Fabric, settle_fabric, sketch_fabric
+from core.fabric.rowsteps import Progress, silent
+from core.fabric.sheet import Fabric, settle_exactly, settle_fabric, sketch_fabric
 from core.rows.build import Rows, build_rows
 from core.rows.waves import WaveShape, shape_of
 from core.stripes.sequence import Indices, tails, yarn_of_rows
@@ -29,6 +31,7 @@ from core.yarn.use import YarnUse, yarn_use
 
 _Value = TypeVar("_Value")
 _LEVELS: Final = {"error": 0, "warning": 1, "note": 2}
+_MOST_EXACT: Final = 60_000  # stitches, about three seconds' work
 _TILED_REPEATS: Final = 8  # from here on a blanket is laid out of equal repeats
 
 
@@ -73,7 +76,7 @@ class Pipeline:
     def results(self, design: Design) -> Results:
         """Return the results for `design`, with the settled fabric if it has been handed in."""
         # Rows and fabrics compare by identity, so a stage's part may hold them.
-        rows = self._stage("rows", _rows_part(design), lambda: build_rows(design))
+        rows = self._rows(design)
         fabric = self._fabric(design, rows)
         shape = self._stage("shape", design.wave, lambda: shape_of(design.wave))
         wave, profile = self._stage(
@@ -113,24 +116,44 @@ class Pipeline:
         Raises:
             Stopped: `should_stop` answered yes.
         """
-        if self.needs_settling(design):
-            rows = build_rows(design)
-            self.take_settled(design, settle_fabric(design, rows, should_stop=should_stop))
+        work = self.work(design)
+        while work is not None:
+            self.take_settled(design, settle(work, should_stop=should_stop))
+            work = self.work(design)
         return self.results(design)
 
-    def needs_settling(self, design: Design) -> bool:
-        """Return whether only a sketch of the fabric is there for `design`."""
-        return self._settled is None or self._settled[0] != fabric_part(design)
+    def work(self, design: Design) -> "SettlingWork | None":
+        """Return what is still to be settled of a design's fabric; to be done on any thread."""
+        known = self._settled_fabric(design)
+        if known is not None and (known.exact or not worth_settling_exactly(known)):
+            return None
+        case = self._case(design)
+        return SettlingWork(design, case, self._rows(design), known)
 
     def take_settled(self, design: Design, fabric: Fabric) -> None:
         """Use `fabric` for every design that has the same rows and gauge as `design`."""
         self._settled = (fabric_part(design), fabric)
 
-    def _fabric(self, design: Design, rows: Rows) -> Fabric:
-        part = fabric_part(design)
-        if self._settled is not None and self._settled[0] == part:
+    def _settled_fabric(self, design: Design) -> Fabric | None:
+        if self._settled is not None and self._settled[0] == fabric_part(design):
             return self._settled[1]
-        return self._stage("fabric", part, lambda: sketch_fabric(design, rows))
+        return None
+
+    def _rows(self, design: Design) -> Rows:
+        return self._stage("rows", _rows_part(design), lambda: build_rows(design))
+
+    def _case(self, design: Design) -> Case:
+        return self._stage("case", _case_part(design), lambda: case_of(design))
+
+    def _fabric(self, design: Design, rows: Rows) -> Fabric:
+        settled = self._settled_fabric(design)
+        if settled is not None:
+            return settled
+
+        def sketch() -> Fabric:
+            return sketch_fabric(design, rows, case=self._case(design))
+
+        return self._stage("fabric", fabric_part(design), sketch)
 
     def _stage(self, name: str, part: Any, compute: Callable[[], _Value]) -> _Value:
         known = self._kept.get(name)
@@ -138,6 +161,48 @@ class Pipeline:
             known = (part, compute())
             self._kept[name] = known
         return cast("_Value", known[1])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SettlingWork:
+    """A fabric to be settled: from strips first, then with every stitch free.
+
+    Attributes:
+        design: The design.
+        case: Its case.
+        rows: Its rows.
+        start: The fabric from strips, if that is there already.
+    """
+
+    design: Design
+    case: Case
+    rows: Rows
+    start: Fabric | None
+
+
+def settle(
+    work: SettlingWork, *, should_stop: ShouldStop = never, progress: Progress = silent
+) -> Fabric:
+    """Return the next better fabric.
+
+    Raises:
+        Stopped: `should_stop` answered yes.
+    """
+    if work.start is None:
+        return settle_fabric(work.design, work.rows, case=work.case, should_stop=should_stop)
+    return settle_exactly(
+        work.design,
+        work.rows,
+        case=work.case,
+        start=work.start,
+        should_stop=should_stop,
+        progress=progress,
+    )
+
+
+def worth_settling_exactly(fabric: Fabric) -> bool:
+    """Return whether the exact fabric is worth its time: copies of a period are nearly right."""
+    return fabric.steady is None or len(fabric.tops_mm) <= _MOST_EXACT
 
 
 def settled_extract(
@@ -178,6 +243,10 @@ def _wide_piece(design: Design) -> tuple[Rows, Fabric]:
 
 def _rows_part(design: Design) -> Any:
     return design.wave, design.turning, design.size, design.hand
+
+
+def _case_part(design: Design) -> Any:
+    return design.gauge, design.wave, design.turning, design.hand
 
 
 def fabric_part(design: Design) -> Any:

@@ -14,6 +14,8 @@ import numpy as np
 
 from core.errors import Stopped
 from core.fabric.energy import Frame, energy, pull_and_stiffness, spring_vectors_mm, walls
+from core.fabric.gradients import conjugate_gradients
+from core.fabric.inverse import Singles, positive_inverse
 from core.fabric.net import Net
 from core.fabric.rowsteps import Progress, RowSteps, silent
 from core.fabric.springs import Flags, Floats
@@ -21,6 +23,7 @@ from core.rows.plan import Indices
 
 MAX_STEPS: Final = 60
 _SMALL_STEP: Final = 1e-7  # of the net's rest length: far below what a person could see
+_AT_ONCE: Final = 200  # unknowns up to which the equations are solved anew in every step
 _SLIGHT: Final = 1e-9  # stiffness that keeps loose directions in place
 
 ShouldStop = Callable[[], bool]
@@ -64,14 +67,7 @@ def relax_periodic(
     Raises:
         Stopped: `should_stop` answered yes.
     """
-    free_up = bool(net.up.any())
-    places = _spring_places(net, free_up=free_up)
-    slots = _spring_slots(net)
-
-    def step(tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
-        return _dense_step(net, tops, frame, slots, places)
-
-    return _newton(net, tops_mm, frame, step, should_stop)
+    return _newton(net, tops_mm, frame, _DenseSteps(net).step, should_stop)
 
 
 def relax_rows(
@@ -195,30 +191,65 @@ def _spring_places(net: Net, *, free_up: bool) -> Floats:
     return places
 
 
-def _dense_step(
-    net: Net, tops: Floats, frame: Frame, slots: Indices, places: Floats
-) -> tuple[Floats, Floats]:
-    """Return the slope and the Newton move; the first node stays where it is."""
-    vectors = spring_vectors_mm(net, tops, frame)
-    for exact in (True, False):
-        wall_slope, wall_matrix = _dense_walls(net, tops, frame, exact=exact)
+class _DenseSteps:
+    """Finds one Newton step after another; the first node stays where it is."""
+
+    def __init__(self, net: Net) -> None:
+        self._net = net
+        self._places = _spring_places(net, free_up=bool(net.up.any()))
+        self._slots = _spring_slots(net)
+        self._size = 2 * net.n_nodes + 3
+        self._inverse: Singles | None = None
+
+    def step(self, tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
+        """Return the slope and the move over all unknowns."""
+        for exact in (True, False):
+            slope, matrix = self._equations(tops, frame, exact=exact)
+            move = self._solved(matrix, -slope)
+            if move is not None:
+                return slope, move
+        return slope, -slope / max(float(self._net.stiffness.max()) * 8.0, 1e-9)
+
+    def _equations(self, tops: Floats, frame: Frame, *, exact: bool) -> tuple[Floats, Floats]:
+        net, slots, places, size = self._net, self._slots, self._places, self._size
+        slope, matrix = _dense_walls(net, tops, frame, exact=exact)
+        vectors = spring_vectors_mm(net, tops, frame)
         pull, stiffness = pull_and_stiffness(net, vectors, exact=exact)
-        size = 2 * net.n_nodes + 3
-        slope = wall_slope + _summed(slots, np.einsum("sij,si->sj", places, pull), size)
+        slope += _summed(slots, np.einsum("sij,si->sj", places, pull), size)
         local = places.transpose(0, 2, 1) @ stiffness @ places  # (n_springs, 7, 7)
         where = slots[:, :, np.newaxis] * size + slots[:, np.newaxis, :]
-        matrix = wall_matrix + _summed(where, local, size * size).reshape(size, size)
+        matrix += _summed(where, local, size * size).reshape(size, size)
         matrix[np.diag_indices(size)] += _SLIGHT
         matrix[:2] = matrix[:, :2] = 0.0
         matrix[[0, 1], [0, 1]] = 1.0
         slope[:2] = 0.0
-        try:
-            np.linalg.cholesky(matrix)
-        except np.linalg.LinAlgError:
-            continue
-        move = np.asarray(-np.linalg.solve(matrix, slope), dtype=np.float64)
-        return slope, move
-    return slope, -slope / max(float(net.stiffness.max()) * 8.0, 1e-9)
+        return slope, matrix
+
+    def _solved(self, matrix: Floats, right: Floats) -> Floats | None:
+        """Return what the matrix takes to `right`, None if it isn't positive."""
+        if len(matrix) <= _AT_ONCE:
+            try:
+                np.linalg.cholesky(matrix)
+            except np.linalg.LinAlgError:
+                return None
+            return np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
+        # The inverse is dear: made where the net starts, conjugate gradients put it right.
+        for _ in range(2):
+            if self._inverse is None:
+                self._inverse = positive_inverse(matrix.astype(np.float32))
+            if self._inverse is None:
+                return None
+            found = conjugate_gradients(
+                lambda way: matrix @ way, self._nearly_inverse, right, close=1e-7
+            )
+            if found.close:
+                return found.downhill
+            self._inverse = None
+        return found.downhill
+
+    def _nearly_inverse(self, left: Floats) -> Floats:
+        assert self._inverse is not None
+        return (self._inverse @ left.astype(np.float32)).astype(np.float64)
 
 
 def _dense_walls(net: Net, tops: Floats, frame: Frame, *, exact: bool) -> tuple[Floats, Floats]:

@@ -12,20 +12,17 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from core.fabric.energy import Walls
+from core.fabric.inverse import Singles, positive_inverse
 from core.fabric.net import Net
 from core.fabric.springs import Flags, Floats
 from core.rows.plan import Indices
-
-Singles = NDArray[np.float32]
 
 GROUND: Final = np.float32(3e-5)  # stiffness that keeps the blanket as a whole in place
 _SAME_ROW: Final = 1e-4  # rows whose stiffnesses differ less than this count as alike
 _SAME_INVERSE: Final = 1e-3  # share by which two inverses may differ and count as one
 _PIECE: Final = 96  # rows of a block that leads down, kept together
-_LEAF: Final = 64  # blocks up to this size are inverted at once
 MOST_NUMBERS: Final = 1.5e8  # in all inverses together, 600 MB
 
 
@@ -203,7 +200,7 @@ class RowInverse:
         if down is not None:
             band = self._down[-1]
             block = block - band.times(band.times(self._inverse[-1]).T)
-        inverse = _inverse(block)
+        inverse = positive_inverse(block)
         if inverse is None:
             return False
         self._settled = alike and _close(inverse, self._inverse[row - period])
@@ -235,34 +232,3 @@ def _alike(one: list[Floats], other: list[Floats]) -> bool:
 
 def _close(one: Singles, other: Singles) -> bool:
     return bool(np.abs(one - other).max() < _SAME_INVERSE * np.abs(other).max())
-
-
-def _inverse(block: Singles) -> Singles | None:
-    """Return the inverse of a symmetric block, None if it isn't positive.
-
-    In halves: products of matrices are many times faster than what a library does to invert
-    a block of this size at once.
-    """
-    size = len(block)
-    if size <= _LEAF:
-        try:
-            np.linalg.cholesky(block)
-        except np.linalg.LinAlgError:
-            return None
-        found: Singles = np.linalg.inv(block)
-        return 0.5 * (found + found.T)
-    half = size // 2
-    first = _inverse(block[:half, :half])
-    if first is None:
-        return None
-    across = first @ block[:half, half:]
-    second = _inverse(block[half:, half:] - block[half:, :half] @ across)
-    if second is None:
-        return None
-    whole = np.empty_like(block)
-    corner = -across @ second
-    whole[:half, half:] = corner
-    whole[half:, :half] = corner.T
-    whole[half:, half:] = second
-    whole[:half, :half] = first - corner @ across.T
-    return whole

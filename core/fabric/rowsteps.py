@@ -11,6 +11,7 @@ from typing import Final
 import numpy as np
 
 from core.fabric.energy import Frame, Walls, pull_and_stiffness, spring_vectors_mm, walls
+from core.fabric.gradients import Found, conjugate_gradients
 from core.fabric.net import Net
 from core.fabric.rowblocks import RowBlocks, RowInverse
 from core.fabric.springs import Flags, Floats
@@ -19,7 +20,6 @@ from core.rows.plan import Indices
 Progress = Callable[[float], None]
 
 _CLOSE: Final = 1e-3  # of the slope: what a step leaves over; Newton's method does the rest
-_MOST_ROUNDS: Final = 60
 _TOO_MANY: Final = 15  # rounds from which a new inverse is worth its price
 _LOOSE: Final = 1e-9  # stiffness that keeps loose directions in place
 
@@ -71,15 +71,17 @@ class RowSteps:
             if self._inverse is None:  # not positive; its positive part is
                 continue
             curvature = _Curvature(net, stiffness, flat, self._summed_back)
-            move, rounds = self._solved(curvature, -slope)
+            found = self._solved(curvature, -slope)
+            move = found.downhill
             if move is None:
                 continue
-            if rounds > _TOO_MANY:
+            answer = slope.ravel(), move.ravel()
+            if self._free_repeat:
+                answer = self._with_repeat(curvature, pull, flat, slope, move)
+            if found.rounds > _TOO_MANY or not found.close:
                 self._inverse = None
             self._share = 0.5 + 0.5 * self._share
-            if self._free_repeat:
-                return self._with_repeat(curvature, pull, flat, slope, move)
-            return slope.ravel(), move.ravel()
+            return answer
         return self._plain(slope)
 
     def _plain(self, slope: Floats) -> tuple[Floats, Floats]:
@@ -101,7 +103,7 @@ class RowSteps:
         bent = flat.stiffness @ corner_across.reshape(-1, 6, 1)
         along = across[:, np.newaxis] * curvature.stiffness[:, :, 0]
         follows = self._summed(along, replace(flat, pull=bent.reshape(-1, 3, 2)))
-        answer, _ = self._solved(curvature, follows)
+        answer = self._solved(curvature, follows).downhill
         if answer is None:
             return self._plain(slope)
         own = float(across @ along[:, 0] + (bent.ravel() * corner_across.ravel()).sum())
@@ -142,38 +144,23 @@ class RowSteps:
             values[self._blocks.moving] = kept
         return values
 
-    def _solved(self, curvature: "_Curvature", right: Floats) -> tuple[Floats | None, int]:
-        """Return the move that the curvature answers `right` with, and the rounds it took.
-
-        None if the curvature isn't positive in the very first direction; what was found so far
-        if that shows later, which still leads downhill.
-        """
+    def _solved(self, curvature: "_Curvature", right: Floats) -> Found:
+        """Return the move that the curvature answers `right` with."""
         assert self._inverse is not None
-        moving = self._blocks.moving
-        size = float(np.linalg.norm(right))
-        found = np.zeros_like(right)
-        if not size:
-            return found, 0
-        left = right / size  # single precision can't hold the last steps' small numbers
-        way = np.zeros_like(right)
-        better = 1.0
-        for count in range(_MOST_ROUNDS):
-            self._look(self._share)
-            if float(np.linalg.norm(left)) <= _CLOSE:
-                return size * found, count
-            inner = self._inverse.times(left[moving])
-            gain = float((inner * left[moving]).sum())
-            if gain <= 0.0:  # nothing but rounding is left to be won
-                return (size * found if count else None), _MOST_ROUNDS
-            way[moving] = inner + (gain / better if count else 0.0) * way[moving]
-            better = gain
-            answer = curvature.times(way)
-            bend = float((way * answer).sum())
-            if bend <= 0.0:
-                return (size * found if count else None), _MOST_ROUNDS
-            found += gain / bend * way
-            left -= gain / bend * answer
-        return size * found, _MOST_ROUNDS
+        inverse, moving = self._inverse, self._blocks.moving
+
+        def nearly_inverse(left: Floats) -> Floats:
+            inner = np.zeros_like(left)
+            inner[moving] = inverse.times(left[moving])
+            return inner
+
+        return conjugate_gradients(
+            curvature.times,
+            nearly_inverse,
+            right,
+            close=_CLOSE,
+            look=lambda: self._look(self._share),
+        )
 
 
 class _Curvature:
