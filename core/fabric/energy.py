@@ -41,6 +41,19 @@ def energy(net: Net, tops_mm: Floats, frame: Frame) -> float:
     return float(springs + 0.5 * _push(net) * (short @ short))
 
 
+def slope(net: Net, tops_mm: Floats, frame: Frame) -> Floats:
+    """Return how the energy rises as each top is moved, shape (n_nodes, 2)."""
+    pull, _ = pull_and_stiffness(net, spring_vectors_mm(net, tops_mm, frame), exact=True)
+    flat = walls(net, tops_mm, frame)
+    corners = net.corners[flat.which].ravel()
+    total = np.empty((net.n_nodes, 2))
+    for axis in (0, 1):
+        total[:, axis] = np.bincount(net.ends[:, 1], pull[:, axis], net.n_nodes)
+        total[:, axis] -= np.bincount(net.ends[:, 0], pull[:, axis], net.n_nodes)
+        total[:, axis] += np.bincount(corners, flat.pull[..., axis].ravel(), net.n_nodes)
+    return total
+
+
 def _least_mm2(net: Net) -> float:
     return LEAST_CELL * net.width_mm**2
 

@@ -70,6 +70,11 @@ def relax_periodic(
     return _newton(net, tops_mm, frame, _DenseSteps(net).step, should_stop)
 
 
+def periodic_curvature(net: Net, tops_mm: Floats, frame: Frame) -> Floats:
+    """Return the curvature of a periodic net over its tops and the frame's three numbers."""
+    return _DenseSteps(net).equations(tops_mm, frame, exact=True)[1]
+
+
 def relax_rows(
     net: Net,
     tops_mm: Floats,
@@ -204,13 +209,14 @@ class _DenseSteps:
     def step(self, tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
         """Return the slope and the move over all unknowns."""
         for exact in (True, False):
-            slope, matrix = self._equations(tops, frame, exact=exact)
+            slope, matrix = self.equations(tops, frame, exact=exact)
             move = self._solved(matrix, -slope)
             if move is not None:
                 return slope, move
         return slope, -slope / max(float(self._net.stiffness.max()) * 8.0, 1e-9)
 
-    def _equations(self, tops: Floats, frame: Frame, *, exact: bool) -> tuple[Floats, Floats]:
+    def equations(self, tops: Floats, frame: Frame, *, exact: bool) -> tuple[Floats, Floats]:
+        """Return slope and curvature over all unknowns, the first node held."""
         net, slots, places, size = self._net, self._slots, self._places, self._size
         slope, matrix = _dense_walls(net, tops, frame, exact=exact)
         vectors = spring_vectors_mm(net, tops, frame)

@@ -146,7 +146,7 @@ class _Band:
     """A block that leads to the row below: a narrow band, kept as a few dense pieces."""
 
     def __init__(self, block: Singles) -> None:
-        self._shape = block.shape
+        self.shape = block.shape
         self._pieces: list[tuple[slice, slice, Singles]] = []
         for start in range(0, block.shape[0], _PIECE):
             rows = slice(start, start + _PIECE)
@@ -157,14 +157,14 @@ class _Band:
 
     def times(self, right: Singles) -> Singles:
         """Return the block times a vector or a matrix."""
-        found = np.zeros((self._shape[0], *right.shape[1:]), dtype=np.float32)
+        found = np.zeros((self.shape[0], *right.shape[1:]), dtype=np.float32)
         for rows, columns, piece in self._pieces:
             found[rows] = piece @ right[columns]
         return found
 
     def turned_times(self, right: Singles) -> Singles:
         """Return the transposed block times a vector."""
-        found = np.zeros(self._shape[1], dtype=np.float32)
+        found = np.zeros(self.shape[1], dtype=np.float32)
         for rows, columns, piece in self._pieces:
             found[columns] += right[rows] @ piece
         return found
@@ -185,7 +185,13 @@ class RowInverse:
         """Take the next row's blocks; False if they aren't positive."""
         row = len(self._inverse)
         sources = own[1] + (down[1] if down else [])
-        alike = row > period and _alike(sources, self._sources[row - period])
+        alike = (
+            row > period
+            and down is not None
+            and own[0].shape == self._inverse[row - period].shape
+            and down[0].shape == self._down[row - period - 1].shape
+            and _alike(sources, self._sources[row - period])
+        )
         self._sources.append(sources)
         if row > period:
             self._sources[row - period - 1] = []  # not compared with again
@@ -231,4 +237,4 @@ def _alike(one: list[Floats], other: list[Floats]) -> bool:
 
 
 def _close(one: Singles, other: Singles) -> bool:
-    return bool(np.abs(one - other).max() < _SAME_INVERSE * np.abs(other).max())
+    return not one.size or bool(np.abs(one - other).max() < _SAME_INVERSE * np.abs(other).max())

@@ -54,7 +54,8 @@ class RowSteps:
         self._blocks = RowBlocks(net, row_of, free)
         self._both = net.ends.T.ravel()
         self._inverse: RowInverse | None = None
-        self._share = 0.0
+        self._share = 0.0  # of the work, as far as that is known: each step halves what is left
+        self._told = 0.0
 
     def step(self, tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
         """Return the slope and the move: 2 numbers a node, with the frame's 3 behind if free."""
@@ -116,7 +117,11 @@ class RowSteps:
         )
 
     def _factoring(self, share: float) -> None:
-        self._look(self._share + 0.5 * share * (1.0 - self._share))
+        self._tell(self._share + 0.5 * share * (1.0 - self._share))
+
+    def _tell(self, share: float) -> None:
+        self._told = max(self._told, share)
+        self._look(self._told)
 
     def _summed(self, pull: Floats, flat: Walls) -> Floats:
         """Return the slope at every node that may move, zeros at the others."""
@@ -159,7 +164,7 @@ class RowSteps:
             nearly_inverse,
             right,
             close=_CLOSE,
-            look=lambda: self._look(self._share),
+            look=lambda: self._tell(self._share),
         )
 
 

@@ -23,13 +23,14 @@ from core.fabric.net import Level, SpringBook, build_net
 from core.fabric.relax import ShouldStop, relax_rows
 from core.fabric.rough import rough_column
 from core.fabric.rowsteps import Progress, silent
+from core.fabric.seams import Seams, eased
 from core.fabric.springs import Flags, Floats
 from core.rows.build import Rows
 
 _WIDE_REPEAT: Final = 24  # stitches from which one repeat beside an edge is margin enough
 _MOST_EFFORT: Final = 2e10  # of an edge's inverse: some seconds; beyond, edges are left as laid
 _FEW_ROWS: Final = 8
-_SETTLING: Final = 1.25  # repeat widths of height in which first and last rows settle
+_SETTLING: Final = 1.75  # repeat widths of height in which first and last rows settle
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,14 +63,48 @@ def laid_from_strips(
     tops = tiled(column.tops_mm, column.repeat_mm, column.levels, short)
     if few_repeats == repeats:
         tops = _settled_lowest(case, short, repeats, tops, should_stop)
-    else:
-        if _effort(column.levels, short) <= _MOST_EFFORT:
-            tops = _settled_edges(case, short, column.levels, tops, should_stop)
-        tops = _with_more_repeats(column, short, tops, repeats - few_repeats)
-    if few_rows == n_rows:
-        return tops, few_repeats == repeats
-    narrow = case.rows(repeats, few_rows)
-    return _with_more_rows(case, narrow, head, tops, n_rows), False
+        if few_rows == n_rows:
+            return tops, True
+    elif _effort(column.levels, short) <= _MOST_EFFORT:
+        tops = _settled_edges(case, short, column.levels, tops, should_stop)
+    pieces = _Pieces(case, column, short, tops, few_repeats, head)
+    laid = pieces.copied(repeats, n_rows)
+    if case.steady is None:
+        return laid, False
+    more_repeats = max(repeats - few_repeats - 2, 0)
+    few = pieces.seams(repeats - more_repeats, min(n_rows, few_rows + 2 * case.period))
+    return eased(case, few, case.rows(repeats, n_rows), laid, more_repeats), False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Pieces:
+    """A short settled blanket to be copied from."""
+
+    case: Case
+    column: Column
+    short: Rows
+    tops_mm: Floats
+    repeats: int
+    head: int
+
+    def copied(self, repeats: int, n_rows: int) -> Floats:
+        """Return the tops of a larger blanket: its middle repeat and a period of rows copied."""
+        tops = _with_more_repeats(self.column, self.short, self.tops_mm, repeats - self.repeats)
+        if n_rows == self.short.drawn_rows:
+            return tops
+        narrow = self.case.rows(repeats, self.short.drawn_rows)
+        return _with_more_rows(self.case, narrow, self.head, tops, n_rows)
+
+    def seams(self, repeats: int, n_rows: int) -> Seams:
+        """Return a blanket that is only as large as it must be to have every seam."""
+        return Seams(
+            rows=self.case.rows(repeats, n_rows),
+            tops_mm=self.copied(repeats, n_rows),
+            levels=self.column.levels,
+            head=self.head,
+            copied_rows=(n_rows - self.short.drawn_rows) // self.case.period,
+            copied_repeats=repeats - self.repeats,
+        )
 
 
 # --- how much has to be settled ----------------------------------------------------------
@@ -236,8 +271,8 @@ def _with_more_rows(case: Case, narrow: Rows, head: int, tops: Floats, n_rows: i
     counts = [narrow.makes(row) for row in range(narrow.drawn_rows + 1)]
     starts = np.concatenate([[0], np.cumsum(counts)])
     first, end = starts[head - case.period + 1], starts[head + 1]
-    before = starts[head - 2 * case.period + 1]
-    way = (tops[first:end] - tops[before:first]).mean(axis=0)
+    assert case.steady is not None  # else no rows are left out
+    way = np.asarray(case.steady.frame.period_mm)
     middle = np.tile(tops[first:end], (copies, 1))
     middle += np.repeat(1 + np.arange(copies), end - first)[:, np.newaxis] * way
     return np.concatenate([tops[:end], middle, tops[end:] + copies * way])
