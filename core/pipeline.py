@@ -31,7 +31,7 @@ from core.yarn.use import YarnUse, yarn_use
 
 _Value = TypeVar("_Value")
 _LEVELS: Final = {"error": 0, "warning": 1, "note": 2}
-_MOST_EXACT: Final = 150_000  # stitches, some seconds' work in the background
+_MOST_EXACT: Final = 60_000  # stitches, some seconds' work and a few hundred megabytes
 _TILED_REPEATS: Final = 8  # from here on a blanket is laid out of equal repeats
 
 
