@@ -128,7 +128,7 @@ def _several(x: Floats, y: Floats, turns: Indices) -> Period:
     spacing = float(np.polyfit(np.arange(len(turns)), x[turns], 1)[0]) * 2
     whole = float(x[-1] - x[0])
     one = _best_fit(x, y, min(spacing, whole))
-    level = y[turns] - one.tilt * x[turns]
+    level = y[turns]  # a tilt that fits badly says nothing
     unlike = max(_unlike(level[::2]), _unlike(level[1::2])) > _ALIKE * float(np.ptp(level))
     if not one.is_good and whole >= 3.6 * spacing:
         two = _best_fit(x, y, min(2 * spacing, whole))
