@@ -19,6 +19,8 @@ from core.sketch.ways import Sizes, Way, ways_for
 OFFERS: Final = 3
 _STEPS: Final = 14  # climbed at most on one way
 _HOPELESS: Final = 2.5  # times the third best so far: not climbed further
+_HARDLY: Final = 1.3  # times a distance, and
+_HARDLY_MM: Final = 0.3  # so much more: hardly nearer
 _GUESSES: Final = 9  # sizes guessed for a way of one size
 
 Progress = Callable[[float], None]
@@ -226,16 +228,27 @@ def _moved(sizes: Sizes, move: Sizes) -> Sizes:
 
 
 def _different(tops: list[_Found], others: list[_Found]) -> list[_Found]:
-    """Return the nearest three that differ, each way once as long as there are others."""
+    """Return the nearest three that differ, each way once as long as there are others.
+
+    One of another family goes before one of the same that is hardly nearer, so that there is
+    something to choose from.
+    """
     chosen: list[_Found] = []
-    for once in (True, False):
-        for found in tops if once else others:
-            same = any(
-                (f.way.family, f.way.stitches(f.sizes))
-                == (found.way.family, found.way.stitches(found.sizes))
-                or (once and f.way is found.way)
-                for f in chosen
-            )
-            if not same and len(chosen) < OFFERS:
-                chosen.append(found)
+    for pool, once in ((tops, True), (others, False)):
+        while len(chosen) < OFFERS:
+            left = [f for f in pool if not any(_is_same(f, c, once=once) for c in chosen)]
+            if not left:
+                break
+            families = {c.way.family for c in chosen}
+            within = _HARDLY * left[0].distance_mm + _HARDLY_MM
+            other = (f for f in left if f.way.family not in families and f.distance_mm <= within)
+            chosen.append(next(other, left[0]))
     return sorted(chosen, key=_distance)
+
+
+def _is_same(one: _Found, other: _Found, *, once: bool) -> bool:
+    """Return whether two are of one family and multiple, or (with `once`) made the same way."""
+    if once and one.way is other.way:
+        return True
+    sizes = [(f.way.family, f.way.stitches(f.sizes)) for f in (one, other)]
+    return sizes[0] == sizes[1]

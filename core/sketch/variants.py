@@ -119,8 +119,11 @@ def _name(variant: Variant, now: Variant) -> str:
 
 
 def drawn_of(outline: Outline) -> Drawn:
-    """Return a settled row as if it had been drawn."""
-    heights = outline.heights(outline.shown, np.arange(SAMPLES) / SAMPLES)
+    """Return a settled row as if it had been drawn from dip to dip."""
+    phases = np.arange(SAMPLES) / SAMPLES
+    wave = np.fft.rfft(outline.heights(outline.shown, phases))
+    dip = float((np.pi - np.angle(wave[1])) / (2 * np.pi))  # of the wave's first harmonic
+    heights = outline.heights(outline.shown, phases + dip)
     return Drawn(
         period_mm=outline.repeat_mm,
         heights_mm=heights,
