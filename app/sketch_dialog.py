@@ -42,17 +42,21 @@ class _Request:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Answer:
-    reading: Reading
-    offers: tuple[Offer, ...]
+    now_mm: Floats
+    reading: Reading | None = None  # None if nothing was drawn
+    offers: tuple[Offer, ...] = ()
 
 
 def _search(request: Any, should_stop: ShouldStop) -> _Answer:
     design = request.design
+    now = _one_repeat(design, request.book, should_stop)
+    if not len(request.curve_mm):
+        return _Answer(now)
     reading = read_curve(request.curve_mm, design.gauge, stitch_of(design))
     if reading.drawn is None:
-        return _Answer(reading, ())
+        return _Answer(now, reading)
     offers = nearest_waves(design, reading.drawn, book=request.book, should_stop=should_stop)
-    return _Answer(reading, offers)
+    return _Answer(now, reading, offers)
 
 
 class SketchDialog(QDialog):
@@ -71,7 +75,6 @@ class SketchDialog(QDialog):
         self._finder.failed.connect(self._show_failure)
         self.surface = SketchSurface(theme, self)
         self.surface.set_up(
-            _one_repeat(design, self._book),
             (design.gauge.stitch_width_mm, design.gauge.row_height_mm),
             design.units,
         )
@@ -139,12 +142,10 @@ class SketchDialog(QDialog):
         self._tools["Undo"].setEnabled(self.surface.can_undo)
         self._tools["Clear"].setEnabled(bool(len(curve)))
         self._tools["Start from this wave"].setEnabled(self.surface.has_wave)
-        if not len(curve):
-            self._finder.cancel()
-            self._busy.setText("")
+        if len(curve):
+            self._busy.setText("looking for the nearest waves…")
+        else:
             self._show_empty(_EMPTY)
-            return
-        self._busy.setText("looking for the nearest waves…")
         self._finder.submit(_Request(self._design, curve, self._book))
 
     def _show_empty(self, why: str, *, trouble: bool = False) -> None:
@@ -162,6 +163,11 @@ class SketchDialog(QDialog):
 
     def _show_answer(self, answer: _Answer) -> None:
         self._busy.setText("")
+        if not self.surface.has_wave and len(answer.now_mm):
+            self.surface.show_wave(answer.now_mm)
+            self._tools["Start from this wave"].setEnabled(True)
+        if answer.reading is None:
+            return
         drawn = answer.reading.drawn
         if drawn is None or not answer.offers:
             self._show_empty(answer.reading.said or "No wave comes near.", trouble=True)
@@ -204,9 +210,9 @@ def period_line(drawn: Drawn, heights_mm: Floats) -> Floats:
     return np.stack([x, np.append(heights_mm, heights_mm[0])], axis=1)
 
 
-def _one_repeat(design: Design, book: OutlineBook) -> Floats:
+def _one_repeat(design: Design, book: OutlineBook, should_stop: ShouldStop) -> Floats:
     """Return the wave as it is from dip to dip, or nothing if it doesn't come to rest."""
-    outline = book.outline(design.wave)
+    outline = book.outline(design.wave, should_stop)
     if outline is None:
         return _NONE
     drawn = drawn_of(outline)

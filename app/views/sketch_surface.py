@@ -76,18 +76,26 @@ class SketchSurface(QWidget):
 
     # what is shown
 
-    def set_up(self, now_mm: Floats, stitch_mm: tuple[float, float], units: Units) -> None:
-        """Show the wave as it is, the grid of stitches and the rulers.
+    def set_up(self, stitch_mm: tuple[float, float], units: Units) -> None:
+        """Show the grid of stitches and the rulers.
 
         Args:
-            now_mm: One repeat of it from dip to dip, heights from its mean, shape (n, 2); may
-                be empty.
             stitch_mm: Width and height of a plain stitch.
             units: What the rulers count.
         """
-        self._now_mm, self._stitch_mm, self._units = now_mm, stitch_mm, units
-        wide = 3.2 * (float(np.ptp(now_mm[:, 0])) if len(now_mm) else 10 * stitch_mm[0])
-        self._scale = float(np.clip(self.sizeHint().width() / max(wide, 60.0), *_SCALES))
+        self._stitch_mm, self._units = stitch_mm, units
+        self._show_width(32 * stitch_mm[0])
+
+    def show_wave(self, now_mm: Floats) -> None:
+        """Show the wave as it is: one repeat from dip to dip, heights from its mean, (n, 2)."""
+        self._now_mm = now_mm
+        if not len(self._points) and not self._stroke:
+            self._show_width(3.2 * float(np.ptp(now_mm[:, 0])))
+        self.update()
+
+    def _show_width(self, width_mm: float) -> None:
+        wide = max(float(self.width()), 600.0) - _RULER_PX
+        self._scale = float(np.clip(wide / width_mm, *_SCALES))
         self.update()
 
     def show_within(self, line_mm: Floats) -> None:

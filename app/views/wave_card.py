@@ -151,6 +151,8 @@ class WaveCard(QFrame):
             value.setText("–")
         self.plot.show_lines(_NONE, _NONE, (0, 0, 1, 1))
         self.button.setEnabled(False)
+        self.button.setAccessibleName(f"Use wave {self._number}")
+        self.button.setToolTip("Nothing to choose yet")
         self.setAccessibleDescription(why)
 
     def show_offer(
@@ -198,5 +200,5 @@ class WaveCard(QFrame):
         tones = self._theme.tones
         self.setStyleSheet(
             f"#card {{ background: {tones.sheet}; border: 1px solid {tones.hairline}; "
-            "border-radius: 8px; }"
+            f"border-radius: 8px; }} QPushButton:disabled {{ color: {tones.muted}; }}"
         )

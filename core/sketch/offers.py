@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.design.document import Design, Wave, total_makes
+from core.design.document import MAX_ROW_STITCHES, MAX_STITCHES, Design, Wave, total_makes
 from core.design.edits import set_size, set_wave
 from core.fabric.measure import WaveMeasures
 from core.fabric.relax import ShouldStop, never
@@ -87,6 +87,11 @@ def _edge_repeats(wave: Wave) -> float:
     return (total_makes(row.start) + total_makes(row.end)) / total_makes(row.repeat)
 
 
+def _most_stitches(wave: Wave, repeats: int) -> int:
+    """Return the stitches of the longest row."""
+    return max(max(row.makes(repeats), row.uses(repeats)) for row in wave.rows_in_turn)
+
+
 def offer_of(
     design: Design,
     name: str,
@@ -113,8 +118,10 @@ def offer_of(
     assert outline.measures is not None
     measures = outline.measures
     edges = _edge_repeats(wave)
-    repeats = min(max(round(blanket.width_mm / measures.repeat_width_mm - edges), 1), 1000)
-    rows = min(max(round(blanket.length_mm / measures.rise_mm), 1), 5000)
+    repeats = round(blanket.width_mm / measures.repeat_width_mm - edges)
+    repeats = max(min(repeats, 1000, int(MAX_ROW_STITCHES / _most_stitches(wave, 1)) - 1), 1)
+    rows = round(blanket.length_mm / measures.rise_mm)
+    rows = max(min(rows, 5000, MAX_STITCHES // _most_stitches(wave, repeats)), 1)
     sized = set_size(set_wave(design, wave), repeats=repeats, rows=rows)
     foundation = foundation_of(wave.first, design.turning, repeats)
     yarn = sum(use.length_m for use in yarn_use(sized, build_rows(sized)))

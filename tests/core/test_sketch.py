@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace as changed
 
-from core.design.edits import set_wave
+from core.design.edits import set_size, set_stitch, set_wave
 from core.design.validation import checked
 from core.errors import Stopped
 from core.fabric.measure import measure_wave
@@ -244,19 +244,26 @@ def line_of(design, waves=3):
 BOOK = OutlineBook(BASE)
 
 
-@given(families, st.integers(1, 12), st.sampled_from([1, 3]))
+BOOKS = {
+    stitch: (set_stitch(BASE, stitch), OutlineBook(set_stitch(BASE, stitch)))
+    for stitch in ("sc", "hdc", "dc")
+}
+
+
+@given(families, st.sampled_from(sorted(BOOKS)), st.integers(1, 12), st.sampled_from([1, 3]))
 @settings(max_examples=25)
-def test_a_wave_that_is_drawn_exactly_is_found_or_one_no_worse(family, run, waves):
-    wave = family_wave(family, "dc", run)
-    design = set_wave(BASE, wave)
+def test_a_wave_that_is_drawn_exactly_is_found_or_one_no_worse(family, stitch, run, waves):
+    base, book = BOOKS[stitch]
+    wave = family_wave(family, stitch, run)
+    design = set_wave(base, wave)
     points = line_of(design, waves + 1)
     width = measure_wave(steady_of(design)).repeat_width_mm
     peak = int(np.argmin(points[: len(points) // (waves + 1), 1]))
     inside = points[peak:]
     inside = inside[inside[:, 0] <= inside[0, 0] + waves * width + 1e-6]
-    curve = drawn(inside)
-    itself = match(curve.period_mm, curve.heights_mm, BOOK.outline(wave)).distance_mm
-    offers = nearest_waves(BASE, curve, book=BOOK)
+    curve = read_curve(inside, base.gauge, stitch).drawn
+    itself = match(curve.period_mm, curve.heights_mm, book.outline(wave)).distance_mm
+    offers = nearest_waves(base, curve, book=book)
     assert len(offers) == 3
     assert offers[0].distance_mm <= itself + 1e-9
     assert [o.distance_mm for o in offers] == sorted(o.distance_mm for o in offers)
@@ -366,6 +373,12 @@ def test_a_blanket_taken_in_another_wave_keeps_its_size():
     assert now.width_mm == pytest.approx(was.width_mm, abs=0.5 * offer.measures.repeat_width_mm + 1)
     assert now.length_mm == pytest.approx(was.length_mm, abs=0.5 * offer.measures.rise_mm + 1)
     assert (now.width_mm, now.length_mm) == pytest.approx((offer.width_mm, offer.length_mm))
+
+
+def test_the_largest_blankets_get_offers_within_bounds():
+    large = set_size(BASE, repeats=300, rows=270)
+    for offer in nearest_waves(large, drawn(sine(60, 25)), book=BOOK):
+        assert build_rows(checked(take(large, offer)), repeats=2, rows=2).misfit is None
 
 
 # --- variants ------------------------------------------------------------------------------
