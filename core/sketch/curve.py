@@ -29,6 +29,7 @@ MOST_STITCHES: Final = 120
 _ALONG: Final = 256  # points along the curve as it was drawn
 _ACROSS: Final = 512  # points of the curve as a function of x
 _ALLOWANCE: Final = 1.15  # a hand draws a little steeper here and there
+_LOPSIDED: Final = 0.25
 _TILT: Final = 0.1  # rise over width of the whole that is worth a word
 
 
@@ -123,9 +124,22 @@ def _trouble(drawn: Drawn, period: Period, steepest: float, gauge: Gauge, stitch
         return "The curve is nearly straight; the flattest waves are shown."
     if period.halved:
         return "Only one side of the wave is drawn; the other is taken as its mirror image."
+    if lopsided(drawn.heights_mm) > _LOPSIDED:
+        return "The wave leans to one side; rows are turned, so waves come out even."
     if abs(period.tilt) > _TILT:
         return "The curve climbs as a whole; it is laid level, as rows lie."
     return ""
+
+
+def lopsided(heights: Floats) -> float:
+    """Return how far a period is from its mirror image, laid on it at best, as a share.
+
+    1 is as far as two curves that have nothing to do with each other.
+    """
+    wave = np.fft.rfft(heights - heights.mean())
+    alike = np.fft.irfft(wave * wave, len(heights)).max()  # the mirror image at every phase
+    whole = float(np.square(heights - heights.mean()).sum())
+    return float(np.sqrt(max(1.0 - alike / whole, 0.0))) if whole > 0 else 0.0
 
 
 # --- the line itself ----------------------------------------------------------------------
