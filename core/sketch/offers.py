@@ -15,7 +15,7 @@ from core.sketch.curve import Drawn
 from core.sketch.outline import Match, Outline, OutlineBook
 from core.yarn.use import yarn_use
 
-_AROUND = 2  # repeats shown on either side of the middle one
+_AROUND = 4  # repeats shown on either side of the middle one
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ SAMPLES: Final = 96
 _TURN: Final = 0.2  # of the whole height: what goes back less is no turn
 _ALIKE: Final = 0.25  # of the whole height: peaks, or ends, that differ less are meant alike
 _GOOD: Final = 0.06  # of the whole height: waves that are off by less on average are meant alike
+_LEAST: Final = 0.05  # of the whole height: lower waves on a slope are no waves
 _HARMONICS: Final = 5
 
 
@@ -49,7 +50,7 @@ def period_of(x: Floats, y: Floats) -> Period | None:
     turns = turning_points(y, _TURN * tall)
     level = y - np.polyval(np.polyfit(x, y, 1), x)
     level_turns = turning_points(level, _TURN * float(np.ptp(level)))
-    if len(turns) < 3 <= len(level_turns):  # several waves on a slope
+    if len(turns) < 3 <= len(level_turns) and np.ptp(level) > _LEAST * tall:  # on a slope
         turns = level_turns
     match len(turns):
         case 0:
@@ -189,7 +190,8 @@ def _fit(x: Floats, y: Floats, width: float) -> _Fit:
     found, *_ = np.linalg.lstsq(columns, y, rcond=None)
     tilt = float(found[1])
     off = np.sqrt(np.square(y - columns @ found).mean())
-    return _Fit(float(off / np.ptp(y - tilt * x)), width, tilt)
+    tall = max(float(np.ptp(y - tilt * x)), 1e-9 * float(np.ptp(y)))
+    return _Fit(float(off) / tall, width, tilt)
 
 
 def _sampled(x: Floats, y: Floats, start: float, width: float) -> Floats:

@@ -19,8 +19,8 @@ from core.sketch.ways import Sizes, Way, ways_for
 OFFERS: Final = 3
 _STEPS: Final = 14  # climbed at most on one way
 _HOPELESS: Final = 2.5  # times the third best so far: not climbed further
-_HARDLY: Final = 1.3  # times a distance, and
-_HARDLY_MM: Final = 0.3  # so much more: hardly nearer
+_HARDLY: Final = 0.5  # of a distance, but no more than
+_HARDLY_MM: Final = 0.8  # so much: what is farther by that is hardly farther
 _GUESSES: Final = 9  # sizes guessed for a way of one size
 
 Progress = Callable[[float], None]
@@ -240,7 +240,8 @@ def _different(tops: list[_Found], others: list[_Found]) -> list[_Found]:
             if not left:
                 break
             families = {c.way.family for c in chosen}
-            within = _HARDLY * left[0].distance_mm + _HARDLY_MM
+            least = left[0].distance_mm
+            within = least + min(_HARDLY * least, _HARDLY_MM)
             other = (f for f in left if f.way.family not in families and f.distance_mm <= within)
             chosen.append(next(other, left[0]))
     return sorted(chosen, key=_distance)

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace as changed
 
@@ -188,7 +188,14 @@ def test_each_kind_of_trouble_has_its_sentence_and_still_something_to_look_for(p
     assert reading.drawn is not None
 
 
-@given(st.lists(st.tuples(st.floats(), st.floats()), max_size=60))
+ordinary = st.floats(-300, 300)
+
+
+@given(
+    st.lists(st.tuples(st.floats(), st.floats()), max_size=60)
+    | st.lists(st.tuples(ordinary, ordinary), max_size=60)
+)
+@example([(0.0, 0.0), (-8.0, 0.0), (0.0, 8.0)])  # read forth and back: a straight slope
 def test_no_scribble_makes_it_fail(points):
     reading = read(np.array(points, dtype=float).reshape(-1, 2))
     assert reading.drawn is not None or reading.said
