@@ -21,9 +21,20 @@ _STEPS: Final = 14  # climbed at most on one way
 _HOPELESS: Final = 2.5  # times the third best so far: not climbed further
 _HARDLY: Final = 0.5  # of a distance, but no more than
 _HARDLY_MM: Final = 0.8  # so much: what is farther by that is hardly farther
+_STITCHES_SETTLED: Final = 800  # over all ways at first
+_LEAST_WAYS: Final = 8
 _GUESSES: Final = 9  # sizes guessed for a way of one size
 
 Progress = Callable[[float], None]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Guess:
+    """A wave by the closed form."""
+
+    way: Way
+    sizes: Sizes
+    distance_mm: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -93,9 +104,11 @@ class _Search:
         self._met: dict[Wave, _Found] = {}
 
     def run(self) -> list[_Found]:
+        ways = ways_for(self._design, two_humps=self._drawn.turns > 2)
+        guesses = sorted((self._guess(way) for way in ways), key=lambda guess: guess.distance_mm)
         starts: list[_Found] = []
-        for way in ways_for(self._design, two_humps=self._drawn.turns > 2):
-            start = self._settle(way, self._guess(way))
+        for guess in guesses[: self._affordable()]:
+            start = self._settle(guess.way, guess.sizes)
             if start is not None:
                 starts.append(self._widened(start))
         starts.sort(key=_distance)
@@ -112,17 +125,25 @@ class _Search:
 
     # guesses
 
-    def _guess(self, way: Way) -> Sizes:
+    def _affordable(self) -> int:
+        """Return how many ways are settled: fewer of wide waves.
+
+        Those take long, and the longer the runs the better the closed form is.
+        """
+        stitches = self._drawn.period_mm / self._design.gauge.stitch_width_mm
+        return max(round(_STITCHES_SETTLED / max(stitches, 1.0)), _LEAST_WAYS)
+
+    def _guess(self, way: Way) -> _Guess:
         """Return the sizes of a way that the closed form puts nearest."""
         self._ask()
-        best: tuple[float, Sizes] | None = None
+        best: _Guess | None = None
         for sizes in self._likely(way):
-            guess = guessed_outline(self._design, way.build(sizes))
-            far = match(self._drawn.period_mm, self._drawn.heights_mm, guess).distance_mm
-            if best is None or far < best[0]:
-                best = far, sizes
+            outline = guessed_outline(self._design, way.build(sizes))
+            laid = match(self._drawn.period_mm, self._drawn.heights_mm, outline)
+            if best is None or laid.distance_mm < best.distance_mm:
+                best = _Guess(way, sizes, laid.distance_mm)
         assert best is not None
-        return best[1]
+        return best
 
     def _likely(self, way: Way) -> list[Sizes]:
         """Return sizes whose repeats are about as wide as the drawing.
