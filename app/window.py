@@ -56,7 +56,8 @@ from core.design.edits import set_values
 from core.pipeline import Results
 from core.rows.build import is_right_side
 from core.rows.starters import starter
-from core.rows.waves import FAMILIES, Family, shape_of
+from core.rows.waves import FAMILIES, Family
+from core.sketch.ways import runs_of
 
 _PAGE_WIDTH: Final = 320
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
@@ -404,7 +405,7 @@ class Window(QMainWindow):
         """Compare variants of the wave side by side."""
         self.documents.finish_typing()
         design = self.session.design
-        shape = shape_of(design.wave)
+        shape = runs_of(design.wave)
         if shape is None:
             self._say("These rows have no single wave to vary. Choose a family, or draw a wave.")
             return

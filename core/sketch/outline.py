@@ -124,7 +124,11 @@ def guessed_outline(design: Design, wave: Wave) -> Outline:
     item gains, and is set off so that the repeat ends as high as it began.
     """
     gauge = design.gauge
-    drift = _drift(wave.repeat)
+    rows = [_drift(row.repeat) for row in wave.rows_in_turn]
+    places = (np.arange(len(rows[0])) + 0.5) / len(rows[0])
+    drift = np.mean(
+        [np.interp(places, (np.arange(len(row)) + 0.5) / len(row), row) for row in rows], axis=0
+    )
     stitch = next((item.stitch for item in wave.repeat if item.stitch), gauge.stitch)
     scale = gauge.stitch_width_mm / (gauge.row_height_mm * height_ratio(stitch, gauge.stitch))
     low, high = float(drift.min()), float(drift.max())

@@ -6,6 +6,7 @@ both ends as far as their sizes let them, since turned rows lie on one another o
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import takewhile
 from typing import Final
 
 from core.craft.stitches import WorkedStitch
@@ -60,9 +61,15 @@ class Way:
         return total_uses(self.build(sizes).repeat)
 
 
+def runs_of(wave: Wave) -> WaveShape | None:
+    """Return a wave's runs and turns, or None if it isn't made of any."""
+    shape = shape_of(wave)
+    return shape if isinstance(shape, WaveShape) else None
+
+
 def stitch_of(design: Design) -> WorkedStitch:
     """Return what waves of this design are worked in."""
-    shape = shape_of(design.wave)
+    shape = runs_of(design.wave)
     return shape.stitch if shape is not None else design.gauge.stitch
 
 
@@ -79,30 +86,39 @@ def ways_for(design: Design, *, two_humps: bool = False) -> tuple[Way, ...]:
     def add(way: Way) -> None:
         found.setdefault(way.build(way.first), way)
 
+    simple: list[tuple[Family, WaveShape]] = []
     for family in FAMILIES:
-        add(Way(
-            name=family.name,
-            family=family.key,
-            first=(1,),
-            moves=((1,), (-1,)),
-            build=_family_builder(family, stitch, edge),
-        ))  # fmt: skip
-    for family in FAMILIES:
-        shape = shape_of(family_wave(family, stitch, 4))
-        if shape is None or len(shape.turns) != 2:
-            continue
+        wave = family_wave(family, stitch, 4)
+        shape = runs_of(wave)
+        if shape is None:
+            continue  # another kind of wave, with a turning chain of its own
+        add(
+            Way(
+                name=family.name,
+                family=family.key,
+                first=(1,),
+                moves=((1,), (-1,)),
+                build=_family_builder(family, stitch, edge),
+            )
+        )
+        if wave.cycle is None and len(shape.turns) == 2 and all(map(_is_simple, shape.turns)):
+            simple.append((family, shape))
+    for family, shape in simple:
         for skipped in (False, True):
             for gain in GAINS[:MOST_SKIPPED] if skipped else GAINS:
                 add(_two_turns(family, shape, gain, skipped=skipped, edge=edge))
     for gain in GAINS:
         add(_rounded(stitch, gain))
     if two_humps:
-        for family in FAMILIES:
-            shape = shape_of(family_wave(family, stitch, 4))
-            if shape is not None and len(shape.turns) == 2:
-                for way in _two_humps(family, shape):
-                    add(way)
+        for family, shape in simple:
+            for way in _two_humps(family, shape):
+                add(way)
     return tuple(found.values())
+
+
+def _is_simple(turn: Turn) -> bool:
+    """Return whether a turn is of one kind of item, so that it can gain more or less."""
+    return len(turn.items) == 1 and turn.items[0].chain is None
 
 
 Edges = Callable[[WaveShape], WaveShape]
@@ -110,9 +126,10 @@ Edges = Callable[[WaveShape], WaveShape]
 
 def _edges_like(design: Design) -> Edges:
     """Return what gives a shape edges of the design's kind."""
-    now = shape_of(design.wave)
+    now = runs_of(design.wave)
     if now is not None and now.edge == "straight":
-        plain = max(total_uses(design.wave.start), 1)
+        outside = takewhile(lambda item: item.is_plain, design.wave.start)
+        plain = max(sum(item.times for item in outside), 1)
         return lambda shape: with_straight_edge(shape, plain)
     if now is not None and now.edge == "half" and now.turns[-1].kind == "dip":
         return lambda shape: with_edge_at(shape, "dip")
@@ -122,7 +139,7 @@ def _edges_like(design: Design) -> Edges:
 def _family_builder(family: Family, stitch: WorkedStitch, edge: Edges) -> Callable[[Sizes], Wave]:
     def build(sizes: Sizes) -> Wave:
         wave = family_wave(family, stitch, sizes[0])
-        shape = shape_of(wave)
+        shape = runs_of(wave)
         return wave if shape is None else wave_of(edge(shape))
 
     return build

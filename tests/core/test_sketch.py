@@ -28,11 +28,19 @@ from core.sketch.variants import (
     shaped,
     variant_of,
 )
-from core.sketch.ways import ways_for
+from core.sketch.ways import runs_of, ways_for
 
 BASE = starter(FAMILIES[0])
 GAUGE = BASE.gauge
-families = st.sampled_from(FAMILIES)
+RUNS = [family for family in FAMILIES if runs_of(family_wave(family, "dc", 4))]
+SIMPLE = [
+    family
+    for family in RUNS
+    if family_wave(family, "dc", 4).cycle is None
+    and not any(item.chain for item in family_wave(family, "dc", 4).repeat)
+]
+families = st.sampled_from(RUNS)
+simple_families = st.sampled_from(SIMPLE)
 
 
 def sine(width_mm, height_mm, *, waves=1.0, start=-0.25, tilt=0.0, points=200):
@@ -230,7 +238,7 @@ def test_distance_is_that_of_the_closed_form():
     assert match(80.0, heights, row).distance_mm == pytest.approx(wanted, rel=1e-3)
 
 
-@given(families, st.integers(2, 20))
+@given(simple_families, st.integers(2, 20))
 @settings(max_examples=30)
 def test_the_guess_is_near_the_model_in_width(family, run):
     wave = family_wave(family, "dc", run)
@@ -413,7 +421,7 @@ def test_the_wave_as_it_is_keeps_edges_of_its_own():
     assert take(design, now) is design
 
 
-@given(families, st.integers(2, 10), st.integers(1, 4), st.integers(1, 20))
+@given(simple_families, st.integers(2, 10), st.integers(1, 4), st.integers(1, 20))
 @settings(max_examples=40)
 def test_a_variant_is_what_was_asked_for_and_fits(family, run, gain, new_run):
     shape = shape_of(family_wave(family, "dc", run))
