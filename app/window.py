@@ -29,12 +29,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
 from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
 from app.session import Session
+from app.sketch_dialog import SketchDialog
 from app.theme import UNIT, Look, Theme
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
@@ -48,6 +50,7 @@ from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
 from app.views.wave_band import WaveBand
 from app.views.wave_controls import WaveControls
+from app.views.wave_tools import WaveTools
 from core.craft.stitches import CATALOGUE, KEYS, Terms
 from core.design.document import Design
 from core.design.edits import set_values
@@ -55,6 +58,7 @@ from core.pipeline import Results
 from core.rows.build import is_right_side
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES, Family
+from core.sketch.ways import runs_of
 
 _PAGE_WIDTH: Final = 320
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
@@ -75,6 +79,7 @@ class Window(QMainWindow):
         self.strip = StripeStrip(theme, self)
         self.fabric = FabricView(theme, self)
         self.wave = WaveBand(theme, self)
+        self.wave_tools = WaveTools(self.wave)
         self.wave_controls = WaveControls(theme, self)
         self.swatch = SwatchPage(theme, self)
         self.yarn = YarnPage(theme, self)
@@ -216,6 +221,9 @@ class Window(QMainWindow):
         redo.setShortcuts(QKeySequence.StandardKey.Redo)
         edit.addAction(undo)
         edit.addAction(redo)
+        wave = self.menuBar().addMenu("&Wave")
+        self._add(wave, "&Draw a wave…", self.draw_wave, "F7")
+        self._add(wave, "&Compare variants…", self.compare_variants, "F8")
         stripe = self.menuBar().addMenu("&Stripe")
         self._add(stripe, "&Add above", self.strip.add, "Ctrl+I")
         self._add(stripe, "&Duplicate", self.strip.duplicate, "Ctrl+D")
@@ -296,6 +304,8 @@ class Window(QMainWindow):
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
         self.checks.jump.connect(self.show_place)
+        self.wave_tools.draw.clicked.connect(self.draw_wave)
+        self.wave_tools.compare.clicked.connect(self.compare_variants)
 
     # the way of the data
 
@@ -387,6 +397,28 @@ class Window(QMainWindow):
         self._chart_box.setVisible(not chart or fabric)
         self.fabric.setVisible(not (chart and fabric))
 
+    # waves to choose from
+
+    def draw_wave(self) -> None:
+        """Draw a wave and choose the nearest that can be worked."""
+        self.documents.finish_typing()
+        self._open_chooser(SketchDialog(self.session.design, self._theme, self))
+
+    def compare_variants(self) -> None:
+        """Compare variants of the wave side by side."""
+        self.documents.finish_typing()
+        design = self.session.design
+        shape = runs_of(design.wave)
+        if shape is None:
+            self._say("These rows have no single wave to vary. Choose a family, or draw a wave.")
+            return
+        self._open_chooser(CompareDialog(design, shape, self._theme, self))
+
+    def _open_chooser(self, dialog: SketchDialog | CompareDialog) -> None:
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.wish.connect(self._on_wish)
+        dialog.open()
+
     # files
 
     def export(self) -> None:
@@ -471,6 +503,8 @@ class Window(QMainWindow):
             event.ignore()
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
+        for chooser in (*self.findChildren(SketchDialog), *self.findChildren(CompareDialog)):
+            chooser.reject()
         self.live.close()
         self.fabric.close_worker()
         event.accept()
