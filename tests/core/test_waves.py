@@ -22,7 +22,8 @@ from core.rows.waves import (
     with_turn_moved,
 )
 
-families = st.sampled_from(FAMILIES)
+RIPPLES = [family for family in FAMILIES if not family.is_of_heights]
+families = st.sampled_from(RIPPLES)
 
 
 def family(key):
@@ -124,9 +125,11 @@ def test_moving_a_turn_keeps_the_multiple(family, number, by):
 
 @pytest.mark.parametrize(("number", "gain"), list(product((0, 1), range(1, MAX_GAIN + 1))))
 def test_dips_lose_what_peaks_gain(number, gain):
-    for family in FAMILIES:
+    for family in RIPPLES:
         shape = with_gain(shape_of(family_wave(family, "dc", 4)), number, gain)
-        assert abs(shape.turns[number].gain) == gain
+        has_chains = any(item.chain for turn in shape.turns for item in turn.items)
+        if not has_chains:  # with chains between, gains come in steps
+            assert abs(shape.turns[number].gain) == gain
         assert sum(turn.gain for turn in shape.turns) == 0
 
 
