@@ -2,6 +2,7 @@
 
 drag a peak or dip sideways    longer run on one side, shorter on the other    Alt+Left, Alt+Right
 drag it up or down             more or fewer stitches gained, dips following   Up, Down
+                               (in a wave of stitch heights: a taller or shorter stitch)
 drag a run up or down          longer or shorter run                           Up, Down
 Left, Right                    choose the next mark; Escape drops a drag
 
@@ -31,14 +32,8 @@ from core.design.document import Design
 from core.design.edits import Edit, set_wave
 from core.fabric.profile import Mark, Profile
 from core.pipeline import Results
-from core.rows.waves import (
-    WaveShape,
-    wave_of,
-    with_gain,
-    with_run,
-    with_turn_moved,
-)
-from core.words.short import short_label
+from core.rows.waves import HeightShape, Shape, pulled, wave_of
+from core.words.short import height_label, short_label
 
 _GRIP_PX: Final = 15.0
 _GAIN_PX: Final = 26.0  # pull that far for one stitch more or less
@@ -51,7 +46,7 @@ class _Drag:
     """A mark in hand: the shape it started from, and where."""
 
     mark: Mark
-    shape: WaveShape
+    shape: Shape
     start: QPointF
     placing: Placing
     moved: int = 0
@@ -68,7 +63,7 @@ class WaveBand(QWidget):
         self._theme = theme
         self._design: Design | None = None
         self._profile: Profile | None = None
-        self._shape: WaveShape | None = None
+        self._shape: Shape | None = None
         self._chosen = 0
         self._drag: _Drag | None = None
         self._hover: int | None = None
@@ -100,8 +95,13 @@ class WaveBand(QWidget):
             self.setAccessibleDescription("This wave is shown but can't be shaped by hand")
             return
         mark = marks[self._chosen]
-        label = short_label(mark.items, self._design.terms)
+        label = self._label(mark)
         self.setAccessibleDescription(f"{mark.kind.capitalize()}: {label}")
+
+    def _label(self, mark: Mark) -> str:
+        assert self._design is not None
+        label = height_label if isinstance(self._shape, HeightShape) else short_label
+        return label(mark.items, self._design.terms)
 
     def _placing(self) -> Placing:
         if self._drag is not None:
@@ -178,7 +178,7 @@ class WaveBand(QWidget):
         line_y = self.height() - _LABELS_PX + metrics.height()
         taken = -1e9
         for mark in self._profile.marks:
-            text = short_label(mark.items, self._design.terms)
+            text = self._label(mark)
             width = metrics.horizontalAdvance(text)
             x = self._at(mark, placing).x() - 0.5 * width
             strong = self._is_dragged(mark)
@@ -244,13 +244,10 @@ class WaveBand(QWidget):
             drag.moved, drag.changed = moved, changed
             self._wish(self._shaped(drag), drag, _step_text(drag.mark))
 
-    def _shaped(self, drag: _Drag) -> WaveShape:
+    def _shaped(self, drag: _Drag) -> Shape:
         """Return the shape that a drag asks for."""
-        mark, shape = drag.mark, drag.shape
-        if mark.kind == "run":
-            return with_run(shape, mark.number, shape.runs[mark.number] + drag.changed)
-        gain = abs(shape.turns[mark.number].gain) + drag.changed
-        return with_gain(with_turn_moved(shape, mark.number, drag.moved), mark.number, gain)
+        mark = drag.mark
+        return pulled(drag.shape, mark.kind, mark.number, moved=drag.moved, changed=drag.changed)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go."""
@@ -313,7 +310,7 @@ class WaveBand(QWidget):
         self._wish(drag.shape, drag, _step_text(drag.mark))
         self.update()
 
-    def _wish(self, shape: WaveShape, gesture: object | None, text: str) -> None:
+    def _wish(self, shape: Shape, gesture: object | None, text: str) -> None:
         wave = wave_of(shape)
 
         def edit(design: Design) -> Design:

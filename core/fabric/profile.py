@@ -71,7 +71,7 @@ class Profile:
 def profile_of(design: Design, steady: Steady, shape: Shape | None) -> Profile:
     """Return the profile of a design's settled wave; without a shape it has no marks."""
     sample = build_rows(design, repeats=SAMPLE_REPEATS, rows=steady.levels[-1].row)
-    number = next(n for n, level in enumerate(steady.levels) if is_right_side(level.row))
+    number = _shown_level(sample, steady, shape)
     level = steady.levels[number]
     tops = steady.tops_mm[level.offset : level.offset + level.width]
     line = np.concatenate([tops + (n * steady.frame.repeat_mm, 0.0) for n in range(SHOWN)])
@@ -88,6 +88,20 @@ def profile_of(design: Design, steady: Steady, shape: Shape | None) -> Profile:
         runs_left=sample.runs_left(level.row),
         shape=shape,
     )
+
+
+def _shown_level(sample: Rows, steady: Steady, shape: Shape | None) -> int:
+    """Return the level to show: of a right-side row whose items are those of row 1.
+
+    A wave that swaps has just turned over in row 1; the last row before it swaps again
+    stands out most.
+    """
+    right = [n for n, level in enumerate(steady.levels) if is_right_side(level.row)]
+    if shape is None or not shape.rhythm.swap_after:
+        return right[0]
+    first = sample.plan(steady.levels[right[0]].row).row
+    alike = [n for n in right if sample.plan(steady.levels[n].row).row == first]
+    return alike[-1]
 
 
 def _stems(steady: Steady, number: int) -> Floats:

@@ -11,7 +11,7 @@ from core.design.document import Item
 from core.rows.edges import can_halve, can_have_half_turns, cuts_a_skip
 from core.rows.families import spaced_skips
 from core.rows.heights import HeightShape, checked_heights
-from core.rows.rhythm import MAX_CYCLE, MAX_EVERY, MAX_SLANT, MAX_SWAP, Rhythm
+from core.rows.rhythm import MAX_CYCLE, MAX_EVERY, MAX_SETTLED, MAX_SLANT, MAX_SWAP, Rhythm
 from core.rows.shape import (
     MAX_GAIN,
     MAX_RUN,
@@ -26,6 +26,7 @@ from core.rows.shaped import can_slant, can_swap, is_turned
 Shape = WaveShape | HeightShape
 
 _BROAD: Final = 6  # turns of so many places can be told apart with no run between them
+OFFERED_SLANT: Final = 2
 _LONGEST_SKIP: Final = 4  # a wider hole is closed by stitches between
 
 
@@ -227,10 +228,34 @@ def with_every(shape: Shape, rows: int) -> Shape:
 
 def with_swap(shape: Shape, rows: int) -> Shape:
     """Return the shape with peaks and dips changing places after so many rows; 0 for never."""
-    rows = min(max(rows, 0), MAX_SWAP)
+    rows = min(max(rows, 0), most_rows_to_swap(shape))
     if rows:
         rows = replace(shape.rhythm, swap_after=rows).swap_rows
     return _with_rhythm(shape, swap_after=rows, slant=0 if rows else shape.rhythm.slant)
+
+
+def most_rows_to_swap(shape: Shape) -> int:
+    """Return the most rows before peaks and dips change places that the fabric can show.
+
+    There are none if the edges can't be had.
+    """
+    if isinstance(shape, WaveShape) and not can_swap(shape):
+        return 0
+    every = shape.rhythm.every
+    rows = min(MAX_SWAP, MAX_SETTLED // (2 * shape.multiple), MAX_CYCLE // 2)
+    return max(rows - rows % every, every)
+
+
+def slants_of(shape: WaveShape) -> tuple[int, ...]:
+    """Return the slants that can be had and that the fabric can show, upright among them."""
+    found = []
+    for slant in range(-OFFERED_SLANT, OFFERED_SLANT + 1):
+        rhythm = replace(shape.rhythm, slant=slant, swap_after=0)
+        rows = rhythm.rows_until_again(shape.multiple, turned=True)
+        is_small = rows * shape.multiple <= MAX_SETTLED
+        if slant in (0, shape.rhythm.slant) or (is_small and can_slant(shape, slant)):
+            found.append(slant)
+    return tuple(found)
 
 
 def with_slant(shape: WaveShape, stitches: int) -> WaveShape:

@@ -1,6 +1,7 @@
 """From the shape of a wave to its rows: the one that repeats, or those worked in turn."""
 
 from dataclasses import replace
+from functools import lru_cache
 
 from core.design.document import Item, Row, Wave, total_makes, total_uses
 from core.rows.edges import (
@@ -10,7 +11,7 @@ from core.rows.edges import (
     row_cut_at,
     row_with_half_turns,
 )
-from core.rows.rhythm import MAX_CYCLE, shortest_cycle
+from core.rows.rhythm import EVERY_ROW, MAX_CYCLE, shortest_cycle
 from core.rows.shape import WaveShape, run_of
 
 
@@ -32,13 +33,21 @@ def can_swap(shape: WaveShape) -> bool:
 
 def can_slant(shape: WaveShape, slant: int) -> bool:
     """Return whether the wave can move along by so many stitches a row between its edges."""
-    rhythm = shape.rhythm
-    rows = rhythm.every * shape.multiple * (2 if rhythm.every * shape.multiple % 2 else 1)
-    if not slant or rows > MAX_CYCLE or shape.edge != "half" or shape.far is not None:
-        return not slant
+    if not slant:
+        return True
+    if shape.edge != "half" or shape.far is not None:
+        return False
+    rhythm = replace(shape.rhythm, slant=slant, swap_after=0)
+    rows = rhythm.rows_until_again(shape.multiple, turned=True)
+    return rows <= MAX_CYCLE and _can_be_moved(replace(shape, rhythm=EVERY_ROW))
+
+
+@lru_cache(maxsize=64)
+def _can_be_moved(shape: WaveShape) -> bool:
+    """Return whether the edges can cut the wave anywhere."""
     return all(
-        _row_moved(shape, step * slant, backwards=False) is not None
-        for step in range(shape.multiple)
+        _row_moved(shape, stitches, backwards=False) is not None
+        for stitches in range(shape.multiple)
     )
 
 
