@@ -16,6 +16,7 @@ from typing import Final
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
+    QFontMetrics,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -30,7 +31,7 @@ from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme, figure, small
 from core.design.document import Design
 from core.design.edits import Edit, set_wave
-from core.fabric.profile import Mark, Profile
+from core.fabric.profile import SHOWN, Mark, Profile
 from core.pipeline import Results
 from core.rows.waves import HeightShape, Shape, pulled, wave_of
 from core.words.short import height_label, short_label
@@ -39,6 +40,7 @@ _GRIP_PX: Final = 15.0
 _GAIN_PX: Final = 26.0  # pull that far for one stitch more or less
 _RUN_PX: Final = 14.0
 _LABELS_PX: Final = 44.0
+_WORDS_APART_PX: Final = 6.0
 
 
 @dataclass(slots=True, eq=False)
@@ -176,22 +178,38 @@ class WaveBand(QWidget):
         painter.setFont(figure(self.font(), large=1.0))
         metrics = painter.fontMetrics()
         line_y = self.height() - _LABELS_PX + metrics.height()
-        taken = -1e9
-        for mark in self._profile.marks:
-            text = self._label(mark)
-            width = metrics.horizontalAdvance(text)
-            x = self._at(mark, placing).x() - 0.5 * width
+        for mark, text, x, line in self._labels(metrics, placing):
             strong = self._is_dragged(mark)
             painter.setPen(QColor(tones.accent if strong else tones.ink))
-            y = line_y if x > taken + 6 else line_y + 0.9 * metrics.height()
-            painter.drawText(QPointF(x, y), text)
-            taken = x + width if y == line_y else taken
+            painter.drawText(QPointF(x, line_y + 0.9 * line * metrics.height()), text)
         painter.setFont(small(self.font()))
         painter.setPen(QColor(tones.muted))
         way = "read from right to left" if self._profile.runs_left else "read from left to right"
         box = self.rect().adjusted(8, 4, -8, -4)
         where = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
         painter.drawText(box, where, f"A right-side row, {way}")
+
+    def _labels(
+        self, metrics: QFontMetrics, placing: Placing
+    ) -> list[tuple[Mark, str, float, int]]:
+        """Return the marks' words, where they begin, and which of two lines they are on.
+
+        Where there is no room for those of every repeat, the middle one has them alone.
+        """
+        assert self._profile is not None
+        words = [(mark, self._label(mark)) for mark in self._profile.marks]
+        for shown in (words, [(mark, text) for mark, text in words if mark.repeat == SHOWN // 2]):
+            taken, placed, fits = [-1e9, -1e9], [], True
+            for mark, text in shown:
+                width = metrics.horizontalAdvance(text)
+                x = self._at(mark, placing).x() - 0.5 * width
+                line = 0 if x > taken[0] + _WORDS_APART_PX else 1
+                fits = fits and x > taken[line] + _WORDS_APART_PX
+                taken[line] = max(taken[line], x + width)
+                placed.append((mark, text, x, line))
+            if fits:
+                break
+        return placed
 
     # mouse
 

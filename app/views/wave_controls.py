@@ -131,17 +131,18 @@ class WaveControls(QWidget):
             ("Long r&uns", self._sides, 3, 2),
             ("R&ight edge", self._right, 4, 2),
         )
+        height = self._gain.sizeHint().height()
         for text, widget, row, column in places:
             label = QLabel(text, self)
             label.setBuddy(self._runs[0] if widget is self._runs_box else widget)
             self._labels[widget] = label
-            widget.setFixedWidth(_CALM_PX)
+            widget.setFixedSize(_CALM_PX, height)
             if widget is not self._runs_box:
                 widget.setToolTip(widget.accessibleName())
             grid.addWidget(label, row, column)
             grid.addWidget(widget, row, column + 1)
-        for spin in self._runs:
-            spin.setToolTip(spin.accessibleName())
+        for number in range(5):
+            grid.setRowMinimumHeight(number, height)
         grid.setRowStretch(5, 1)
 
     def _wire(self) -> None:
