@@ -8,18 +8,18 @@ from typing import Final
 
 from core.craft.stitches import WORKED, WorkedStitch
 from core.design.document import Item
-from core.rows.edges import can_halve, can_have_half_turns, cuts_a_skip
+from core.rows.edges import begins_with_skip, can_halve, can_have_half_turns
 from core.rows.families import spaced_skips
 from core.rows.heights import HeightShape, checked_heights
 from core.rows.rhythm import MAX_CYCLE, MAX_EVERY, MAX_SETTLED, MAX_SLANT, MAX_SWAP, Rhythm
 from core.rows.shape import (
     MAX_GAIN,
+    MAX_MARGIN,
     MAX_RUN,
     PartKind,
     Turn,
     TurnKind,
     WaveShape,
-    run_of,
 )
 from core.rows.shaped import can_slant, can_swap, is_turned
 
@@ -32,7 +32,7 @@ _LONGEST_SKIP: Final = 4  # a wider hole is closed by stitches between
 
 def can_be_worked(shape: WaveShape) -> bool:
     """Return whether edges and rhythm of a shape can be had together."""
-    if shape.edge == "half" and not can_have_half_turns(shape):
+    if shape.edge != "own" and not can_have_half_turns(shape):
         return False
     rhythm = shape.rhythm
     if rhythm.rows_until_again(shape.multiple, turned=is_turned(shape)) > MAX_CYCLE:
@@ -65,7 +65,7 @@ def _least_run(shape: WaveShape, number: int) -> int:
     if before.kind == after.kind:
         return 2 if before.is_skipped and after.is_skipped else 1
     broad = min(before.uses, after.uses) >= _BROAD
-    return 0 if broad and not (cuts_a_skip(before) or cuts_a_skip(after)) else 1
+    return 0 if broad and not (begins_with_skip(before) or begins_with_skip(after)) else 1
 
 
 def with_turn_moved(shape: WaveShape, number: int, stitches: int) -> WaveShape:
@@ -189,7 +189,8 @@ def with_edges(shape: WaveShape, near: TurnKind, far: TurnKind) -> WaveShape:
             continue
         turns = shape.turns[step + 1 :] + shape.turns[: step + 1]
         runs = shape.runs[step + 1 :] + shape.runs[: step + 1]
-        halved = replace(shape, turns=turns, runs=runs, edge="half", start=(), end=(), far=None)
+        halved = replace(shape, turns=turns, runs=runs, edge="half", margin=0, far=None)
+        halved = replace(halved, start=(), end=())
         for number in (None,) if near == far else range(len(turns) - 1):
             if number is not None and turns[number].kind != far:
                 continue
@@ -202,10 +203,11 @@ def with_edges(shape: WaveShape, near: TurnKind, far: TurnKind) -> WaveShape:
 
 
 def with_straight_edge(shape: WaveShape, stitches: int) -> WaveShape:
-    """Return the shape with plain stitches at both edges and whole repeats between."""
-    edge = run_of(shape.stitch, stitches)
-    rhythm = replace(shape.rhythm, slant=0)
-    new = replace(shape, edge="straight", start=edge, end=edge, far=None, rhythm=rhythm)
+    """Return the shape with so many plain stitches at both edges, half turns beside them."""
+    stitches = min(max(stitches, 1), MAX_MARGIN)
+    if shape.edge == "own":
+        shape = with_edge_at(shape, "peak")
+    new = replace(shape, edge="straight", margin=stitches, start=(), end=())
     return _if_workable(new, shape)
 
 

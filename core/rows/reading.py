@@ -7,11 +7,12 @@ back unchanged.
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import product
 
 from core.design.document import Items, Row, Wave
-from core.rows.edges import can_have_half_turns
+from core.rows.edges import can_have_half_turns, row_with_half_turns
 from core.rows.rhythm import MAX_EVERY, MAX_SLANT, MAX_SWAP, Rhythm
-from core.rows.shape import EdgeKind, Turn, WaveShape, runs_and_turns
+from core.rows.shape import MAX_MARGIN, EdgeKind, Turn, WaveShape, runs_and_turns
 from core.rows.shaped import wave_of_runs
 
 
@@ -66,16 +67,26 @@ def _runs_before_turns(pieces: list[tuple[Items, int]]) -> tuple[int, ...]:
 
 def _with_edges(shape: WaveShape, row: Row) -> Iterator[WaveShape]:
     """Yield the shapes whose first row may be this one."""
-    for far in (None, *range(len(shape.turns) - 1)):
-        for leads in (shape.leads_with_run, False):
-            candidate = replace(shape, far=far, leads_with_run=leads)
-            if can_have_half_turns(candidate) and wave_of_runs(_alone(candidate)).row == row:
-                yield candidate
-    plain = all(item.is_plain for item in row.start + row.end)
-    edge: EdgeKind = "straight" if plain else "own"
-    shape = replace(shape, edge=edge, start=row.start, end=row.end)
+    for far, leads, margin in product(
+        (None, *range(len(shape.turns) - 1)),
+        {shape.leads_with_run: None, False: None},
+        range(_plain_at_both_ends(row) + 1),
+    ):
+        edge: EdgeKind = "straight" if margin else "half"
+        candidate = replace(shape, edge=edge, margin=margin, far=far, leads_with_run=leads)
+        if can_have_half_turns(candidate) and row_with_half_turns(candidate) == row:
+            yield candidate
+    shape = replace(shape, edge="own", start=row.start, end=row.end)
     if wave_of_runs(_alone(shape)).row == row:
         yield shape
+
+
+def _plain_at_both_ends(row: Row) -> int:
+    """Return how many plain stitches stand at the start and at the end, as far as read."""
+    first, last = row.start[:1], row.end[-1:]
+    if not (first and last and first[0].is_plain and last[0].is_plain):
+        return 0
+    return min(first[0].times, last[0].times, MAX_MARGIN)
 
 
 def _alone(shape: WaveShape) -> WaveShape:

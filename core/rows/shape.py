@@ -19,6 +19,7 @@ PartKind = Literal["peak", "dip", "run"]
 
 MAX_GAIN: Final = 8
 MAX_RUN: Final = 100
+MAX_MARGIN: Final = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +63,13 @@ class WaveShape:
         runs: Plain stitches before each turn, one number a turn.
         turns: The turns; if edges are halves, the last one is cut by the edge that row 1
             starts at.
-        edge: How the edges are made: half a turn, straight, or by items of their own.
-        start: Items of the start edge if it isn't made of a half turn.
+        edge: How the edges are made: half a turn, straight stitches beside half a turn, or
+            by items of their own.
+        start: Items of the start edge if it is of its own.
         end: Items of the end edge likewise.
         leads_with_run: Whether the repeat begins with the run before the first turn; if
             not, it begins with the first turn and ends with that run.
+        margin: Plain stitches outside the half turns, if edges are straight.
         far: Number of the turn that the other edge cuts, if it isn't the last one too.
         rhythm: How rows follow one another.
     """
@@ -78,6 +81,7 @@ class WaveShape:
     start: Items = ()
     end: Items = ()
     leads_with_run: bool = True
+    margin: int = 0
     far: int | None = None
     rhythm: Rhythm = EVERY_ROW
 

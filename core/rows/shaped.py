@@ -7,7 +7,8 @@ from core.design.document import Item, Row, Wave, total_makes, total_uses
 from core.rows.edges import (
     Place,
     can_have_half_turns,
-    middle_place,
+    gain_of,
+    middle_of,
     row_cut_at,
     row_with_half_turns,
 )
@@ -35,7 +36,7 @@ def can_slant(shape: WaveShape, slant: int) -> bool:
     """Return whether the wave can move along by so many stitches a row between its edges."""
     if not slant:
         return True
-    if shape.edge != "half" or shape.far is not None:
+    if shape.edge == "own" or shape.far is not None:
         return False
     rhythm = replace(shape.rhythm, slant=slant, swap_after=0)
     rows = rhythm.rows_until_again(shape.multiple, turned=True)
@@ -78,7 +79,7 @@ def is_turned(shape: WaveShape) -> bool:
 
 def _row(shape: WaveShape, *, backwards: bool) -> Row:
     """Return the row of runs and turns between its edges."""
-    if shape.edge == "half":
+    if shape.edge != "own":
         return row_with_half_turns(shape, backwards=backwards)
     row = Row(shape.start, _repeat(shape), shape.end)
     return _reversed(row) if backwards else row
@@ -108,7 +109,7 @@ def _plain_row(shape: WaveShape, below: Row) -> Row:
 
 def _shaped_row(shape: WaveShape, number: int, *, backwards: bool) -> Row | None:
     rhythm = shape.rhythm
-    if rhythm.slant and shape.edge == "half":
+    if rhythm.slant and shape.edge != "own":
         return _row_moved(shape, rhythm.shift(number), backwards=backwards)
     if rhythm.is_swapped(number):
         return _swapped_row(shape, backwards=backwards)
@@ -119,21 +120,29 @@ def _shaped_row(shape: WaveShape, number: int, *, backwards: bool) -> Row | None
 
 
 def _extra(shape: WaveShape) -> int:
-    """Return the stitches of a row with half turns beyond whole repeats."""
+    """Return the stitches of a row between its straight edges beyond whole repeats."""
     row = _row(shape, backwards=False)
-    return total_uses(row.start) + total_uses(row.end) - shape.multiple
+    edges = total_uses(row.start) + total_uses(row.end)
+    return edges - shape.multiple - 2 * shape.margin
+
+
+def _cut_row(shape: WaveShape, stitch: int, extra: int, *, backwards: bool) -> Row | None:
+    """Return the row whose edges cut the wave at a stitch of the repeat."""
+    if extra not in (0, 1):
+        return None
+    gain = gain_of(_row(shape, backwards=backwards).start)
+    if backwards:  # that was the far edge's half; the near one has the rest of the turn
+        gain = shape.turns[-1].gain - gain
+    row = row_cut_at(shape, Place(stitch % shape.multiple, extra == 1, gain))
+    return _reversed(row) if row is not None and backwards else row
 
 
 def _row_moved(shape: WaveShape, stitches: int, *, backwards: bool) -> Row | None:
     """Return the row with its wave moved along by so many stitches, its edges where they were."""
     if stitches % shape.multiple == 0:
         return _row(shape, backwards=backwards)
-    extra = _extra(shape)
-    if extra not in (0, 1):
-        return None
-    near = middle_place(shape, len(shape.turns) - 1, shared=extra == 1)
-    row = row_cut_at(shape, Place((near.stitch - stitches) % shape.multiple, near.shared))
-    return _reversed(row) if row is not None and backwards else row
+    middle = middle_of(shape, len(shape.turns) - 1)
+    return _cut_row(shape, middle - stitches, _extra(shape), backwards=backwards)
 
 
 def _swapped_row(shape: WaveShape, *, backwards: bool) -> Row | None:
@@ -145,16 +154,12 @@ def _swapped_row(shape: WaveShape, *, backwards: bool) -> Row | None:
     other = turned_to(shape, "dip" if shape.turns[-1].kind == "peak" else "peak")
     if other is None:
         return None
-    if shape.edge == "straight":
-        return _row(other, backwards=backwards)
-    extra = _extra(shape)
-    if can_have_half_turns(other) and _extra(other) == extra:
-        return row_with_half_turns(other, backwards=backwards)
-    if extra not in (0, 1):
+    if not can_have_half_turns(other):
         return None
-    place = middle_place(other, len(other.turns) - 1, shared=extra == 1)
-    row = row_cut_at(other, place)
-    return _reversed(row) if row is not None and backwards else row
+    extra = _extra(shape)
+    if _extra(other) == extra:
+        return _row(other, backwards=backwards)
+    return _cut_row(other, middle_of(other, len(other.turns) - 1), extra, backwards=backwards)
 
 
 def turned_to(shape: WaveShape, kind: str) -> WaveShape | None:

@@ -146,13 +146,22 @@ def test_straight_edges_keep_the_count():
 
 
 def test_edges_of_the_designers_own_are_kept_when_the_repeat_changes(items_of):
-    # chatty in the published data: 1 K1 | 7 I3 7 K2 | 7 I3 7 K1 1
-    own = Wave(items_of("1 K1"), items_of("7 I3 7 K2"), items_of("7 I3 7 K1 1"))
+    # bev in the published data, its second row: 1 | 6 K2 6 I3 | 6 K2 6 I2
+    own = Wave(items_of("1"), items_of("6 K2 6 I3"), items_of("6 K2 6 I2"))
     shape = shape_of(own)
     assert shape.edge == "own"
     longer = wave_of(with_run(shape, 1, 8))
     assert (longer.start, longer.end) == (own.start, own.end)
-    assert longer.repeat == items_of("7 I3 8 K2")
+    assert longer.repeat == items_of("6 K2 8 I3")
+
+
+def test_a_straight_stitch_outside_half_a_dip_is_a_straight_edge(items_of):
+    # chatty in the published data: 1 K1 | 7 I3 7 K2 | 7 I3 7 K1 1
+    wave = Wave(items_of("1 K1"), items_of("7 I3 7 K2"), items_of("7 I3 7 K1 1"))
+    shape = shape_of(wave)
+    assert (shape.edge, shape.margin) == ("straight", 1)
+    longer = wave_of(with_run(shape, 1, 8))
+    assert longer == Wave(items_of("1 K1"), items_of("7 I3 8 K2"), items_of("7 I3 8 K1 1"))
 
 
 def test_rows_that_differ_have_no_single_shape(ridged_ripple, level_start, plain_cloth):
