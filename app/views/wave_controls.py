@@ -26,8 +26,8 @@ from core.rows.waves import (
     could_keep_sides,
     edge_kinds,
     family_of,
-    family_shape,
     family_turning,
+    in_family,
     most_rows_to_swap,
     pulled,
     slants_of,
@@ -269,11 +269,8 @@ class WaveControls(QWidget):
             self._fill()
             return
         old = self._shape
-        run = family.run
-        if isinstance(old, WaveShape) and not family.is_of_heights and family.run:
-            run = max(old.runs[0], 1)
         stitch = self._results.design.gauge.stitch
-        shape = family_shape(family, stitch, run)
+        shape = in_family(old, family, stitch)
         turning = self._results.design.turning
         if isinstance(old, HeightShape) or family.is_of_heights:
             facts = CATALOGUE[stitch]

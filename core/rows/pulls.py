@@ -9,7 +9,7 @@ from typing import Final
 from core.craft.stitches import WORKED, WorkedStitch
 from core.design.document import Item
 from core.rows.edges import begins_with_skip, can_halve, can_have_half_turns
-from core.rows.families import spaced_skips
+from core.rows.families import Family, family_shape, spaced_skips
 from core.rows.heights import HeightShape, checked_heights
 from core.rows.rhythm import MAX_CYCLE, MAX_EVERY, MAX_SETTLED, MAX_SLANT, MAX_SWAP, Rhythm
 from core.rows.shape import (
@@ -27,6 +27,7 @@ Shape = WaveShape | HeightShape
 
 _BROAD: Final = 6  # turns of so many places can be told apart with no run between them
 OFFERED_SLANT: Final = 2
+_STEEP: Final = 2  # stitches gained at a peak, on average over the rows
 _LONGEST_SKIP: Final = 4  # a wider hole is closed by stitches between
 
 
@@ -38,8 +39,19 @@ def can_be_worked(shape: WaveShape) -> bool:
     if rhythm.rows_until_again(shape.multiple, turned=is_turned(shape)) > MAX_CYCLE:
         return False
     if rhythm.slant:
-        return can_slant(shape, rhythm.slant)
-    return not rhythm.swap_after or can_swap(shape)
+        return can_slant(shape, rhythm.slant) and not is_steep(shape)
+    return not rhythm.swap_after or (can_swap(shape) and not is_steep(shape))
+
+
+def is_steep(shape: WaveShape) -> bool:
+    """Return whether the wave gains too much a row to turn over or to move along.
+
+    Steep flanks would have to fold where a peak comes over a dip. Skips with stitches
+    between spread the loss, so that wide fans are not steep.
+    """
+    if any(turn.is_spaced for turn in shape.turns):
+        return False
+    return max(abs(turn.gain) for turn in shape.turns) > _STEEP * shape.rhythm.every
 
 
 def _if_workable(new: WaveShape, old: WaveShape) -> WaveShape:
@@ -220,6 +232,19 @@ def edge_kinds(shape: Shape) -> tuple[str, str]:
     return shape.turns[-1].kind, shape.far_turn.kind
 
 
+def in_family(shape: Shape | None, family: Family, stitch: WorkedStitch) -> Shape:
+    """Return a family's shape with the edges and the first run of the one before."""
+    if not isinstance(shape, WaveShape) or family.is_of_heights:
+        return family_shape(family, stitch, family.run)
+    run = shape.runs[0] or family.run
+    new = family_shape(family, stitch, run if family.run else 0)
+    assert isinstance(new, WaveShape)
+    if shape.edge == "own":
+        return new
+    new = with_edges(new, shape.turns[-1].kind, shape.far_turn.kind)
+    return with_straight_edge(new, shape.margin) if shape.margin else new
+
+
 # --- the rhythm ----------------------------------------------------------------------------
 
 
@@ -239,9 +264,9 @@ def with_swap(shape: Shape, rows: int) -> Shape:
 def most_rows_to_swap(shape: Shape) -> int:
     """Return the most rows before peaks and dips change places that the fabric can show.
 
-    There are none if the edges can't be had.
+    There are none if the edges can't be had, or if the wave is steep.
     """
-    if isinstance(shape, WaveShape) and not can_swap(shape):
+    if isinstance(shape, WaveShape) and (is_steep(shape) or not can_swap(shape)):
         return 0
     every = shape.rhythm.every
     rows = min(MAX_SWAP, MAX_SETTLED // (2 * shape.multiple), MAX_CYCLE // 2)
@@ -255,7 +280,9 @@ def slants_of(shape: WaveShape) -> tuple[int, ...]:
         rhythm = replace(shape.rhythm, slant=slant, swap_after=0)
         rows = rhythm.rows_until_again(shape.multiple, turned=True)
         is_small = rows * shape.multiple <= MAX_SETTLED
-        if slant in (0, shape.rhythm.slant) or (is_small and can_slant(shape, slant)):
+        if slant in (0, shape.rhythm.slant) or (
+            is_small and can_slant(shape, slant) and not is_steep(shape)
+        ):
             found.append(slant)
     return tuple(found)
 

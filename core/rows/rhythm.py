@@ -15,8 +15,8 @@ from core.design.document import Row
 MAX_EVERY: Final = 6
 MAX_SWAP: Final = 60
 MAX_SLANT: Final = 3
-MAX_SETTLED: Final = 500
-"""Stitches of a repeat, counted over a whole cycle, that the fabric settles."""
+MAX_SETTLED: Final = 300
+"""Stitches of a repeat, counted over a whole cycle, that the fabric settles in about a second."""
 
 MAX_CYCLE: Final = 200
 """Rows that a design may list; see `core.design.document.Wave`."""

@@ -4,13 +4,15 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from core.design.document import Item, Row, Wave, total_makes, total_uses
+from core.fabric.energy import cell_areas_mm2
+from core.fabric.steady import steady_of
 from core.rows.build import build_rows
 from core.rows.edges import row_with_half_turns
-from core.rows.pulls import can_be_worked
+from core.rows.pulls import can_be_worked, is_steep
 from core.rows.reading import runs_of_wave
 from core.rows.shape import runs_and_turns, units_of
 from core.rows.shaped import _plain_row
@@ -26,6 +28,7 @@ from core.rows.waves import (
     family_shape,
     pulled,
     shape_of,
+    slants_of,
     wave_of,
     with_edge_at,
     with_edges,
@@ -41,6 +44,9 @@ from core.rows.waves import (
 )
 
 RIPPLES = {family.key: family for family in FAMILIES if not family.is_of_heights}
+
+
+NOT_STEEP = {"gentle", "pointed", "open", "slow", "lacy", "wide fan"}
 
 
 def ripple(key, run=4):
@@ -293,7 +299,7 @@ def test_shaped_right_side_rows_keep_sides_by_themselves():
 # --- swapping ----------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("key", sorted(RIPPLES))
+@pytest.mark.parametrize("key", sorted(NOT_STEEP))
 @pytest.mark.parametrize("kind", ["peak", "dip"])
 def test_peaks_take_the_place_of_dips_after_some_rows(key, kind):
     shape = with_edge_at(ripple(key, 4), kind)
@@ -340,10 +346,18 @@ def test_never_swapping_again_gives_the_row_that_repeats():
     assert wave_of(shape) == wave_of(ripple("pointed", 5))
 
 
+def test_steep_waves_neither_turn_over_nor_move_along():
+    for key in set(RIPPLES) - NOT_STEEP:
+        shape = ripple(key, 4)
+        assert with_swap(shape, 6) == shape
+        assert slants_of(shape) == (0,)
+    assert slants_of(ripple("gentle", 3)) == (-2, -1, 0, 1, 2)
+
+
 # --- slanting ----------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("key", sorted(RIPPLES))
+@pytest.mark.parametrize("key", sorted(NOT_STEEP))
 @pytest.mark.parametrize("slant", [1, -1])
 def test_a_slanting_wave_moves_by_a_stitch_in_every_shaped_row(key, slant):
     shape = with_slant(with_every(ripple(key, 4), 1), slant)
@@ -413,9 +427,21 @@ def test_a_family_is_known_by_its_peaks_and_dips(shape):
 
 
 def test_the_longest_runs_with_the_longest_rhythm_are_within_what_a_design_lists():
-    shape = with_swap(with_every(ripple("gentle", MAX_RUN), 3), 60)
+    shape = with_swap(with_every(ripple("gentle", 3), 3), 60)
+    shape = with_run(with_run(shape, 0, MAX_RUN), 1, MAX_RUN)
+    assert shape.runs == (MAX_RUN, MAX_RUN)
     assert can_be_worked(shape)
     assert len(wave_of(shape).cycle) <= 200
+
+
+def test_no_more_rows_to_a_swap_than_the_fabric_settles():
+    from core.fabric.steady import MAX_NODES
+    from core.rows.rhythm import MAX_SETTLED
+
+    assert MAX_SETTLED <= MAX_NODES
+    for key in NOT_STEEP:
+        rows = wave_of(with_swap(ripple(key, 4), 60)).cycle
+        assert sum(total_makes(row.repeat) for row in rows) <= MAX_SETTLED
 
 
 # --- published rows ----------------------------------------------------------------------
@@ -482,3 +508,20 @@ def test_plain_rows_after_a_peak_with_chains_go_into_the_chains_too():
     row = wave_of(ripple("lacy", 7)).row
     plain = _plain_row(ripple("lacy", 7), row)
     assert plain.uses(3) == row.makes(3)
+
+
+# --- the fabric --------------------------------------------------------------------------
+
+
+@settings(max_examples=40)
+@given(shapes())
+def test_any_shape_comes_to_rest_with_no_cell_inside_out(design_of, shape):
+    wave = wave_of(shape)
+    assume(len(wave.rows_in_turn) * shape.multiple <= 100)
+    steady = steady_of(design_of(wave.row, cycle=wave.cycle, rows=30))
+    assert steady is not None
+    assert cell_areas_mm2(steady.net, steady.tops_mm, steady.frame).min() > 0
+    turns_over = shape.rhythm.swap_after or shape.rhythm.slant
+    strong = max(abs(turn.gain) for turn in shape.turns) > 2
+    if not is_steep(shape) and not (turns_over and strong):
+        assert steady.converged
