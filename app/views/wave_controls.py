@@ -101,7 +101,9 @@ class WaveControls(QWidget):
             absent="never",
             first=8,
         )
-        self._slant = ChoiceField("Which way crests slant, in stitches a shaped row", ())
+        self._slant = ChoiceField(
+            "Which way crests slant, in stitches a shaped row; the sides lean the other way", ()
+        )
         self._sides = ChoiceField("Whether longer runs keep their side of the peak", _SIDES)
         self._length = NumberField("Stitches in one wave", (2, MAX_LENGTH), step=2)
         self._alike = NumberField("Rows worked alike before the opposite one", (1, MAX_SWAP))
@@ -131,16 +133,20 @@ class WaveControls(QWidget):
             ("Long r&uns", self._sides, 3, 2),
             ("R&ight edge", self._right, 4, 2),
         )
-        height = self._gain.sizeHint().height()
+        height = max(3 * UNIT, self.fontMetrics().height() + UNIT)
+        cells: dict[tuple[int, int], QHBoxLayout] = {}
         for text, widget, row, column in places:
             label = QLabel(text, self)
             label.setBuddy(self._runs[0] if widget is self._runs_box else widget)
             self._labels[widget] = label
             widget.setFixedSize(_CALM_PX, height)
+            label.setFixedHeight(height)
             if widget is not self._runs_box:
                 widget.setToolTip(widget.accessibleName())
-            grid.addWidget(label, row, column)
-            grid.addWidget(widget, row, column + 1)
+            for place, inside in ((column, label), (column + 1, widget)):
+                if (row, place) not in cells:
+                    cells[row, place] = _cell(grid, row, place)
+                cells[row, place].addWidget(inside)
         for number in range(5):
             grid.setRowMinimumHeight(number, height)
         grid.setRowStretch(5, 1)
@@ -351,6 +357,14 @@ class WaveControls(QWidget):
         checked_edit: Edit = edit
         self.wish.emit(text, checked_edit, gesture)
         self._fill()  # what can't be had is put back
+
+
+def _cell(grid: QGridLayout, row: int, column: int) -> QHBoxLayout:
+    """Return a new row of widgets in a cell, of which one is seen at a time."""
+    cell = QHBoxLayout()
+    cell.setSpacing(0)
+    grid.addLayout(cell, row, column)
+    return cell
 
 
 def _peak_of(shape: WaveShape) -> int:
