@@ -1,24 +1,19 @@
 """The wave's figures beside its profile: family, runs, turns, edges, and how rows follow."""
 
-from collections.abc import Mapping, Sequence
 from functools import partial
-from typing import Any, Final
+from typing import Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QWidget
 
-from app.theme import UNIT, Theme
-from app.views.pages.fields import ChoiceField, NumberField
+from app.theme import Theme
+from app.views.wave_fields import EDGES, ENDS, OWN, WaveFields, offer
 from core.craft.stitches import CATALOGUE, WORKED
 from core.design.document import Design, Turning
 from core.design.edits import Edit, set_turning, set_wave
 from core.pipeline import Results
 from core.rows.waves import (
     FAMILIES,
-    MAX_GAIN,
-    MAX_LENGTH,
-    MAX_RUN,
-    MAX_SWAP,
     HeightShape,
     Shape,
     TurnKind,
@@ -45,18 +40,10 @@ from core.rows.waves import (
     with_swap,
 )
 
-_OWN: Final = ("own", "own")
 _STRAIGHT: Final = 2  # plain stitches at a straight edge
-_EVERY: Final = {1: "every row", 2: "every 2nd row", 3: "every 3rd row"}
-_EDGES: Final = (("peak", "half peak"), ("dip", "half dip"), ("straight", "straight"), _OWN)
-_ENDS: Final = (("dip", "short"), ("peak", "tall"))
-_DIPS: Final = (("joined", "joined"), ("skipped", "skipped: holes"))
-_SIDES: Final = (("turn", "change sides"), ("keep", "keep their side"))
-_CALM_PX: Final = 132
-"""Width of a field: the band beside it needs the rest."""
 
 
-class WaveControls(QWidget):
+class WaveControls(WaveFields):
     """Shows and edits the figures of a wave's shape; only what a shape has is there."""
 
     wish = Signal(str, object, object)
@@ -66,90 +53,7 @@ class WaveControls(QWidget):
         self._theme = theme
         self._shape: Shape | None = None
         self._results: Results | None = None
-        self._labels: dict[QWidget, QLabel] = {}
-        self._make_fields()
-        self._lay_out()
         self._wire()
-
-    # building
-
-    def _make_fields(self) -> None:
-        families = [(family.key, family.name) for family in FAMILIES]
-        self._family = ChoiceField("Family of wave", (*families, _OWN), self)
-        for number, family in enumerate(FAMILIES):
-            self._family.setItemData(number, family.about, 3)
-        self._runs = (
-            NumberField("Stitches in the run before the dip", (0, MAX_RUN)),
-            NumberField("Stitches in the run before the peak", (0, MAX_RUN)),
-        )
-        self._runs_box = QWidget(self)
-        pair = QHBoxLayout(self._runs_box)
-        pair.setSpacing(UNIT // 2)
-        pair.setContentsMargins(0, 0, 0, 0)
-        for spin in self._runs:
-            pair.addWidget(spin)
-        self._gain = NumberField("Stitches gained at a peak, lost at a dip", (1, MAX_GAIN))
-        self._dips = ChoiceField("Dips worked together, or skipped, which leaves holes", _DIPS)
-        self._left = ChoiceField("What the left edge cuts", _EDGES)
-        self._right = ChoiceField("What the right edge cuts", _EDGES)
-        every = [(str(rows), words) for rows, words in _EVERY.items()]
-        self._every = ChoiceField("Which rows are shaped; the others are plain", every)
-        self._swap = NumberField(
-            "Rows after which peaks and dips change places",
-            (1, MAX_SWAP),
-            unit="rows",
-            absent="never",
-            first=8,
-        )
-        self._slant = ChoiceField(
-            "Which way crests slant, in stitches a shaped row; the sides lean the other way", ()
-        )
-        self._sides = ChoiceField("Whether longer runs keep their side of the peak", _SIDES)
-        self._length = NumberField("Stitches in one wave", (2, MAX_LENGTH), step=2)
-        self._alike = NumberField("Rows worked alike before the opposite one", (1, MAX_SWAP))
-        heights = [(stitch, stitch) for stitch in WORKED]
-        self._low = ChoiceField("Shortest stitch", heights[:-1])
-        self._high = ChoiceField("Tallest stitch", heights[1:])
-
-    def _lay_out(self) -> None:
-        grid = QGridLayout(self)
-        grid.setContentsMargins(UNIT, UNIT // 2, UNIT, UNIT // 2)
-        grid.setHorizontalSpacing(UNIT)
-        grid.setVerticalSpacing(UNIT // 2)
-        # Fields of the two kinds of wave share places; one of them is there at a time.
-        places: tuple[tuple[str, QWidget, int, int], ...] = (
-            ("F&amily", self._family, 0, 0),
-            ("&Runs", self._runs_box, 1, 0),
-            ("&Gain", self._gain, 2, 0),
-            ("&Dips", self._dips, 3, 0),
-            ("&Left edge", self._left, 4, 0),
-            ("Le&ngth", self._length, 1, 0),
-            ("Sh&ortest", self._low, 2, 0),
-            ("&Tallest", self._high, 3, 0),
-            ("S&haped", self._every, 0, 2),
-            ("S&wap after", self._swap, 1, 2),
-            ("Rows ali&ke", self._alike, 1, 2),
-            ("&Crests", self._slant, 2, 2),
-            ("Long r&uns", self._sides, 3, 2),
-            ("R&ight edge", self._right, 4, 2),
-        )
-        height = max(3 * UNIT, self.fontMetrics().height() + UNIT)
-        cells: dict[tuple[int, int], QHBoxLayout] = {}
-        for text, widget, row, column in places:
-            label = QLabel(text, self)
-            label.setBuddy(self._runs[0] if widget is self._runs_box else widget)
-            self._labels[widget] = label
-            widget.setFixedSize(_CALM_PX, height)
-            label.setFixedHeight(height)
-            if widget is not self._runs_box:
-                widget.setToolTip(widget.accessibleName())
-            for place, inside in ((column, label), (column + 1, widget)):
-                if (row, place) not in cells:
-                    cells[row, place] = _cell(grid, row, place)
-                cells[row, place].addWidget(inside)
-        for number in range(5):
-            grid.setRowMinimumHeight(number, height)
-        grid.setRowStretch(5, 1)
 
     def _wire(self) -> None:
         self._family.changed.connect(self._choose_family)
@@ -188,13 +92,6 @@ class WaveControls(QWidget):
         self._fill_ripple(ripple)
         self._fill_heights(heights)
 
-    def _show(self, fields: Mapping[QWidget, Any]) -> None:
-        """Show each field only if there is something to it."""
-        for field, something in fields.items():
-            is_there = bool(something)
-            field.setVisible(is_there)
-            self._labels[field].setVisible(is_there)
-
     def _fill_rhythm(self, shape: Shape) -> None:
         every = shape.rhythm.every
         if self._every.findData(str(every)) < 0:
@@ -207,13 +104,13 @@ class WaveControls(QWidget):
     def _fill_edges(self, shape: Shape) -> None:
         near, far = edge_kinds(shape)
         left, right = (far, near) if self._starts_right else (near, far)
-        choices: tuple[tuple[str, str], ...] = _EDGES
+        choices: tuple[tuple[str, str], ...] = EDGES
         if isinstance(shape, HeightShape):
-            choices = _ENDS
+            choices = ENDS
         if near != "own":
-            choices = tuple(choice for choice in choices if choice != _OWN)
+            choices = tuple(choice for choice in choices if choice != OWN)
         for field, kind in ((self._left, left), (self._right, right)):
-            _offer(field, choices)
+            offer(field, choices)
             field.show_value(kind)
 
     @property
@@ -245,7 +142,7 @@ class WaveControls(QWidget):
         self._gain.show_value(abs(shape.turns[_peak_of(shape)].gain))
         skipped = any(turn.is_skipped for turn in shape.turns)
         self._dips.show_value("skipped" if skipped else "joined")
-        _offer(self._slant, [(str(slant), self._slant_words(slant)) for slant in slants])
+        offer(self._slant, [(str(slant), self._slant_words(slant)) for slant in slants])
         self._slant.show_value(str(shape.rhythm.slant))
         self._sides.show_value("keep" if shape.rhythm.keeps_sides else "turn")
 
@@ -359,14 +256,6 @@ class WaveControls(QWidget):
         self._fill()  # what can't be had is put back
 
 
-def _cell(grid: QGridLayout, row: int, column: int) -> QHBoxLayout:
-    """Return a new row of widgets in a cell, of which one is seen at a time."""
-    cell = QHBoxLayout()
-    cell.setSpacing(0)
-    grid.addLayout(cell, row, column)
-    return cell
-
-
 def _peak_of(shape: WaveShape) -> int:
     """Return the number of the first peak, or of the first turn if there is none."""
     return next((n for n, turn in enumerate(shape.turns) if turn.kind == "peak"), 0)
@@ -380,12 +269,3 @@ def _turn(kind: str, or_else: str = "peak") -> TurnKind:
     """Return the kind of turn an edge cuts; another one's for an edge that cuts none."""
     kind = kind if kind in ("peak", "dip") else or_else
     return "dip" if kind == "dip" else "peak"
-
-
-def _offer(field: ChoiceField, choices: Sequence[tuple[str, str]]) -> None:
-    """Offer these choices, in these words."""
-    if [(field.itemData(n), field.itemText(n)) for n in range(field.count())] == list(choices):
-        return
-    field.clear()
-    for key, words in choices:
-        field.addItem(words, key)

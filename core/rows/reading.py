@@ -13,7 +13,7 @@ from core.design.document import Items, Row, Wave
 from core.rows.edges import can_have_half_turns, row_with_half_turns
 from core.rows.rhythm import MAX_EVERY, MAX_SLANT, MAX_SWAP, Rhythm
 from core.rows.shape import MAX_MARGIN, EdgeKind, Turn, WaveShape, runs_and_turns
-from core.rows.shaped import wave_of_runs
+from core.rows.shaped import is_turned, wave_of_runs
 
 
 def runs_of_wave(wave: Wave) -> WaveShape | None:
@@ -27,7 +27,8 @@ def runs_of_wave(wave: Wave) -> WaveShape | None:
     for candidate in _with_edges(shape, first):
         for rhythm in _rhythms(wave, candidate):
             again = replace(candidate, rhythm=rhythm)
-            if wave_of_runs(again) == wave:
+            count = rhythm.rows_until_again(again.multiple, turned=is_turned(again))
+            if count % len(wave.rows_in_turn) == 0 and wave_of_runs(again) == wave:
                 return again
     return None
 

@@ -4,12 +4,10 @@ from dataclasses import replace
 from functools import lru_cache
 
 from core.design.document import Item, Row, Wave, total_makes, total_uses
+from core.rows.cuts import Place, middle_of, row_cut_at
 from core.rows.edges import (
-    Place,
     can_have_half_turns,
     gain_of,
-    middle_of,
-    row_cut_at,
     row_with_half_turns,
 )
 from core.rows.rhythm import EVERY_ROW, MAX_CYCLE, shortest_cycle

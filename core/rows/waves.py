@@ -5,14 +5,33 @@ A shape is either runs with peaks and dips (`WaveShape`) or a wave of stitch hei
 
     shape      runs, peaks and dips, and how items are read as them
     rhythm     how rows follow one another: shaped or plain, turned over, set off
-    edges      what a row does at its two ends
+    edges      what a row does at its two ends; `cuts` where they cut a wave anywhere
     shaped     rows of a shape; `reading` is the way back
     heights    tall-and-short waves
     families   the ones with names
-    pulls      edits that stay workable
+    workable   which shapes can be worked
+    choices    edits of edges, rhythm, heights; `pulls` those of runs and turns
 """
 
 from core.design.document import Items, Wave
+from core.rows.choices import (
+    Shape,
+    could_keep_sides,
+    edge_kinds,
+    in_family,
+    most_rows_to_swap,
+    slants_of,
+    with_edge_at,
+    with_edges,
+    with_ends,
+    with_every,
+    with_heights,
+    with_length,
+    with_sides_kept,
+    with_slant,
+    with_straight_edge,
+    with_swap,
+)
 from core.rows.families import (
     FAMILIES,
     Family,
@@ -30,27 +49,11 @@ from core.rows.heights import (
     wave_of_heights,
 )
 from core.rows.pulls import (
-    Shape,
-    could_keep_sides,
-    edge_kinds,
-    in_family,
-    most_rows_to_swap,
     pulled,
-    slants_of,
     turn_with_gain,
-    with_edge_at,
-    with_edges,
-    with_ends,
-    with_every,
     with_gain,
-    with_heights,
-    with_length,
     with_run,
-    with_sides_kept,
     with_skipped_dips,
-    with_slant,
-    with_straight_edge,
-    with_swap,
     with_turn_moved,
 )
 from core.rows.reading import runs_of_wave

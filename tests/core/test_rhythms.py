@@ -12,7 +12,6 @@ from core.fabric.energy import cell_areas_mm2
 from core.fabric.steady import steady_of
 from core.rows.build import build_rows
 from core.rows.edges import row_with_half_turns
-from core.rows.pulls import can_be_worked, is_steep
 from core.rows.reading import runs_of_wave
 from core.rows.shape import runs_and_turns, units_of
 from core.rows.shaped import _plain_row
@@ -42,6 +41,7 @@ from core.rows.waves import (
     with_swap,
     with_turn_moved,
 )
+from core.rows.workable import can_be_worked, is_steep
 
 RIPPLES = {family.key: family for family in FAMILIES if not family.is_of_heights}
 
@@ -352,6 +352,13 @@ def test_steep_waves_neither_turn_over_nor_move_along():
         assert with_swap(shape, 6) == shape
         assert slants_of(shape) == (0,)
     assert slants_of(ripple("gentle", 3)) == (-2, -1, 0, 1, 2)
+
+
+def test_a_steep_wave_that_swaps_in_a_file_can_be_changed_further():
+    shape = shape_of(wave_of(replace(ripple("double", 4), rhythm=Rhythm(swap_after=4))))
+    assert shape.rhythm.swap_after == 4
+    assert with_run(shape, 0, 6).runs == (6, 4)
+    assert with_swap(shape, 0).rhythm.swap_after == 0
 
 
 # --- slanting ----------------------------------------------------------------------------
