@@ -25,7 +25,7 @@ from core.fabric.relax import ShouldStop, never
 from core.fabric.rowsteps import Progress, silent
 from core.fabric.sheet import Fabric, settle_exactly, settle_fabric, sketch_fabric
 from core.rows.build import Rows, build_rows
-from core.rows.waves import WaveShape, shape_of
+from core.rows.waves import Shape, shape_of
 from core.stripes.sequence import Indices, tails, yarn_of_rows
 from core.yarn.use import YarnUse, yarn_use
 
@@ -43,7 +43,7 @@ class Results:
         design: The design it was computed from.
         rows: Its rows.
         fabric: Its fabric, settled or a first sketch.
-        shape: The wave as runs and turns, if it can be read that way.
+        shape: The wave as runs and turns or as stitch heights, if it can be read that way.
         wave: Measures of the steady state, if there is one.
         profile: The settled row to be shaped by hand, if there is a steady state.
         size: Measures of the blanket.
@@ -56,7 +56,7 @@ class Results:
     design: Design
     rows: Rows
     fabric: Fabric
-    shape: WaveShape | None
+    shape: Shape | None
     wave: WaveMeasures | None
     profile: Profile | None
     size: SizeMeasures
@@ -227,7 +227,7 @@ def settled_extract(
 
 
 def _profile(
-    design: Design, fabric: Fabric, shape: WaveShape | None
+    design: Design, fabric: Fabric, shape: Shape | None
 ) -> tuple[WaveMeasures | None, Profile | None]:
     if fabric.steady is None:
         return None, None
