@@ -31,6 +31,7 @@ class BusyNote(QWidget):
         self._stop.setToolTip("Leave the fabric as it is shown; it is right to a part of a stitch")
         self._stop.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._stop.clicked.connect(self.stop_wished)
+        row.addStretch(1)
         for widget in (self._words, self._bar, self._stop):
             row.addWidget(widget)
         self._timer = QTimer(self)
