@@ -86,9 +86,7 @@ class Pipeline:
         wave, profile = self._stage(
             "profile", (fabric, design.hand), lambda: _profile(design, fabric, shape)
         )
-        size = self._stage(
-            "size", (fabric, design.swatch), lambda: finished_size(design, fabric)
-        )
+        size = self._stage("size", (fabric, design.swatch), lambda: finished_size(design, fabric))
         stripes = self._stage(
             "stripes",
             (design.stripes, rows.drawn_rows),
