@@ -14,7 +14,14 @@ import numpy as np
 from core.design.document import Design
 from core.fabric.relax import ShouldStop, never
 from core.fabric.springs import DEFAULT_FIRMNESS, Floats
-from core.fabric.swatch import MEASURES, WorkedWave
+from core.fabric.swatch import (
+    MEASURES,
+    SwatchFit,
+    WorkedWave,
+    fit_swatch,
+    with_fit,
+    worked_wave,
+)
 from core.fabric.wave_model import FIRMNESS, HEIGHT, WIDTH, WaveModel
 
 SHAPE_SPREAD: Final = 0.09
@@ -27,6 +34,13 @@ that settle a firmness at all are too few, see DEVELOPERS.md)."""
 
 DISAGREES: Final = 2.0
 """A measure more than so many of its own spreads from what is expected of it disagrees."""
+
+FAR_OFF: Final = 3.0
+"""A measure more than so many of its own spreads off is left out of the fit."""
+
+RIVALS: Final = 0.7
+"""A measure at least so odd, beside the oddest, may be the wrong one as well (own choice: of
+measures spoilt one by one, the spoilt one is then always among those named)."""
 
 _STEPS: Final = 6
 _CLOSE: Final = 5e-3  # half a per cent: an expectation is never sharper than that
@@ -56,6 +70,56 @@ class Expected:
     def disagrees(self) -> bool:
         """Whether readings and usual cloth don't explain the difference."""
         return abs(self.spreads) > DISAGREES
+
+    @property
+    def is_far_off(self) -> bool:
+        """Whether a fit had better not follow it."""
+        return abs(self.spreads) > FAR_OFF
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """The gauge that a worked wave speaks of, and how far its measures agree.
+
+    Attributes:
+        fit: The gauge.
+        expected: What the others say of each measure; nothing if there is but one.
+        left_out: The measure that the fit doesn't follow, if one of three was far off.
+    """
+
+    fit: SwatchFit
+    expected: tuple[Expected, ...]
+    left_out: Expected | None
+
+    @property
+    def odd(self) -> tuple[Expected, ...]:
+        """The measure that disagrees most and those that may be wrong in its place."""
+        return odd_ones_out(self.expected)
+
+
+def judge_wave(
+    design: Design, measured: WorkedWave, *, should_stop: ShouldStop = never
+) -> Judgement:
+    """Return the gauge that a worked wave speaks of, without a measure that can't be right.
+
+    Raises:
+        DesignError: Nothing was measured, or the design's rows have no steady state.
+        Stopped: `should_stop` answered yes.
+    """
+    expected = expected_measures(design, measured, should_stop=should_stop)
+    odd = odd_ones_out(expected)
+    left_out = odd[0] if len(odd) == 1 and odd[0].is_far_off and len(expected) == 3 else None
+    kept = measured if left_out is None else measured.without(left_out.name)
+    return Judgement(fit_swatch(design, kept, should_stop=should_stop), expected, left_out)
+
+
+def fitted_gauge(design: Design) -> Design:
+    """Return the design with its gauge fitted to the worked wave of its swatch.
+
+    Raises:
+        DesignError: As for `judge_wave`.
+    """
+    return with_fit(design, judge_wave(design, worked_wave(design.swatch)).fit)
 
 
 def expected_measures(
@@ -91,10 +155,15 @@ def expected_measures(
     return tuple(found)
 
 
-def odd_one_out(expected: tuple[Expected, ...]) -> Expected | None:
-    """Return the measure that disagrees most, if one does."""
-    worst = max(expected, key=lambda one: abs(one.spreads), default=None)
-    return worst if worst is not None and worst.disagrees else None
+def odd_ones_out(expected: tuple[Expected, ...]) -> tuple[Expected, ...]:
+    """Return the measures that may be wrong, the likeliest first; none where all agree.
+
+    Repeat width and rise speak of the same proportion: where one is wrong, the other often
+    looks nearly as odd, and nothing tells which of the two it is.
+    """
+    odd = sorted(expected, key=lambda one: -abs(one.spreads))
+    least = max(RIVALS * abs(odd[0].spreads), DISAGREES) if odd else 0.0
+    return tuple(one for one in odd if abs(one.spreads) > least)
 
 
 def _expect(

@@ -9,8 +9,8 @@ measures than figures the others keep what the design has.
 Gauge and worked wave are both of the piece before it is washed; see `core.fabric.wash`.
 """
 
-from dataclasses import dataclass
-from typing import Final
+from dataclasses import dataclass, replace
+from typing import Any, Final
 
 import numpy as np
 
@@ -53,6 +53,12 @@ class WorkedWave:
     def values_mm(self) -> tuple[float | None, float | None, float | None]:
         """The measures in the order of `MEASURES`."""
         return self.repeat_width_mm, self.rise_mm, self.wave_height_mm
+
+    def without(self, name: str) -> "WorkedWave":
+        """Return the wave without one of its `MEASURES`."""
+        fields = ("repeat_width_mm", "rise_mm", "wave_height_mm")
+        gone: dict[str, Any] = {fields[MEASURES.index(name)]: None}
+        return replace(self, **gone)
 
     @property
     def given(self) -> np.ndarray:
@@ -138,25 +144,21 @@ def compare(swatch: Swatch | None, wave: WaveMeasures) -> tuple[Comparison, ...]
     )
 
 
-def fitted_gauge(design: Design) -> Design:
-    """Return the design with its gauge fitted to the worked wave of its swatch.
-
-    Raises:
-        DesignError: As for `fit_swatch`.
-    """
-    return with_fit(design, fit_swatch(design, worked_wave(design.swatch)))
-
-
 def with_fit(design: Design, fit: SwatchFit) -> Design:
     """Return the design with a fit's figures as its gauge; a firmness kept stays as it is."""
     gauge = design.gauge
     told_firmness = fit.firmness != proportions_of(gauge).firmness
     return set_gauge(
         design,
-        stitches=round(gauge.over_mm / fit.stitch_width_mm, 2),
-        rows=round(gauge.over_mm / fit.row_height_mm, 2),
+        stitches=_count(gauge.over_mm / fit.stitch_width_mm),
+        rows=_count(gauge.over_mm / fit.row_height_mm),
         firmness=round(fit.firmness, 2) if told_firmness else gauge.firmness,
     )
+
+
+def _count(stitches: float) -> float:
+    """Return stitches or rows of a gauge, rounded and within the document's bounds."""
+    return min(max(round(stitches, 2), 0.5), 500.0)
 
 
 def fit_swatch(

@@ -11,8 +11,8 @@ from core.design.document import Size, Swatch, Wanted
 from core.design.edits import set_size, set_swatch, set_wanted
 from core.design.files import design_from_bytes, design_text
 from core.design.validation import checked
+from core.fabric.judge import fitted_gauge
 from core.fabric.sizes import length_choices, width_choices
-from core.fabric.swatch import fitted_gauge
 from core.fabric.wash import impossible_washes, wash_of
 from core.pipeline import Pipeline
 from core.yarn.use import yarn_use

@@ -4,12 +4,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QSizePolicy, QWidget
 
-from app.theme import figure
+from app.theme import UNIT, figure
 
+_FIGURE_SPACE: Final = "\N{FIGURE SPACE}"
 _PICK_KEYS: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 
 
@@ -32,6 +33,18 @@ class Choice:
     is_nearest: bool
 
 
+def in_columns(lines: Sequence[tuple[str, ...]]) -> list[str]:
+    """Return each line's parts joined, all but the last set flush right in their columns."""
+    wide = [max(map(len, column), default=0) for column in zip(*lines, strict=True)]
+    return [
+        "  ".join(
+            [part.rjust(room, _FIGURE_SPACE) for part, room in zip(line[:-1], wide, strict=False)]
+            + [line[-1]]
+        )
+        for line in lines
+    ]
+
+
 class ChoiceList(QListWidget):
     """Shows choices; a click, Enter or Space takes the one pointed at."""
 
@@ -46,6 +59,7 @@ class ChoiceList(QListWidget):
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self._shade()
         self.itemClicked.connect(lambda item: self._pick(self.row(item)))
 
     def show_choices(self, choices: Sequence[Choice]) -> None:
@@ -65,12 +79,28 @@ class ChoiceList(QListWidget):
     def sizeHint(self) -> QSize:
         """Return the height of all lines."""
         lines = sum(self.sizeHintForRow(row) for row in range(self.count()))
-        return QSize(super().sizeHint().width(), lines + 2 * self.frameWidth() + 8)
+        return QSize(super().sizeHint().width(), lines + UNIT + 2)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Make room for lines that wrap."""
         super().resizeEvent(event)
         self._fit()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Point strongly at the line that the keys would take."""
+        super().focusInEvent(event)
+        self._shade()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Point at it quietly."""
+        super().focusOutEvent(event)
+        self._shade()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the window's tones."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ApplicationPaletteChange:
+            self._shade()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take the line pointed at."""
@@ -78,6 +108,14 @@ class ChoiceList(QListWidget):
             self._pick(self.currentRow())
             return
         super().keyPressEvent(event)
+
+    def _shade(self) -> None:
+        role = QPalette.ColorRole
+        palette = QPalette()
+        if not self.hasFocus():
+            palette.setColor(role.Highlight, palette.color(role.Mid))
+            palette.setColor(role.HighlightedText, palette.color(role.Text))
+        self.setPalette(palette)
 
     def _pick(self, row: int) -> None:
         if not self._choices[row].is_now:

@@ -107,7 +107,7 @@ class FormPage(Page):
 
     def fold(self, text: str) -> "Fold":
         """Begin a part of the page that can be folded away; it is folded at first."""
-        body = QWidget(self._column)
+        body = _Body(self._column)
         self._form = _form(body)
         self._form.setContentsMargins(0, 0, 0, UNIT)
         self._forms.append(self._form)
@@ -186,6 +186,21 @@ def _form(parent: QWidget) -> QFormLayout:
     form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
     form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
     return form
+
+
+class _Body(QWidget):
+    """The fields of a fold; laid out once more whenever its room changes.
+
+    A form inside a form keeps the heights of lines wrapped for the room it had before.
+    """
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the fields out for this room."""
+        super().resizeEvent(event)
+        layout = self.layout()
+        if layout is not None:
+            layout.invalidate()
+            layout.setGeometry(self.rect())
 
 
 class Fold(QObject):

@@ -1,13 +1,14 @@
 """The parts of the swatch's page about sizes: washing, the size wanted, the piece on the hook."""
 
+from collections.abc import Sequence
 from functools import partial
 from typing import Any, Final
 
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QPushButton
 
-from app.views.figures import counted, length, number
-from app.views.pages.choice_list import Choice, ChoiceList
+from app.views.figures import MM_PER_IN, counted, length, number
+from app.views.pages.choice_list import Choice, ChoiceList, in_columns
 from app.views.pages.fields import NumberField, bounds_of
 from app.views.pages.page import FormPage
 from app.views.pages.swatch_wave import measure_field, set_swatch, signed
@@ -122,15 +123,9 @@ class WantedGroup(QObject):
         units = design.units
         if wave is not None:
             widths = width_choices(design, size, wave, wanted_mm=wanted.width_mm)
+            self.widths.show_choices(self._widths(widths, design.size.repeats, units))
             lengths = length_choices(design, size, wave, wanted_mm=wanted.length_mm)
-            near = min(widths, key=lambda c: abs(c.off_mm or 0.0))
-            self.widths.show_choices(
-                [self._width(c, design.size.repeats, near, units) for c in widths]
-            )
-            closest = min(lengths, key=lambda c: abs(c.off_mm or 0.0))
-            self.lengths.show_choices(
-                [self._length(c, design.size.rows, closest, units) for c in lengths]
-            )
+            self.lengths.show_choices(self._lengths(lengths, design.size.rows, units))
         washed = " after washing" if size.is_washed else ""
         draws = "draws in" if size.draw_in >= 0 else "spreads"
         self.draw_in.say(
@@ -144,37 +139,47 @@ class WantedGroup(QObject):
         values: dict[str, Any] = {name: value}
         self._page.ask("Change size wanted", partial(edits.set_wanted, **values), gesture)
 
-    def _width(self, choice: WidthChoice, now: int, near: WidthChoice, units: Units) -> Choice:
-        repeats = counted(choice.across, "repeat")
-        wide = length(choice.width_mm, units)
-        off = "" if choice.off_mm is None else f"  {signed_length(choice.off_mm, units)}"
-        is_now = choice.repeats == now
-        spoken = f"{wide} wide{_apart(choice.off_mm, units)}: {repeats}, {choice.chains} chains"
-        spoken += f", {length(choice.chain_mm, units)} of chain{', as it is' if is_now else ''}"
-        return Choice(
-            words=f"{'✓ ' if is_now else ''}{wide}{off}  {repeats}, {choice.chains} ch",
-            spoken=spoken,
-            pick=partial(
-                self._page.ask, "Change width", partial(edits.set_size, repeats=choice.repeats)
-            ),
-            is_now=is_now,
-            is_nearest=choice.off_mm is not None and choice is near,
-        )
+    def _widths(self, widths: Sequence[WidthChoice], now: int, units: Units) -> list[Choice]:
+        near = min(widths, key=lambda choice: abs(choice.off_mm or 0.0))
+        lines = []
+        for choice in widths:
+            mark = "  ✓" if choice.repeats == now else ""
+            told = f"{counted(choice.across, 'repeat')}, {choice.chains} ch{mark}"
+            lines.append((length(choice.width_mm, units), _off(choice.off_mm, units), told))
+        return [
+            Choice(
+                words=words,
+                spoken=f"{length(choice.width_mm, units)} wide{_apart(choice.off_mm, units)}: "
+                f"{counted(choice.across, 'repeat')}, {choice.chains} chains, "
+                f"{length(choice.chain_mm, units)} long{_as_it_is(choice.repeats == now)}",
+                pick=partial(
+                    self._page.ask, "Change width", partial(edits.set_size, repeats=choice.repeats)
+                ),
+                is_now=choice.repeats == now,
+                is_nearest=choice.off_mm is not None and choice is near,
+            )
+            for choice, words in zip(widths, in_columns(lines), strict=True)
+        ]
 
-    def _length(self, choice: LengthChoice, now: int, near: LengthChoice, units: Units) -> Choice:
-        rows, long = counted(choice.rows, "row"), length(choice.length_mm, units)
-        off = "" if choice.off_mm is None else f"  {signed_length(choice.off_mm, units)}"
-        is_now = choice.rows == now
-        spoken = f"{long} long{_apart(choice.off_mm, units)}: {rows}"
-        return Choice(
-            words=f"{'✓ ' if is_now else ''}{long}{off}  {rows}",
-            spoken=f"{spoken}{', as it is' if is_now else ''}",
-            pick=partial(
-                self._page.ask, "Change length", partial(edits.set_size, rows=choice.rows)
-            ),
-            is_now=is_now,
-            is_nearest=choice.off_mm is not None and choice is near,
-        )
+    def _lengths(self, lengths: Sequence[LengthChoice], now: int, units: Units) -> list[Choice]:
+        near = min(lengths, key=lambda choice: abs(choice.off_mm or 0.0))
+        lines = []
+        for choice in lengths:
+            told = counted(choice.rows, "row") + ("  ✓" if choice.rows == now else "")
+            lines.append((length(choice.length_mm, units), _off(choice.off_mm, units), told))
+        return [
+            Choice(
+                words=words,
+                spoken=f"{length(choice.length_mm, units)} long{_apart(choice.off_mm, units)}: "
+                f"{counted(choice.rows, 'row')}{_as_it_is(choice.rows == now)}",
+                pick=partial(
+                    self._page.ask, "Change length", partial(edits.set_size, rows=choice.rows)
+                ),
+                is_now=choice.rows == now,
+                is_nearest=choice.off_mm is not None and choice is near,
+            )
+            for choice, words in zip(lengths, in_columns(lines), strict=True)
+        ]
 
 
 class HookGroup(QObject):
@@ -249,9 +254,15 @@ class HookGroup(QObject):
             )
 
 
-def signed_length(length_mm: float, units: Units) -> str:
-    """Return a difference with its sign, without its unit."""
-    return signed(length_mm / 10 if units == "cm" else length_mm / 25.4, 1)
+def _off(off_mm: float | None, units: Units) -> str:
+    """Return the difference from the wish with its sign, without its unit."""
+    if off_mm is None:
+        return ""
+    return signed(off_mm / (10 if units == "cm" else MM_PER_IN), 1)
+
+
+def _as_it_is(is_now: bool) -> str:
+    return ", as it is now" if is_now else ""
 
 
 def _apart(off_mm: float | None, units: Units) -> str:
@@ -287,7 +298,7 @@ def _forecast_lines(told: Forecast, units: Units, washed: str) -> list[str]:
     best = told.best
     if best is not None and told.length_share is not None and "length" not in told.impossible:
         lines.append(
-            f"{counted(best.rows, 'row')} in all make {length(best.length_mm, units)}; wanted are "
+            f"{counted(best.rows, 'row')} in all come to {length(best.length_mm, units)}; wanted: "
             f"{length(told.wanted_mm, units)}."
         )
     if not told.choices:

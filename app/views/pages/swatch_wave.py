@@ -16,14 +16,13 @@ from app.views.pages.ruler_picture import Measured, RulerPicture
 from core.design import edits
 from core.design.document import Design, Swatch, Units
 from core.errors import DesignError
-from core.fabric.judge import Expected, expected_measures, odd_one_out
+from core.fabric.judge import Expected, Judgement, judge_wave
 from core.fabric.sizes import measured_chain_mm
 from core.fabric.swatch import (
     READING_MM,
     SwatchFit,
     WorkedWave,
     compare,
-    fit_swatch,
     with_fit,
     worked_wave,
 )
@@ -37,8 +36,6 @@ _WORKING: Final = "Fitting…"
 _LOOSE: Final = 1.0  # a firmness known to no better than e times either way isn't worth a range
 _CHAIN_RANGE: Final = (0.6, 1.5)  # of a plain stitch; common practice: chains run a little tighter
 
-_Answer = tuple[SwatchFit, tuple[Expected, ...]]
-
 
 class WorkedWaveGroup(QObject):
     """Fields for the measures of a worked wave, and what they come to."""
@@ -48,7 +45,7 @@ class WorkedWaveGroup(QObject):
         self._page = page
         self._worker: LatestWins | None = None
         self._asked: object = None
-        self._answer: _Answer | None = None
+        self._answer: Judgement | None = None
         self._results: Results | None = None
         self.fold = page.fold("Worked wave")
         page.note(_ABOUT)
@@ -161,7 +158,7 @@ class WorkedWaveGroup(QObject):
             self.destroyed.connect(self._worker.close)
         self._worker.submit((design, measured))
 
-    def _on_fit(self, answer: _Answer) -> None:
+    def _on_fit(self, answer: Judgement) -> None:
         self._answer = answer
         self._show_answer()
 
@@ -177,14 +174,14 @@ class WorkedWaveGroup(QObject):
         if answer is None:
             self.fitted.say(_WORKING if self._asked is not None else "")
             return
-        fit, expected = answer
+        fit = answer.fit
         self.fitted.say("\n".join(_fit_lines(design, fit)))
-        self.verdict.say("\n".join(_verdict_lines(design.units, fit, expected)))
+        self.verdict.say("\n".join(_verdict_lines(design.units, answer)))
         self.fit.setEnabled(_within_bounds(design, fit) != design)
 
     def _take_fit(self) -> None:
         if self._answer is not None:
-            fit = self._answer[0]
+            fit = self._answer.fit
             self._page.ask("Fit gauge to the worked wave", partial(with_fit, fit=fit))
 
 
@@ -209,10 +206,9 @@ def signed(value: float, digits: int = 0) -> str:
     return sign + text
 
 
-def _fit(request: Any, should_stop: ShouldStop) -> _Answer:
+def _fit(request: Any, should_stop: ShouldStop) -> Judgement:
     design, measured = request
-    fit = fit_swatch(design, measured, should_stop=should_stop)
-    return fit, expected_measures(design, measured, should_stop=should_stop)
+    return judge_wave(design, measured, should_stop=should_stop)
 
 
 def _within_bounds(design: Design, fit: SwatchFit) -> Design:
@@ -255,16 +251,19 @@ def _fit_lines(design: Design, fit: SwatchFit) -> list[str]:
     return lines
 
 
-def _verdict_lines(units: Units, fit: SwatchFit, expected: tuple[Expected, ...]) -> list[str]:
+def _verdict_lines(units: Units, answer: Judgement) -> list[str]:
     lines = []
-    odd = odd_one_out(expected)
-    if odd is not None:
+    odd, fit = answer.odd, answer.fit
+    if len(odd) == 1:
+        then = "until then the fit leaves it out" if answer.left_out else "or empty it"
         lines.append(
-            f"{odd.name} disagrees: {small_length(odd.taken_mm, units)} was taken, the other "
-            f"measures speak of {small_length(odd.usual_mm, units)} "
-            f"({small_length(odd.low_mm, units)} to {small_length(odd.high_mm, units)}). "
-            "Measure it again, or empty it."
+            f"{odd[0].name} disagrees: {small_length(odd[0].taken_mm, units)} was taken, the other "
+            f"measures speak of {_range(odd[0], units)}. Measure it again; {then}."
         )
+    elif odd:
+        names = " and ".join(one.name if one is odd[0] else one.name.lower() for one in odd)
+        each = ", or ".join(f"{one.name.lower()} {_range(one, units)}" for one in odd)
+        lines.append(f"{names} don't go together. By the others: {each}. Measure them again.")
     if not fit.explained:
         worst = max(fit.off, key=abs)
         lines.append(
@@ -272,6 +271,11 @@ def _verdict_lines(units: Units, fit: SwatchFit, expected: tuple[Expected, ...])
             f"{number(100 * abs(worst))} %."
         )
     return lines
+
+
+def _range(one: Expected, units: Units) -> str:
+    usual, low, high = (small_length(mm, units) for mm in (one.usual_mm, one.low_mm, one.high_mm))
+    return f"{usual} ({low} to {high})"
 
 
 def _chain_lines(design: Design) -> list[str]:
