@@ -78,7 +78,7 @@ class ChoiceList(QListWidget):
 
     def sizeHint(self) -> QSize:
         """Return the height of all lines."""
-        lines = sum(self.sizeHintForRow(row) for row in range(self.count()))
+        lines = sum(self.visualItemRect(self.item(row)).height() for row in range(self.count()))
         return QSize(super().sizeHint().width(), lines + UNIT + 2)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -122,6 +122,7 @@ class ChoiceList(QListWidget):
             self._choices[row].pick()
 
     def _fit(self) -> None:
+        self.doItemsLayout()  # lines wrap as wide as the list is now
         height = self.sizeHint().height()
         if height != self.height():
             self.setFixedHeight(height)

@@ -36,6 +36,8 @@ _LINES: Final = (
     "Yarn",
 )
 
+_NOTHING_YET: Final = object()
+
 
 class AnotherGroup(QObject):
     """Fields for another gauge, and old and new side by side."""
@@ -45,7 +47,7 @@ class AnotherGroup(QObject):
         self._page = page
         self._worker: LatestWins | None = None
         self._results: Results | None = None
-        self._asked: object = None
+        self._asked: object = _NOTHING_YET
         self._compared: SideBySide | None = None
         self._typed: dict[str, float] = {}
         self._stitch: WorkedStitch | None = None
