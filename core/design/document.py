@@ -9,7 +9,6 @@ bound below enforced (`core.design.validation`). Building one in Python checks o
 `__post_init__` checks, so edits end in `validation.checked`.
 """
 
-from math import ceil, floor
 from typing import Annotated, Final, Literal
 
 from msgspec import Meta, Struct
@@ -186,11 +185,11 @@ class Gauge(Struct, frozen=True, forbid_unknown_fields=True):
         fewest, most = usual / SHAPE_RANGE, usual * SHAPE_RANGE
         if not fewest <= self.rows <= most:
             too_many = self.rows > most
-            nearest = floor(most * 100) / 100 if too_many else ceil(fewest * 100) / 100
+            nearest = most - 0.005 if too_many else fewest + 0.005  # rounded, it is still within
             raise ValueError(
                 f"{self.stitches:g} stitches and {self.rows:g} rows can't both be right: "
                 f"{self.stitch} of that shape isn't worked. To {self.stitches:g} stitches go "
-                f"about {usual:.2g} rows, {'at most' if too_many else 'at least'} {nearest:g}"
+                f"about {usual:.2g} rows, {'at most' if too_many else 'at least'} {nearest:.2f}"
             )
 
     @property
