@@ -79,7 +79,7 @@ class FormPage(Page):
         scroll.setWidgetResizable(True)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._column = QWidget(scroll)
+        self._column = _Body(scroll)
         self._main = self._form = _form(self._column)
         self._main.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, 2 * UNIT)
         self._forms = [self._main]
@@ -189,9 +189,9 @@ def _form(parent: QWidget) -> QFormLayout:
 
 
 class _Body(QWidget):
-    """The fields of a fold; laid out once more whenever its room changes.
+    """A form's room; it is laid out once more whenever that changes.
 
-    A form inside a form keeps the heights of lines wrapped for the room it had before.
+    A form otherwise keeps the heights that wrapped lines had in the room before.
     """
 
     def resizeEvent(self, event: QResizeEvent) -> None:
