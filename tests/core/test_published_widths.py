@@ -48,7 +48,7 @@ def test_the_middle_error_is_about_a_tenth():
     assert worst == pytest.approx(-0.22, abs=0.03)
 
 
-@pytest.mark.parametrize("firmness", [0.1, 0.3, 1.0, 2.0])
+@pytest.mark.parametrize("firmness", [0.3, 1.0, 2.0])
 def test_no_other_firmness_fits_the_published_pieces_clearly_better(firmness):
     # The reason why the default stays: by the middle error either way they hardly differ.
     assert spread(firmness)[1] > spread(DEFAULT_FIRMNESS)[1] - 0.01

@@ -73,8 +73,8 @@ class ChoiceList(QListWidget):
             now = [c.is_now for c in choices]
             at = pointed.index(True) if True in pointed else now.index(True) if True in now else 0
             self.setCurrentRow(at)
+            self._fit()
         self._choices = tuple(choices)
-        self._fit()
 
     def sizeHint(self) -> QSize:
         """Return the height of all lines."""
