@@ -203,7 +203,8 @@ def size_lines(results: Results) -> tuple[str, ...]:
     """Return the finished size in words, for the pattern's text."""
     size = results.size
     inches = f"{size.width_mm / MM_PER_IN:.1f} x {size.length_mm / MM_PER_IN:.1f} in"
-    lines = [f"About {size.width_mm / 10:.0f} x {size.length_mm / 10:.0f} cm ({inches}), unwashed."]
+    washed = "after washing" if size.is_washed else "unwashed"
+    lines = [f"About {size.width_mm / 10:.0f} x {size.length_mm / 10:.0f} cm ({inches}), {washed}."]
     if results.rows.misfit is not None:
         return ()
     return (*lines, *(f.message for f in check_cautions(results.design, size)))

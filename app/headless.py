@@ -71,7 +71,7 @@ def _read(path: Path) -> Results | None:
 def report_object(results: Results) -> dict[str, Any]:
     """Return the report as plain JSON values; keys may be added, never renamed."""
     design, rows = results.design, results.rows
-    foundation, wave, size = rows.foundation, results.wave, results.size
+    foundation, wave, size = rows.foundation, results.finished_wave, results.size
     return {
         "title": design.title,
         "foundation": {
@@ -97,6 +97,12 @@ def report_object(results: Results) -> dict[str, Any]:
             "length_mm": round(size.length_mm, 2),
             "chain_mm": round(size.chain_mm, 2),
         },
+        "washing": {
+            "width_change": round(size.wash.width - 1.0, 4),
+            "length_change": round(size.wash.length - 1.0, 4),
+        }
+        if size.is_washed
+        else None,
         "wave": {
             "repeat_width_mm": round(wave.repeat_width_mm, 3),
             "rise_mm": round(wave.rise_mm, 3),
@@ -133,7 +139,8 @@ def report_text(results: Results) -> str:
         f"Chain {foundation['chains']} (a multiple of {foundation['multiple']}{extra}), "
         f"worked into {foundation['base_stitches']}.",
         f"{size['repeats']} repeats, {size['rows']} rows: {size['width_mm'] / 10:.1f} x "
-        f"{size['length_mm'] / 10:.1f} cm from a chain of {size['chain_mm'] / 10:.1f} cm.",
+        f"{size['length_mm'] / 10:.1f} cm from a chain of {size['chain_mm'] / 10:.1f} cm"
+        f"{', after washing' if facts['washing'] else ''}.",
     ]
     if wave:
         lines.append(

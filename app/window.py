@@ -355,6 +355,10 @@ class Window(QMainWindow):
         word, _, number = where.partition(" ")
         if word == "yarn":
             self.show_page(1)
+        elif word == "swatch":
+            self.show_page(self.pages.index(self.swatch))
+            self.swatch.wanted.fold.open()
+            self.swatch.wanted.width.setFocus()
         elif word == "stripes":
             self.strip.setFocus()
         elif word == "wave":
@@ -507,6 +511,7 @@ class Window(QMainWindow):
             chooser.reject()
         self.live.close()
         self.fabric.close_worker()
+        self.swatch.close_worker()
         event.accept()
 
 

@@ -19,11 +19,13 @@ from core.design.document import Design
 from core.design.edits import set_size
 from core.fabric.case import Case, case_of
 from core.fabric.extract import extract
-from core.fabric.measure import SizeMeasures, WaveMeasures, measure_size, measure_wave
+from core.fabric.measure import SizeMeasures, WaveMeasures, measure_wave
 from core.fabric.profile import Profile, profile_of
 from core.fabric.relax import ShouldStop, never
 from core.fabric.rowsteps import Progress, silent
 from core.fabric.sheet import Fabric, settle_exactly, settle_fabric, sketch_fabric
+from core.fabric.sizes import finished_size
+from core.fabric.wash import wash_of
 from core.rows.build import Rows, build_rows
 from core.rows.waves import Shape, shape_of
 from core.stripes.sequence import Indices, tails, yarn_of_rows
@@ -44,9 +46,9 @@ class Results:
         rows: Its rows.
         fabric: Its fabric, settled or a first sketch.
         shape: The wave as runs and turns or as stitch heights, if it can be read that way.
-        wave: Measures of the steady state, if there is one.
+        wave: Measures of the steady state as worked, if there is one.
         profile: The settled row to be shaped by hand, if there is a steady state.
-        size: Measures of the blanket.
+        size: Measures of the finished blanket: after washing, if a change by it is known.
         yarn_of_row: Number of each drawn row's yarn, shape (rows,).
         yarn: What each yarn has to do.
         tails: Yarn ends to weave in.
@@ -65,6 +67,11 @@ class Results:
     tails: int
     findings: tuple[Finding, ...]
 
+    @property
+    def finished_wave(self) -> WaveMeasures | None:
+        """Measures of the steady state after washing, if a change by it is known."""
+        return self.wave and self.wave.after(wash_of(self.design.swatch))
+
 
 class Pipeline:
     """Computes `Results` of one design after another, doing only what has changed."""
@@ -82,7 +89,7 @@ class Pipeline:
         wave, profile = self._stage(
             "profile", (fabric, design.hand), lambda: _profile(design, fabric, shape)
         )
-        size = self._stage("size", fabric, lambda: measure_size(fabric))
+        size = self._stage("size", (fabric, design.swatch), lambda: finished_size(design, fabric))
         stripes = self._stage(
             "stripes",
             (design.stripes, rows.drawn_rows),

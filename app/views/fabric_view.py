@@ -262,7 +262,7 @@ class FabricView(Canvas):
         width_y = min(rect.bottom() + 18, self.height() - 14.0)
         across = (QPointF(rect.left(), width_y), QPointF(rect.right(), width_y))
         near = self._pull.edge if self._pull else self._near
-        text = length_text(size.width_mm, units)
+        text = length_text(size.width_mm, units) + (" after washing" if size.is_washed else "")
         if near == "repeats":
             text += f", {counted(self._results.design.size.repeats, 'repeat')}"
         self._dimension(painter, *across, text, strong=near == "repeats")

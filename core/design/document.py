@@ -17,6 +17,8 @@ from core.craft.stitches import CATALOGUE, Terms, WorkedStitch
 
 MAX_ROW_STITCHES: Final = 4_000
 MAX_STITCHES: Final = 1_000_000
+SHAPE_RANGE: Final = 4.0
+"""How many times taller or flatter than its usual shape a stitch may be (our own bound)."""
 
 # Control characters, lone surrogates and U+FFFE/U+FFFF have no place in XML, so none in a design.
 _PLAIN: Final = r"\A[^\x00-\x1f\x7f\ud800-\udfff\ufffe\uffff]*\Z"
@@ -179,11 +181,15 @@ class Gauge(Struct, frozen=True, forbid_unknown_fields=True):
     firmness: Annotated[float, Meta(ge=0.02, le=20)] | None = None
 
     def __post_init__(self) -> None:
-        ratio = self.stitches / self.rows / CATALOGUE[self.stitch].height_to_width
-        if not 0.25 <= ratio <= 4:
+        usual = self.stitches / CATALOGUE[self.stitch].height_to_width
+        fewest, most = usual / SHAPE_RANGE, usual * SHAPE_RANGE
+        if not fewest <= self.rows <= most:
+            too_many = self.rows > most
+            nearest = most - 0.005 if too_many else fewest + 0.005  # rounded, it is still within
             raise ValueError(
                 f"{self.stitches:g} stitches and {self.rows:g} rows can't both be right: "
-                f"{self.stitch} of that shape isn't worked"
+                f"{self.stitch} of that shape isn't worked. To {self.stitches:g} stitches go "
+                f"about {usual:.2g} rows, {'at most' if too_many else 'at least'} {nearest:.2f}"
             )
 
     @property
@@ -237,7 +243,10 @@ class Stripes(Struct, frozen=True, forbid_unknown_fields=True):
 class Swatch(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     """What a worked swatch told beyond the gauge.
 
-    A wave is measured over several repeats, peak to peak, and over several rows.
+    A wave is measured over several repeats, peak to peak, and over several rows, before it is
+    washed; `chain_mm` is the chain of `chain_repeats` repeats laid out, before anything is
+    worked into it. What washing changes is told by a width and a length of any piece before and
+    after it; where those before are left out, the wave's own width and length stand for them.
     """
 
     yarn_m_per_m2: Annotated[float, Meta(ge=50, le=50_000)] | None = None
@@ -246,6 +255,27 @@ class Swatch(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True
     rows: Annotated[int, Meta(ge=1, le=5000)] = 10
     rows_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
     wave_height_mm: Annotated[float, Meta(ge=0.5, le=10_000)] | None = None
+    chain_repeats: Annotated[int, Meta(ge=1, le=1000)] = 1
+    chain_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    wash_width_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    washed_width_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    wash_length_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    washed_length_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+
+
+class Wanted(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """The finished size wished for, whatever whole repeats and rows come near it."""
+
+    width_mm: Annotated[float, Meta(ge=10, le=100_000)] | None = None
+    length_mm: Annotated[float, Meta(ge=10, le=100_000)] | None = None
+
+
+class Progress(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """What the piece on the hook measured after so many rows, before any washing."""
+
+    row: Annotated[int, Meta(ge=1, le=5000)] = 24
+    width_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    length_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
 
 
 class Edging(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
@@ -270,6 +300,8 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     stripes: Stripes
     edging: Edging | None = None
     swatch: Swatch | None = None
+    wanted: Wanted | None = None
+    progress: Progress | None = None
 
     def __post_init__(self) -> None:
         for number, stripe in enumerate(self.stripes.sequence):

@@ -14,11 +14,13 @@ from core.design.document import (
     Design,
     Fill,
     Items,
+    Progress,
     Row,
     Stripe,
     Stripes,
     Swatch,
     Turning,
+    Wanted,
     Wave,
     Yarn,
 )
@@ -40,6 +42,18 @@ def set_swatch(design: Design, **values: Any) -> Design:
     """Return the design with parts of what its swatch told replaced; told nothing, it is gone."""
     swatch = replace(design.swatch or Swatch(), **values)
     return replace(design, swatch=None if swatch == Swatch() else swatch)
+
+
+def set_wanted(design: Design, **values: Any) -> Design:
+    """Return the design with parts of the size wished for replaced; with no wish, it is gone."""
+    wanted = replace(design.wanted or Wanted(), **values)
+    return replace(design, wanted=None if wanted == Wanted() else wanted)
+
+
+def set_progress(design: Design, **values: Any) -> Design:
+    """Return the design with parts of what the piece on the hook measured replaced."""
+    progress = replace(design.progress or Progress(), **values)
+    return replace(design, progress=None if progress == Progress() else progress)
 
 
 def set_turning(design: Design, **values: Any) -> Design:
