@@ -3,6 +3,8 @@
 The worked figures are those of the needs that designers named, typed in and read off.
 """
 
+import re
+
 import pytest
 import shiboken6
 from msgspec.structs import replace
@@ -182,7 +184,8 @@ def test_two_repeats_of_16_5_cm_and_a_wish_of_91_give_the_three_choices(desk, fo
     made.page.show_results(Pipeline().settled_results(made.design))
     shown = lines(page.wanted.widths)
     assert "82.5 cm −8.5 10 repeats, 143 ch" in shown
-    assert shown[3] in ("90.8 cm −0.2 11 repeats, 157 ch", "90.8 cm −0.3 11 repeats, 157 ch")
+    # 907.5 mm by multiplying, a little less with the edges settled: on the edge of rounding
+    assert re.fullmatch("90.[78] cm −0.[23] 11 repeats, 157 ch", shown[3])
     assert "99.0 cm +8.0 12 repeats, 171 ch" in shown
     assert page.wanted.widths.currentRow() == 3
 
