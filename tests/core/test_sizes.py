@@ -38,7 +38,7 @@ def fourteen(design_of, row_of):
 
 def test_10_11_or_12_repeats_come_near_91_cm(fourteen):
     near = {choice.across: choice for choice in choices(fourteen, 910.0)}
-    # The need multiplies 82.5 mm; the model settles the edges as well: a fraction of a millimetre.
+    # Multiplying 82.5 mm; the model settles the edges as well: a fraction of a millimetre.
     widths = [near[n].width_mm for n in (10, 11, 12)]
     assert widths == pytest.approx([825.0, 907.5, 990.0], abs=0.5)
     assert [near[n].chains for n in (10, 11, 12)] == [143, 157, 171]
