@@ -85,7 +85,7 @@ class Case:
 
     def paint_fabric(self):
         """Paint the fabric's first picture."""
-        self.fabric._image = None
+        self.fabric.renew()
         self.fabric.grab()
 
     def show_edit(self):
