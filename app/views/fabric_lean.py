@@ -104,17 +104,19 @@ def _paint_angles(painter: QPainter, columns: Columns, tops: Floats, tones: Tone
     """Write the angles over the posts, neighbours that lean alike together."""
     metrics = QFontMetricsF(painter.font())
     painter.setPen(QColor(tones.ink))
-    ends = [-np.inf, -np.inf]  # where the last text of each of two lines ends
+    taken: list[QRectF] = []
     known = [n for n in range(len(tops)) if not np.isnan(columns.lean_deg[n])]
     for lean, group in groupby(known, key=lambda n: round(float(columns.lean_deg[n]))):
         members = list(group)
         text = f"{abs(lean)}°"
-        x = float(tops[members, 0].mean()) - 0.5 * metrics.horizontalAdvance(text)
+        width, height = metrics.horizontalAdvance(text), metrics.ascent()
+        x = float(tops[members, 0].mean()) - 0.5 * width
         y = float(tops[members, 1].min()) - 5.0
-        free = [line for line in (0, 1) if x > ends[line] + 3]
+        tried = [QRectF(x, y - height * (line + 1), width, height - 1) for line in (0, 1, 2)]
+        free = [box for box in tried if not any(box.intersects(other) for other in taken)]
         if free:  # otherwise there is no room: the status line and the report have it
-            ends[free[0]] = x + metrics.horizontalAdvance(text)
-            painter.drawText(QPointF(x, y - free[0] * metrics.ascent()), text)
+            taken.append(free[0].adjusted(-2, 0, 2, 0))
+            painter.drawText(free[0].bottomLeft(), text)
 
 
 def _paint_rise(

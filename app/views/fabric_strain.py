@@ -29,7 +29,8 @@ from core.fabric.strain import FabricStrain, fabric_strain, stitch_strain
 from core.fabric.strain_map import rows_in_view, strain_cells
 from core.pipeline import Results
 
-_FINE_PX: Final = 20.0  # from this stitch width on posts are drawn one by one
+_FINE_PX: Final = 12.0  # from this stitch width on posts may be drawn one by one,
+_FEW_STITCHES: Final = 2500  # if so many at most are in sight
 _LEAST_CELL_PX: Final = 4.0
 _BLOCK_PX: Final = 22.0  # one sign at most in a square of this
 _VEIL: Final = 190
@@ -129,7 +130,7 @@ class StrainOverlay(QObject):
             painter.setClipRect(seen)
             if strain is not None:
                 piece = _Piece(fabric, strain, placing, seen)
-                if piece.stitch_px >= _FINE_PX:
+                if piece.is_fine:
                     _paint_posts(painter, piece, self.signs, tones)
                 else:
                     _paint_cells(painter, piece, self.signs, tones)
@@ -153,6 +154,13 @@ class _Piece:
     @property
     def stitch_px(self) -> float:
         return self.fabric.size.width_mm * self.placing.scale
+
+    @property
+    def is_fine(self) -> bool:
+        """Whether stitches are large and few enough to be drawn one by one."""
+        height_px = float(np.median(self.fabric.size.heights_mm)) * self.placing.scale
+        room = self.seen.width() * self.seen.height()
+        return self.stitch_px >= _FINE_PX and room <= _FEW_STITCHES * self.stitch_px * height_px
 
     @property
     def window_mm(self) -> tuple[float, float, float, float]:
