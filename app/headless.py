@@ -164,6 +164,11 @@ def report_text(results: Results) -> str:
             f"{wave['wave_height_mm'] / 10:.2f} cm high, leaning {wave['lean_deg']:.0f} degrees; "
             f"a row rises {wave['rise_mm']:.2f} mm."
         )
+        leans = ("chain" if lean is None else f"{lean:.0f}" for lean in wave["lean_per_column_deg"])
+        lines.append(
+            "Degrees that each stitch of a right-side repeat leans, from the left, to the right "
+            f"positive: {', '.join(leans)}."
+        )
     lines += ["", "Rows  side  uses  makes"]
     lines += _row_lines(facts["rows"])
     lines += ["", "Yarn (tails and 10 % spare included)"]

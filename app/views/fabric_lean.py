@@ -80,13 +80,12 @@ def _paint_repeat(
     painter: QPainter, columns: Columns, box: QRectF, units: Units, tones: Tones
 ) -> None:
     metrics = QFontMetricsF(painter.font())
-    line = metrics.height()
     painter.setPen(QColor(tones.muted))
-    title = f"Lean of each stitch, row {columns.row}"
-    painter.drawText(box, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop, title)
+    title = f"Lean, row {columns.row}"
+    painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop, title)
     rise = f"rise {small_length(columns.rise_mm, units)}"
-    right = metrics.horizontalAdvance(rise) + 3 * UNIT
-    inner = box.adjusted(UNIT, 1.5 * line, -right, 0)
+    right = max(metrics.horizontalAdvance(text) for text in (rise, title)) + 3 * UNIT
+    inner = box.adjusted(UNIT, 1.5 * metrics.height(), -right, 0)
     points = np.concatenate([columns.tops_mm, columns.feet_mm])
     points = points[~np.isnan(points).any(axis=1)]
     (left, bottom), (end, top) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
@@ -96,11 +95,13 @@ def _paint_repeat(
     tops = here.points(columns.tops_mm)
     painter.setPen(QPen(QColor(tones.ink), 2.2))
     painter.drawPolyline(QPolygonF([QPointF(*at) for at in tops.tolist()]))
-    _paint_angles(painter, columns, tops, tones)
+    _paint_angles(painter, columns, tops, box.top(), tones)
     _paint_rise(painter, here, columns, inner.right() + 1.5 * UNIT, rise, tones)
 
 
-def _paint_angles(painter: QPainter, columns: Columns, tops: Floats, tones: Tones) -> None:
+def _paint_angles(
+    painter: QPainter, columns: Columns, tops: Floats, highest: float, tones: Tones
+) -> None:
     """Write the angles over the posts, neighbours that lean alike together."""
     metrics = QFontMetricsF(painter.font())
     painter.setPen(QColor(tones.ink))
@@ -113,6 +114,7 @@ def _paint_angles(painter: QPainter, columns: Columns, tops: Floats, tones: Tone
         x = float(tops[members, 0].mean()) - 0.5 * width
         y = float(tops[members, 1].min()) - 5.0
         tried = [QRectF(x, y - height * (line + 1), width, height - 1) for line in (0, 1, 2)]
+        tried = [box for box in tried if box.top() >= highest]
         free = [box for box in tried if not any(box.intersects(other) for other in taken)]
         if free:  # otherwise there is no room: the status line and the report have it
             taken.append(free[0].adjusted(-2, 0, 2, 0))

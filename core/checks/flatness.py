@@ -158,12 +158,12 @@ def _strained(strain: WaveStrain, design: Design, *, for_infant: bool) -> list[F
     if strain.post_most >= HOLES_FROM:
         text = (
             f"Posts at the turns are stretched by up to {100 * strain.post_most:.0f} %, which "
-            "leaves holes. Fewer stitches gained in one place, or a taller stitch, stretch less; "
+            "may leave holes. Fewer stitches gained in one place, or a taller stitch, stretch less; "
             "the Strain switch on the fabric shows where. The limit is this program's estimate."
         )
         if for_infant:
-            text += " For an infant keep holes too small for fingers and toes."
-        findings.append(Finding("warning" if for_infant else "note", "wave", text))
+            text += " For an infant no hole may catch fingers or toes."
+        findings.append(Finding("note", "wave", text))
     if strain.course_least <= PUCKERS_FROM:
         text = (
             f"Rows are squeezed by up to {-100 * strain.course_least:.0f} % at the turns and may "

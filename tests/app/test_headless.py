@@ -58,6 +58,7 @@ def test_a_report_for_people_says_the_chain_first(demo_path):
     done = run("report", demo_path)
     assert done.returncode == 0
     assert "Chain 147 (a multiple of 12, plus 3)" in done.stdout
+    assert "each stitch of a right-side repeat leans" in done.stdout
 
 
 def test_a_design_that_does_not_fit_ends_with_one_and_says_where(demo_path, tmp_path):
