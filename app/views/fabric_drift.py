@@ -10,7 +10,8 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 from app.painting.chart import Placing
 from app.theme import Tones
 from app.views.figures import number
-from core.fabric.flatness import Drift, DriftKind
+from core.design.document import Wave
+from core.fabric.flatness import Drift, DriftKind, tendency
 from core.fabric.sheet import Fabric
 
 _BESIDE_PX: Final = 12.0  # from the fabric to the line of the mark
@@ -51,6 +52,18 @@ def drift_words(drift: Drift) -> str:
     change = number(100 * abs(drift.growth))
     way = "longer" if drift.growth > 0 else "shorter"
     return f"{_WORDS[drift.kind]}: {change} % {way}"
+
+
+def tendency_words(wave: Wave) -> str:
+    """Return what rows that don't fit would do if they went on, or nothing if that isn't known."""
+    words = {
+        "ruffle": "Worked on, it would ruffle. ",
+        "cup": "Worked on, it would cup. ",
+        "wings": "Worked on, it would grow wings. ",
+        "taper": "Worked on, it would taper. ",
+    }
+    kind = tendency(wave)
+    return words[kind] if kind else ""
 
 
 def _height_px(fabric: Fabric, row: int, placing: Placing) -> float:

@@ -68,10 +68,7 @@ class StrainOverlay(QObject):
     def span_of(self, results: Results) -> tuple[float, float] | None:
         """Return the least and the greatest strain, or None if it isn't known (yet)."""
         strain = self.strain_of(results) if has_shape(results) else None
-        if strain is None:
-            return None
-        both = np.concatenate([strain.post, strain.course])
-        return float(both.min(initial=0.0)), float(both.max(initial=0.0))
+        return strain.span if strain is not None else None
 
     def words(self, results: Results, row: int, stitch: int) -> str:
         """Return what is strained at a stitch in a few words; nothing if it isn't known (yet)."""

@@ -22,7 +22,7 @@ from app.painting.chart import Placing, fitted
 from app.theme import UNIT, Theme, small
 from app.views.canvas import Canvas
 from app.views.chart_view import nearest_stitch
-from app.views.fabric_drift import drift_words, paint_drifts
+from app.views.fabric_drift import drift_words, paint_drifts, tendency_words
 from app.views.fabric_edges import CURSORS, KEYS, Edge, Pull, edge_at, pulled, stepped
 from app.views.fabric_lean import LEAN_PX, columns_at, lean_words, paint_lean, repeat_words
 from app.views.fabric_legend import LEGEND_PX, NO_SHAPE, paint_legend, paint_unknown, span_words
@@ -212,7 +212,10 @@ class FabricView(Canvas):
         painter.setFont(self.font())
         painter.setPen(QColor(self._theme.tones.trouble))
         rows = counted(results.rows.drawn_rows, "row")
-        text = f"Only {rows} can be worked as it stands. Checks says where it stops fitting."
+        text = (
+            f"Only {rows} can be worked as it stands. {tendency_words(results.design.wave)}"
+            "Checks says where it stops fitting."
+        )
         box = self.rect().adjusted(2 * UNIT, 0, -2 * UNIT, -2 * UNIT - self._foot_px())
         where = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom
         painter.drawText(box, where | Qt.TextFlag.TextWordWrap, text)

@@ -14,10 +14,11 @@ from core.fabric.flatness import (
     Swing,
     drifts,
     fan_deg,
-    flat_increases,
     gain_of,
     hyperbolic_radius_mm,
+    row_height_mm,
     swing,
+    tendency,
 )
 from core.fabric.springs import proportions_of
 from core.fabric.steady import Steady
@@ -41,8 +42,8 @@ def check_flatness(
         for_infant: Whether the size is one that may be used for an infant.
     """
     if rows.misfit is not None:
-        return _if_it_went_on(design)
-    found = _drifting(drifts(rows, proportions_of(design.gauge)), design)
+        return _if_it_went_on(design, rows)
+    found = _drifting(drifts(rows, proportions_of(design.gauge)))
     if not found:
         found = _swinging(swing(rows))
     if steady is not None and steady.converged:
@@ -50,23 +51,21 @@ def check_flatness(
     return found
 
 
-def _drifting(found: tuple[Drift, ...], design: Design) -> list[Finding]:
+def _drifting(found: tuple[Drift, ...]) -> list[Finding]:
     """Return a finding for the first drift of each kind."""
     first: dict[str, Drift] = {}
     for drift in found:
         first.setdefault(drift.kind, drift)
-    size = proportions_of(design.gauge)
     findings = []
     for drift in first.values():
         again = sum(other.kind == drift.kind for other in found) - 1
         more = f" It happens {again} more times." if again else ""
-        room = flat_increases(size.width_mm, design.gauge.row_height_mm)
-        message = drift_sentence(drift, room) + more
+        message = drift_sentence(drift) + more
         findings.append(Finding("warning", f"row {drift.first}", message))
     return findings
 
 
-def drift_sentence(drift: Drift, disc_increases: float) -> str:
+def drift_sentence(drift: Drift) -> str:
     """Return what becomes of rows that drift."""
     grows = drift.per_row > 0
     start = f"row {drift.first - 1}" if drift.first > 1 else "the foundation"
@@ -84,7 +83,7 @@ def drift_sentence(drift: Drift, disc_increases: float) -> str:
         return head + (
             "The upper rows draw the fabric together: kept straight it cups, and the rows below "
             f"stand in waves. Flat it would have to close like a fan, by up to "
-            f"{drift.fan_deg:.0f} degrees."
+            f"{drift.fan_deg:.0f} degrees. Add as many increases as decreases."
         )
     if drift.radius_mm < math.inf:
         return head + (
@@ -94,7 +93,7 @@ def drift_sentence(drift: Drift, disc_increases: float) -> str:
         )
     if drift.fan_deg >= 360:
         return head + (
-            f"Even a whole flat disc takes only about {disc_increases:.0f} a row: it will ruffle "
+            f"Even a whole flat disc takes only about {drift.flat_increases:.0f} a row: it will ruffle "
             "like lettuce. Add as many decreases as increases."
         )
     return head + (
@@ -103,15 +102,13 @@ def drift_sentence(drift: Drift, disc_increases: float) -> str:
     )
 
 
-def _if_it_went_on(design: Design) -> list[Finding]:
+def _if_it_went_on(design: Design, rows: Rows) -> list[Finding]:
     """Return what would become of a single row that doesn't keep its count, if it went on."""
-    if design.wave.setup or design.wave.cycle:
-        return []
     row, size = design.wave.row, proportions_of(design.gauge)
-    makes, uses = total_makes(row.repeat), total_uses(row.repeat)
-    height = design.gauge.row_height_mm
+    makes, uses, kind = total_makes(row.repeat), total_uses(row.repeat), tendency(design.wave)
+    height = row_height_mm(rows.plans[0], size)
     findings = []
-    if uses and makes != uses:
+    if uses and kind in ("ruffle", "cup"):
         growth = makes / uses
         radius = hyperbolic_radius_mm(growth, height) / 10
         times = growth**_SOON if growth > 1 else growth**-_SOON
@@ -130,8 +127,8 @@ def _if_it_went_on(design: Design) -> list[Finding]:
                 "rows, and stand in ruffles."
             )
         findings.append(Finding("note", "wave", text))
-    edges = gain_of(row.start + row.end)
-    if edges and makes == uses:
+    if kind in ("wings", "taper"):
+        edges = gain_of(row.start + row.end)
         slope = math.degrees(math.atan(0.5 * abs(edges) * size.width_mm / height))
         way, shape = ("out", "wings") if edges > 0 else ("in", "a taper")
         text = (
@@ -158,8 +155,8 @@ def _strained(strain: WaveStrain, design: Design, *, for_infant: bool) -> list[F
     if strain.post_most >= HOLES_FROM:
         text = (
             f"Posts at the turns are stretched by up to {100 * strain.post_most:.0f} %, which "
-            "may leave holes. Fewer stitches gained in one place, or a taller stitch, stretch less; "
-            "the Strain switch on the fabric shows where. The limit is this program's estimate."
+            "may leave holes. Fewer stitches gained in one place, or a taller stitch, stretch "
+            "less; Strain on the fabric shows where. The limit is this program's estimate."
         )
         if for_infant:
             text += " For an infant no hole may catch fingers or toes."
@@ -167,8 +164,8 @@ def _strained(strain: WaveStrain, design: Design, *, for_infant: bool) -> list[F
     if strain.course_least <= PUCKERS_FROM:
         text = (
             f"Rows are squeezed by up to {-100 * strain.course_least:.0f} % at the turns and may "
-            f"pucker.{_fan(design)} Spread the increases over more stitches, or shorten the "
-            "gain. The limit is this program's estimate."
+            f"pucker.{_fan(design)} Spread the increases over more stitches, or gain fewer. "
+            "The limit is this program's estimate."
         )
         findings.append(Finding("note", "wave", text))
     return findings

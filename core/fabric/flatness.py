@@ -21,8 +21,9 @@ from typing import Final, Literal
 
 import numpy as np
 
-from core.design.document import Items, total_makes, total_uses
-from core.fabric.springs import Floats, Proportions
+from core.craft.stitches import CHAIN, NUMBER
+from core.design.document import Items, Wave, total_makes, total_uses
+from core.fabric.springs import Proportions
 from core.rows.build import Rows
 from core.rows.plan import Indices, RowPlan
 
@@ -102,6 +103,11 @@ class Drift:
         """How much longer the last row is than the row under the first, as a share of it."""
         return self.after / self.before - 1.0
 
+    @property
+    def flat_increases(self) -> float:
+        """What a flat disc of the same stitches gains a row, if the gain is in the repeats."""
+        return abs(self.per_row) * 360.0 / self.fan_deg
+
 
 @dataclass(frozen=True, slots=True)
 class Swing:
@@ -179,6 +185,18 @@ def gain_of(items: Items) -> int:
     return total_makes(items) - total_uses(items)
 
 
+def tendency(wave: Wave) -> DriftKind | None:
+    """Return what a single row that doesn't keep its count would do if it went on."""
+    if wave.setup or wave.cycle:
+        return None
+    inside, ends = gain_of(wave.repeat), gain_of(wave.start + wave.end)
+    if inside:
+        return "ruffle" if inside > 0 else "cup"
+    if ends:
+        return "wings" if ends > 0 else "taper"
+    return None
+
+
 def _runs(gain: Indices) -> list[tuple[int, int]]:
     """Return first and last row of each stretch that only grows or only falls."""
     changing = np.flatnonzero(gain)
@@ -228,14 +246,15 @@ def _drift(
 
 
 def _mean_height_mm(rows: Rows, size: Proportions, first: int, last: int) -> float:
-    """Return the mean height of some rows, each the mean of its stitches that aren't chains."""
-    heights = np.asarray(size.heights_mm)
-    return float(np.mean([_height(rows.plan(row).kind, heights) for row in range(first, last + 1)]))
+    """Return the mean height of some rows."""
+    return float(np.mean([row_height_mm(rows.plan(row), size) for row in range(first, last + 1)]))
 
 
-def _height(kind: np.ndarray, heights: Floats) -> float:
-    worked = kind[kind != 0]
-    return float(heights[worked.astype(np.intp)].mean()) if len(worked) else float(heights[0])
+def row_height_mm(plan: RowPlan, size: Proportions) -> float:
+    """Return a row's height: the mean of its stitches, chains left out if it has others."""
+    heights, kind = np.asarray(size.heights_mm), plan.kind.astype(np.intp)
+    worked = kind[kind != NUMBER[CHAIN]]
+    return float(heights[worked if len(worked) else kind].mean())
 
 
 def _radius_mm(makes: Indices, height: float) -> float:

@@ -41,6 +41,7 @@ class FabricStrain:
             last of a row, which has no next.
         of_stitch: At each stitch the strain that is furthest from none, of its posts and of
             the courses beside it, shape (n_tops,).
+        span: The least and the greatest strain of all, 0 among them.
     """
 
     foot: Indices
@@ -49,6 +50,7 @@ class FabricStrain:
     post_starts: Indices
     course: Floats
     of_stitch: Floats
+    span: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +99,10 @@ def fabric_strain(fabric: Fabric, rows: Rows) -> FabricStrain:
         post_starts=post_starts,
         course=course,
         of_stitch=_of_stitch(top, post, course),
+        span=(
+            float(min(post.min(initial=0.0), course.min())),
+            float(max(post.max(initial=0.0), course.max())),
+        ),
     )
 
 

@@ -18,6 +18,7 @@ from app.painting.strain import (
     sign_level,
 )
 from app.theme import DARK, LIGHT
+from app.views.fabric_drift import tendency_words
 from app.views.fabric_legend import LEGEND_PX, place_of
 from app.views.fabric_strain import has_shape, percent
 from app.views.fabric_view import FabricView
@@ -292,6 +293,14 @@ def test_rows_without_a_shape_are_not_said_to_be_strained(view, ripple):
     view.grab()
     assert view.stitch_words(3, 3) == ""
     assert "don't settle into one shape" in view.accessibleDescription()
+
+
+@pytest.mark.parametrize(("gain", "says"), [(2, "ruffle"), (-2, "cup")])
+def test_rows_that_do_not_fit_are_said_to_ruffle_or_cup(ripple, gain, says):
+    turn = Item(stitch="dc", make=1 + gain) if gain > 0 else Item(stitch="dc", over=1 - gain)
+    edge = (Item(stitch="dc"),)
+    assert says in tendency_words(Wave(edge, (Item(stitch="dc", times=6), turn), edge))
+    assert tendency_words(ripple.wave) == ""
 
 
 def test_an_edge_can_still_be_pulled_under_the_overlays(view, settled, qtbot):

@@ -166,6 +166,8 @@ def test_rows_that_gain_in_their_repeats_open_like_a_fan(growing):
     gauge = growing().gauge
     assert drift.fan_deg == pytest.approx(fan_deg(2, gauge.stitch_width_mm, gauge.row_height_mm))
     assert drift.radius_mm == math.inf
+    wanted = flat_increases(gauge.stitch_width_mm, gauge.row_height_mm)
+    assert drift.flat_increases == pytest.approx(wanted)
 
 
 def test_more_than_a_flat_disc_takes_cannot_be_a_fan(growing):

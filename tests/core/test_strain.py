@@ -53,6 +53,8 @@ def test_strain_is_length_over_rest_measured_post_by_post(wave, request):
             assert found.course[fabric.starts[row] + number] == pytest.approx(wanted)
         assert found.course[fabric.starts[row + 1] - 1] == 0
     assert at == len(found.post)
+    both = [*found.post, *found.course]
+    assert found.span == (min(both), max(both))
 
 
 @pytest.mark.parametrize("wave", WAVES)
