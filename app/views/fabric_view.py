@@ -31,6 +31,7 @@ from app.views.fabric_rulers import paint_dimensions
 from app.views.fabric_strain import StrainOverlay, has_shape
 from app.views.fabric_switches import FabricSwitches
 from app.views.figures import counted, length_text
+from core.fabric.columns import Columns
 from core.fabric.flatness import Drift, drifts
 from core.pipeline import Results
 
@@ -205,8 +206,15 @@ class FabricView(Canvas):
             span = self._strain.span_of(results)
             paint_legend(painter, canvas, self._strain.signs, span, tones)
             room.setBottom(room.bottom() - LEGEND_PX)
-        if self.switches.lean.isChecked() and (columns := columns_at(results, *self._lit)):
+        if self.switches.lean.isChecked() and (columns := self._columns(results)):
             paint_lean(painter, columns, self.placing, room, results.design.units, tones)
+
+    def _columns(self, results: Results) -> Columns | None:
+        """Return the repeat pointed at, or else the one in the middle of what is seen."""
+        if self._lit[0] > 0:
+            return columns_at(results, *self._lit)
+        middle = self.to_mm(QRectF(self.rect()).center())
+        return columns_at(results, *nearest_stitch(results.fabric, middle))
 
     def _say_misfit(self, painter: QPainter, results: Results) -> None:
         painter.setFont(self.font())

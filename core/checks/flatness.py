@@ -93,8 +93,8 @@ def drift_sentence(drift: Drift) -> str:
         )
     if drift.fan_deg >= 360:
         return head + (
-            f"Even a whole flat disc takes only about {drift.flat_increases:.0f} a row: it will ruffle "
-            "like lettuce. Add as many decreases as increases."
+            f"Even a whole flat disc takes only about {drift.flat_increases:.0f} a row: it will "
+            "ruffle like lettuce. Add as many decreases as increases."
         )
     return head + (
         f"Kept straight it will ruffle like lettuce; to lie flat it has to open like a fan, by up "

@@ -236,6 +236,19 @@ def test_lean_shows_a_repeat_and_says_it(view, settled, look, theme):
     assert "its stitches lean" in text
 
 
+def test_lean_is_shown_of_what_is_pointed_at_or_else_of_the_middle(view, settled):
+    view.show_results(settled)
+    view.switches.lean.setChecked(True)
+    fabric = settled.fabric
+    at = fabric.row_tops_mm(15)[40]
+    view.zoom(30 / (fabric.size.width_mm * view.placing.scale))
+    x, y = view.placing.points(at - (0.0, 0.5 * settled.design.gauge.row_height_mm))
+    view.pan(350 - x, 350 - y)
+    assert view._columns(settled).row == 15
+    view.light(4, 2)
+    assert view._columns(settled).row == 4
+
+
 def test_pointing_at_a_stitch_tells_its_lean(view, settled):
     view.show_results(settled)
     view.switches.lean.setChecked(True)
