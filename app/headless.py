@@ -2,12 +2,14 @@
 
 import argparse
 import json
+import math
 import sys
 from pathlib import Path
 from typing import Any, Final
 
 from core.design.files import read_design
 from core.errors import DesignError
+from core.fabric.columns import steady_columns
 from core.pipeline import Pipeline, Results
 from core.rows.build import is_right_side
 
@@ -108,6 +110,7 @@ def report_object(results: Results) -> dict[str, Any]:
             "rise_mm": round(wave.rise_mm, 3),
             "wave_height_mm": round(wave.wave_height_mm, 3),
             "lean_deg": round(wave.lean_deg, 2),
+            **_columns(results),
         }
         if wave
         else None,
@@ -129,6 +132,26 @@ def report_object(results: Results) -> dict[str, Any]:
     }
 
 
+def _columns(results: Results) -> dict[str, list[float | None]]:
+    """Return lean and lift of each stitch of one right-side repeat, from the fabric's left.
+
+    Lean is positive to the right, lift is the height of its top over its foot; both are null
+    for a chain, which has no foot.
+    """
+    steady = results.fabric.steady
+    if steady is None:
+        return {}
+    columns = steady_columns(steady)
+    return {
+        "lean_per_column_deg": _rounded(columns.lean_deg.tolist(), 1),
+        "rise_per_column_mm": _rounded(columns.lift_mm.tolist(), 2),
+    }
+
+
+def _rounded(values: list[float], digits: int) -> list[float | None]:
+    return [None if math.isnan(value) else round(value, digits) + 0.0 for value in values]
+
+
 def report_text(results: Results) -> str:
     """Return the report for people."""
     facts = report_object(results)
@@ -147,6 +170,11 @@ def report_text(results: Results) -> str:
             f"Waves {wave['repeat_width_mm'] / 10:.2f} cm wide and "
             f"{wave['wave_height_mm'] / 10:.2f} cm high, leaning {wave['lean_deg']:.0f} degrees; "
             f"a row rises {wave['rise_mm']:.2f} mm."
+        )
+        leans = ("chain" if lean is None else f"{lean:.0f}" for lean in wave["lean_per_column_deg"])
+        lines.append(
+            "Degrees that each stitch of a right-side repeat leans, from the left, to the right "
+            f"positive: {', '.join(leans)}."
         )
     lines += ["", "Rows  side  uses  makes"]
     lines += _row_lines(facts["rows"])

@@ -346,7 +346,8 @@ class Window(QMainWindow):
         if results is None or row < 0:
             self.statusBar().clearMessage()
             return
-        self.statusBar().showMessage(_stitch_text(results, row, stitch))
+        text, more = _stitch_text(results, row, stitch), self.fabric.stitch_words(row, stitch)
+        self.statusBar().showMessage(f"{text} – {more}" if more else text)
 
     # pages and places
 

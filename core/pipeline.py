@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final, TypeVar, cast
 
-from core.checks.cautions import check_cautions
+from core.checks.cautions import check_cautions, is_infant_size
 from core.checks.findings import Finding
 from core.checks.fit import check_fit
+from core.checks.flatness import check_flatness
 from core.checks.stripes import check_stripes
 from core.design.document import Design
 from core.design.edits import set_size
@@ -101,7 +102,7 @@ class Pipeline:
         yarn_part = (rows, design.gauge, design.yarns, design.stripes, design.swatch)
         use = self._stage("yarn", yarn_part, lambda: yarn_use(design, rows))
         findings = self._stage(
-            "findings", (design, rows, fabric), lambda: _findings(design, rows, size)
+            "findings", (design, rows, fabric), lambda: _findings(design, rows, size, fabric)
         )
         return Results(
             design=design,
@@ -261,8 +262,11 @@ def fabric_part(design: Design) -> Any:
     return design.gauge, *_rows_part(design)
 
 
-def _findings(design: Design, rows: Rows, size: SizeMeasures) -> tuple[Finding, ...]:
+def _findings(
+    design: Design, rows: Rows, size: SizeMeasures, fabric: Fabric
+) -> tuple[Finding, ...]:
     found = check_fit(design, rows)
+    found += check_flatness(design, rows, fabric.steady, for_infant=is_infant_size(size))
     if rows.misfit is None:  # until the rows fit, most stripes are of rows not drawn
         found += check_stripes(design, rows.drawn_rows)
         found += check_cautions(design, size)

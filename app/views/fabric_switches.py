@@ -1,0 +1,41 @@
+"""The switches on the fabric's canvas."""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
+
+from app.theme import UNIT, small
+
+
+class FabricSwitches(QWidget):
+    """A row of switches in the canvas's upper right corner."""
+
+    changed = Signal()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(UNIT // 2)
+        self.ridges = self._switch("Ridges", "Show loops and ridges", on=True)
+        self.grey = self._switch("Grey", "Show colours as greys: how light they are")
+        self.strain = self._switch(
+            "Strain",
+            "Show where posts are stretched (holes) and rows are squeezed (puckers)",
+        )
+        self.lean = self._switch("Lean", "Show how far each stitch of a repeat leans, and the rise")
+
+    def _switch(self, text: str, tip: str, *, on: bool = False) -> QToolButton:
+        button = QToolButton(self)
+        button.setText(text)
+        button.setToolTip(tip)
+        button.setCheckable(True)
+        button.setChecked(on)
+        button.setFont(small(self.font()))
+        button.toggled.connect(self.changed)
+        self._row.addWidget(button)
+        return button
+
+    def place(self, width: int) -> None:
+        """Go to the corner of a canvas so wide."""
+        hint = self.sizeHint()
+        self.setGeometry(width - hint.width() - UNIT, UNIT, hint.width(), hint.height())
