@@ -22,7 +22,7 @@ from core.fabric.springs import Flags, Floats
 from core.rows.plan import Indices
 
 MAX_STEPS: Final = 60
-_SMALL_STEP: Final = 1e-7  # of the net's rest length: far below what a person could see
+SMALL_STEP: Final = 1e-7  # of the net's rest length: far below what a person could see
 _AT_ONCE: Final = 200  # unknowns up to which the equations are solved anew in every step
 _SLIGHT: Final = 1e-9  # stiffness that keeps loose directions in place
 
@@ -84,6 +84,7 @@ def relax_rows(
     free: Flags,
     free_repeat: bool = False,
     period: int = 2,
+    close: float = SMALL_STEP,
     should_stop: ShouldStop = never,
     progress: Progress = silent,
 ) -> Settled:
@@ -97,6 +98,7 @@ def relax_rows(
         free: Nodes that may move, shape (n_nodes,).
         free_repeat: Find the repeat's width as well.
         period: Rows after which rows are expected to be alike; others cost more time.
+        close: Share of a mean rest length that a step must be smaller than to be the last.
         should_stop: Asked before every step and often in between.
         progress: Told now and then what share of the work is done, as far as that is known.
 
@@ -106,7 +108,7 @@ def relax_rows(
     steps = RowSteps(
         net, row_of, free, free_repeat=free_repeat, period=period, look=_look(should_stop, progress)
     )
-    return _newton(net, tops_mm, frame, steps.step, should_stop)
+    return _newton(net, tops_mm, frame, steps.step, should_stop, close)
 
 
 def _look(should_stop: ShouldStop, progress: Progress) -> Progress:
@@ -126,8 +128,9 @@ def _newton(
     frame: Frame,
     step: Callable[[Floats, Frame], tuple[Floats, Floats]],
     should_stop: ShouldStop,
+    close: float = SMALL_STEP,
 ) -> Settled:
-    tops, small = tops_mm.copy(), _SMALL_STEP * float(net.rest_mm.mean())
+    tops, small = tops_mm.copy(), close * float(net.rest_mm.mean())
     now = energy(net, tops, frame)
     for count in range(MAX_STEPS):
         if should_stop():

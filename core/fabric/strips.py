@@ -20,7 +20,7 @@ import numpy as np
 from core.fabric.case import Case, levels_of, tiled, whole_levels
 from core.fabric.energy import Frame, energy
 from core.fabric.net import Level, SpringBook, build_net
-from core.fabric.relax import ShouldStop, relax_rows
+from core.fabric.relax import SMALL_STEP, ShouldStop, relax_rows
 from core.fabric.rough import rough_column
 from core.fabric.rowsteps import Progress, silent
 from core.fabric.seams import Seams, eased
@@ -29,6 +29,7 @@ from core.rows.build import Rows
 
 _WIDE_REPEAT: Final = 24  # stitches from which one repeat beside an edge is margin enough
 _MOST_EFFORT: Final = 2e10  # of an edge's inverse: some seconds; beyond, edges are left as laid
+_CLOSE: Final = 1e-5  # of a stitch: strips miss more than that where they meet
 _FEW_ROWS: Final = 8
 _SETTLING: Final = 1.75  # repeat widths of height in which first and last rows settle
 
@@ -168,6 +169,7 @@ def settled_column(case: Case, short: Rows, repeats: int, should_stop: ShouldSto
         free=free,
         free_repeat=case.steady is None,
         period=case.period,
+        close=_CLOSE,
         should_stop=should_stop,
     )
     return Column(levels, found.tops_mm, found.frame.repeat_mm)
@@ -192,6 +194,7 @@ def _settled_part(
     free: Flags,
     should_stop: ShouldStop,
     progress: Progress = silent,
+    close: float = SMALL_STEP,
 ) -> tuple[Floats, bool]:
     """Return the tops after the free ones have settled, the others held."""
     levels = whole_levels(rows)
@@ -203,6 +206,7 @@ def _settled_part(
         row_of=np.repeat(np.arange(len(levels)), [level.width for level in levels]),
         free=free,
         period=case.period,
+        close=close,
         should_stop=should_stop,
         progress=progress,
     )
@@ -243,9 +247,10 @@ def _settled_edges(
     stitch = np.concatenate([np.arange(n) for n in counts])
     left_end = np.repeat([level.left for level in inner], counts)
     right_end = np.repeat([level.left + level.width for level in inner], counts)
-    left, _ = _settled_part(case, short, start, stitch < left_end, should_stop)
-    both, _ = _settled_part(case, short, left, stitch >= right_end, should_stop)
-    return both
+    tops = start
+    for free in (stitch < left_end, stitch >= right_end):
+        tops, _ = _settled_part(case, short, tops, free, should_stop, close=_CLOSE)
+    return tops
 
 
 # --- copies ------------------------------------------------------------------------------
