@@ -10,10 +10,10 @@ from typing import Any
 from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
 
 from core.design.document import Design
+from core.edging.plan import Ends
 from core.errors import Stopped
-from core.fabric.sheet import Fabric, settle_fabric
-from core.pipeline import Pipeline, Results, fabric_part
-from core.rows.build import build_rows
+from core.fabric.sheet import Fabric
+from core.pipeline import Pipeline, Results, settle, settled_part
 
 ShouldStop = Callable[[], bool]
 Compute = Callable[[Any, ShouldStop], Any]
@@ -124,17 +124,18 @@ class LiveResults(QObject):
 
     @property
     def is_settled(self) -> bool:
-        """Whether the fabric shown has come to rest."""
-        return self._results is not None and self._results.fabric.settled
+        """Whether the fabric shown, with its fill rows, has come to rest."""
+        results = self._results
+        return results is not None and results.fabric.settled and results.ends.settled
 
     def show(self, design: Design) -> None:
         """Compute `design` instead of whatever was shown."""
         self._tell(self._pipeline.results(design))
         if self._pipeline.needs_settling(design):
-            part = fabric_part(design)
+            part = settled_part(design)
             if not (self._settling.is_busy and part == self._in_flight):  # else it is under way
                 self._in_flight = part
-                self._settling.submit(design)
+                self._settling.submit((design, self._pipeline.settled_fabric(design)))
             self.busy_changed.emit(True)
         else:
             self._settling.cancel()
@@ -144,9 +145,8 @@ class LiveResults(QObject):
         """Stop the thread behind it."""
         self._settling.close()
 
-    def _on_settled(self, answer: tuple[Design, Fabric]) -> None:
-        design, fabric = answer
-        self._pipeline.take_settled(design, fabric)
+    def _on_settled(self, answer: tuple[Design, Fabric, Ends]) -> None:
+        self._pipeline.take_settled(*answer)
         assert self._results is not None
         self._tell(self._pipeline.results(self._results.design))
         self.busy_changed.emit(False)
@@ -160,5 +160,6 @@ class LiveResults(QObject):
         self.changed.emit(results)
 
 
-def _settle(design: Any, should_stop: ShouldStop) -> tuple[Design, Fabric]:
-    return design, settle_fabric(design, build_rows(design), should_stop=should_stop)
+def _settle(request: Any, should_stop: ShouldStop) -> tuple[Design, Fabric, Ends]:
+    design, fabric = request
+    return design, *settle(design, fabric, should_stop=should_stop)

@@ -196,6 +196,8 @@ def written_pattern(results: Results, terms: Terms | None = None) -> str:
         yarn_of_row=results.yarn_of_row.tolist(),
         size_text=size_lines(results),
         amounts={use.yarn: (use.balls, use.length_m) for use in results.yarn},
+        ends=results.ends,
+        border=results.border,
     )
 
 
@@ -243,7 +245,7 @@ def write_exports(
     unknown = sorted(set(only or ()) - set(NAMES))
     if unknown:
         raise DesignError(f"there is no export {unknown[0]!r:.60}; there are {', '.join(NAMES)}")
-    if not results.fabric.settled:
+    if not (results.fabric.settled and results.ends.settled):
         results = Pipeline().settled_results(results.design)
     folder.mkdir(parents=True, exist_ok=True)
     written = []

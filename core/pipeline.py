@@ -17,6 +17,8 @@ from core.checks.fit import check_fit
 from core.checks.stripes import check_stripes
 from core.design.document import Design
 from core.design.edits import set_size
+from core.edging.border import BorderPlan
+from core.edging.plan import Ends, border_of, ends_of, fills_part
 from core.fabric.extract import extract
 from core.fabric.measure import SizeMeasures, WaveMeasures, measure_size, measure_wave
 from core.fabric.profile import Profile, profile_of
@@ -25,7 +27,8 @@ from core.fabric.sheet import Fabric, settle_fabric, sketch_fabric
 from core.rows.build import Rows, build_rows
 from core.rows.waves import WaveShape, shape_of
 from core.stripes.sequence import Indices, tails, yarn_of_rows
-from core.yarn.use import YarnUse, yarn_use
+from core.yarn.edging import EdgingUse, edging_use
+from core.yarn.use import YarnUse, yarn_m_per_m2, yarn_use
 
 _Value = TypeVar("_Value")
 _LEVELS: Final = {"error": 0, "warning": 1, "note": 2}
@@ -44,6 +47,9 @@ class Results:
         wave: Measures of the steady state, if there is one.
         profile: The settled row to be shaped by hand, if there is a steady state.
         size: Measures of the blanket.
+        ends: Its top and bottom as they are and filled.
+        border: The border, if there is one.
+        edging: The yarn of what is worked round it.
         yarn_of_row: Number of each drawn row's yarn, shape (rows,).
         yarn: What each yarn has to do.
         tails: Yarn ends to weave in.
@@ -57,6 +63,9 @@ class Results:
     wave: WaveMeasures | None
     profile: Profile | None
     size: SizeMeasures
+    ends: Ends
+    border: BorderPlan | None
+    edging: tuple[EdgingUse, ...]
     yarn_of_row: Indices
     yarn: tuple[YarnUse, ...]
     tails: int
@@ -69,6 +78,7 @@ class Pipeline:
     def __init__(self) -> None:
         self._kept: dict[str, tuple[Any, Any]] = {}
         self._settled: tuple[Any, Fabric] | None = None
+        self._settled_ends: tuple[Any, Ends] | None = None
 
     def results(self, design: Design) -> Results:
         """Return the results for `design`, with the settled fabric if it has been handed in."""
@@ -88,8 +98,14 @@ class Pipeline:
                 tails(design.stripes, rows.drawn_rows),
             ),
         )
-        yarn_part = (rows, design.gauge, design.yarns, design.stripes, design.swatch)
-        use = self._stage("yarn", yarn_part, lambda: yarn_use(design, rows))
+        ends = self._ends(design, rows, fabric)
+        border, edging = self._stage(
+            "edging",
+            (ends, fabric, design.edging, design.swatch),
+            lambda: _edging(design, fabric, ends),
+        )
+        yarn_part = (rows, design.gauge, design.yarns, design.stripes, design.swatch, edging)
+        use = self._stage("yarn", yarn_part, lambda: yarn_use(design, rows, edging))
         findings = self._stage(
             "findings", (design, rows, fabric), lambda: _findings(design, rows, size)
         )
@@ -101,6 +117,9 @@ class Pipeline:
             wave=wave,
             profile=profile,
             size=size,
+            ends=ends,
+            border=border,
+            edging=edging,
             yarn_of_row=stripes[0],
             yarn=use,
             tails=stripes[1],
@@ -114,23 +133,45 @@ class Pipeline:
             Stopped: `should_stop` answered yes.
         """
         if self.needs_settling(design):
-            rows = build_rows(design)
-            self.take_settled(design, settle_fabric(design, rows, should_stop=should_stop))
+            fabric = self.settled_fabric(design)
+            self.take_settled(design, *settle(design, fabric, should_stop=should_stop))
         return self.results(design)
 
     def needs_settling(self, design: Design) -> bool:
-        """Return whether only a sketch of the fabric is there for `design`."""
-        return self._settled is None or self._settled[0] != fabric_part(design)
+        """Return whether only a sketch of the fabric or of its fill rows is there."""
+        if self.settled_fabric(design) is None:
+            return True
+        wanted = settled_part(design)
+        has_fill = any(wanted[1])
+        return has_fill and (self._settled_ends is None or self._settled_ends[0] != wanted)
 
-    def take_settled(self, design: Design, fabric: Fabric) -> None:
-        """Use `fabric` for every design that has the same rows and gauge as `design`."""
+    def settled_fabric(self, design: Design) -> Fabric | None:
+        """Return the settled fabric that is known for `design`."""
+        if self._settled is None or self._settled[0] != fabric_part(design):
+            return None
+        return self._settled[1]
+
+    def take_settled(self, design: Design, fabric: Fabric, ends: Ends | None = None) -> None:
+        """Use these for every design that has the same rows, gauge and fills as `design`."""
         self._settled = (fabric_part(design), fabric)
+        if ends is not None:
+            self._settled_ends = (settled_part(design), ends)
+
+    def _ends(self, design: Design, rows: Rows, fabric: Fabric) -> Ends:
+        part = settled_part(design)
+        if self._settled_ends is not None and self._settled_ends[0] == part:
+            return self._settled_ends[1]
+        return self._stage(
+            "ends",
+            (fabric, part[1]),
+            lambda: ends_of(design, rows, fabric, settle=False),
+        )
 
     def _fabric(self, design: Design, rows: Rows) -> Fabric:
-        part = fabric_part(design)
-        if self._settled is not None and self._settled[0] == part:
-            return self._settled[1]
-        return self._stage("fabric", part, lambda: sketch_fabric(design, rows))
+        settled = self.settled_fabric(design)
+        if settled is not None:
+            return settled
+        return self._stage("fabric", fabric_part(design), lambda: sketch_fabric(design, rows))
 
     def _stage(self, name: str, part: Any, compute: Callable[[], _Value]) -> _Value:
         known = self._kept.get(name)
@@ -138,6 +179,20 @@ class Pipeline:
             known = (part, compute())
             self._kept[name] = known
         return cast("_Value", known[1])
+
+
+def settle(
+    design: Design, fabric: Fabric | None = None, *, should_stop: ShouldStop = never
+) -> tuple[Fabric, Ends]:
+    """Return a design's fabric and ends at rest; `fabric`, if known, is taken as it is.
+
+    Raises:
+        Stopped: `should_stop` answered yes.
+    """
+    rows = build_rows(design)
+    if fabric is None:
+        fabric = settle_fabric(design, rows, should_stop=should_stop)
+    return fabric, ends_of(design, rows, fabric, settle=True, should_stop=should_stop)
 
 
 def settled_extract(
@@ -183,6 +238,18 @@ def _rows_part(design: Design) -> Any:
 def fabric_part(design: Design) -> Any:
     """Return the part of a design that its fabric follows from."""
     return design.gauge, *_rows_part(design)
+
+
+def settled_part(design: Design) -> Any:
+    """Return the parts of a design that its fabric and its fill rows follow from."""
+    return fabric_part(design), fills_part(design)
+
+
+def _edging(
+    design: Design, fabric: Fabric, ends: Ends
+) -> tuple[BorderPlan | None, tuple[EdgingUse, ...]]:
+    border = border_of(design, fabric, ends, yarn_m_per_m2=yarn_m_per_m2(design))
+    return border, edging_use(design, ends, border)
 
 
 def _findings(design: Design, rows: Rows, size: SizeMeasures) -> tuple[Finding, ...]:
