@@ -111,16 +111,46 @@ def report_object(results: Results) -> dict[str, Any]:
                 "rows": use.rows,
                 "stitches": use.stitches,
                 "length_m": round(use.length_m, 1),
+                "fill_m": round(use.fill_m, 1),
+                "border_m": round(use.border_m, 1),
                 "mass_g": round(use.mass_g, 1),
                 "balls": use.balls,
             }
             for use in results.yarn
         ],
+        "edging": _edging_object(results),
         "tails": results.tails,
         "findings": [
             {"level": f.level, "where": f.where, "message": f.message} for f in results.findings
         ],
     }
+
+
+def _edging_object(results: Results) -> dict[str, Any] | None:
+    """Return fill rows and border, each end's stitches from the fabric's left edge."""
+    plan = results.border
+    if not results.ends.has_fill and plan is None:
+        return None
+    ends: dict[str, Any] = {
+        end: {
+            "rows": [
+                {"left": row.left, "repeat": row.repeat, "right": row.right} for row in fill.rows
+            ],
+            "before_mm": round(fill.before_mm, 2),
+            "bump_mm": round(fill.bump_mm, 2),
+        }
+        for end, fill in results.ends.fills.items()
+        if fill is not None
+    }
+    border = plan and {
+        "rounds": list(plan.rounds),
+        "rounds_m": [round(metres, 1) for metres in plan.rounds_m],
+        "side": plan.side_total,
+        "top": plan.top.total,
+        "bottom": plan.bottom.total,
+        "adds_mm": round(plan.adds_mm, 2),
+    }
+    return {**ends, "border": border}
 
 
 def report_text(results: Results) -> str:

@@ -40,6 +40,7 @@ from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
 from app.views.pages.checks import ChecksPage
+from app.views.pages.edging import EdgingPage
 from app.views.pages.swatch import SwatchPage
 from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
@@ -79,7 +80,8 @@ class Window(QMainWindow):
         self.yarn = YarnPage(theme, self)
         self.words = WordsPage(theme, written_pattern, self)
         self.checks = ChecksPage(theme, self)
-        self.pages = (self.swatch, self.yarn, self.words, self.checks)
+        self.edging = EdgingPage(theme, self)
+        self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging)
         self._build()
         self._make_menus()
         self._wire()

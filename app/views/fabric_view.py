@@ -25,6 +25,7 @@ from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
 from app.computing import LatestWins, ShouldStop
 from app.painting.chart import Placing
+from app.painting.edging import EdgingOverlay
 from app.painting.fabric import fabric_image
 from app.painting.strokes import draw_lines
 from app.theme import UNIT, Theme, small
@@ -80,6 +81,7 @@ class FabricView(Canvas):
         self._image: QImage | None = None
         self._image_job: _Job | None = None
         self._asked: _Job | None = None
+        self._edging = EdgingOverlay()
         self._strain_of: tuple[Fabric, PostStrain] | None = None
         self._pull: _Pull | None = None
         self._near: Edge | None = None
@@ -141,8 +143,7 @@ class FabricView(Canvas):
         """Return the fabric's bounds."""
         if self._results is None:
             return (0.0, 0.0, 1.0, 1.0)
-        left, bottom, right, top = self._fabric_mm()
-        return (left, bottom, right, top)
+        return self._edging.shapes(self._results).extent_mm
 
     def fitting(self, margin_px: float = _MARGIN_PX) -> Placing:
         """Return the placing that shows everything, dimension lines included."""
@@ -155,7 +156,10 @@ class FabricView(Canvas):
         return left - half, bottom, right + half, top
 
     def _fabric_px(self) -> QRectF:
-        left, bottom, right, top = self._fabric_mm()
+        return self._placed(self._fabric_mm())
+
+    def _placed(self, bounds_mm: tuple[float, float, float, float]) -> QRectF:
+        left, bottom, right, top = bounds_mm
         now = self.placing
         return QRectF(
             now.x + now.scale * left,
@@ -174,6 +178,13 @@ class FabricView(Canvas):
                 return
             self._paint_fabric(painter)
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._edging.paint(
+                painter,
+                self._results,
+                self.placing,
+                QRectF(self.rect()),
+                grey=self._grey.isChecked(),
+            )
             if self._strain.isChecked():
                 self._paint_strain(painter)
             if self._results.rows.misfit is None:
@@ -257,16 +268,16 @@ class FabricView(Canvas):
         assert self._results is not None
         tones, size = self._theme.tones, self._results.size
         units = self._results.design.units
-        rect = self._fabric_px()
+        rect, outer = self._fabric_px(), self._placed(self.content_mm())
         painter.setFont(small(self.font()))
-        width_y = min(rect.bottom() + 18, self.height() - 14.0)
+        width_y = min(outer.bottom() + 18, self.height() - 14.0)
         across = (QPointF(rect.left(), width_y), QPointF(rect.right(), width_y))
         near = self._pull.edge if self._pull else self._near
         text = length_text(size.width_mm, units)
         if near == "repeats":
             text += f", {counted(self._results.design.size.repeats, 'repeat')}"
         self._dimension(painter, *across, text, strong=near == "repeats")
-        length_x = max(rect.left() - 18, 14.0)
+        length_x = max(outer.left() - 18, 14.0)
         along = (QPointF(length_x, rect.bottom()), QPointF(length_x, rect.top()))
         text = length_text(size.length_mm, units)
         if near == "rows":
