@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from core.design.document import EndFill, FillRow
 from core.design.edits import set_end_fill
@@ -217,12 +218,18 @@ def test_most_of_the_wave_is_filled_and_the_rest_is_said(twelve, filled, end):
 
 
 @pytest.mark.parametrize("end", ENDS)
-def test_a_mirrored_wave_gets_a_mirrored_fill(filled, end):
+def test_a_wave_that_is_its_own_mirror_image_gets_such_a_fill(twelve, filled, end):
     fill = filled[end]
-    axis = mirror_axis(fill.outline.gaps_mm()[fill.outline.middle] / fill.outline.repeat_mm * 10)
+    axis = mirror_axis(fill.outline.gaps_mm()[fill.outline.middle] / twelve.width)
     levels = levels_of(fill.rows[0].repeat)
     assert axis is not None
     assert levels.tolist() == levels[(axis - np.arange(12)) % 12].tolist()
+
+
+@pytest.mark.parametrize("end", ENDS)
+def test_the_left_handed_blanket_gets_the_mirrored_fill(twelve, filled, end):
+    mirrored = Settled(replace(twelve.design, hand="left"))
+    assert mirrored.fill(end).rows[0].along(5) == filled[end].rows[0].along(5)[::-1]
 
 
 @pytest.mark.parametrize("end", ENDS)
@@ -389,8 +396,6 @@ def test_any_wave_keeps_its_counts_and_gets_flatter(design_of, row_of, run, kind
 
 def test_proportions_scale_and_the_fill_stays(design_of, row_of):
     """Twice the stitches over twice the size is the same cloth enlarged."""
-    from msgspec.structs import replace
-
     row = row_of("I2", "3 D2x2 3 I2x2", "3 D2x2 3 I2")
     small = design_of(row, repeats=3, rows=8)
     large = replace(small, gauge=replace(small.gauge, over_mm=200.0))
