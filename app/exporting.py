@@ -189,7 +189,7 @@ def fabric_png(results: Results, choices: Choices) -> bytes:
         with QPainter(image) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             placing = Placing(scale, -scale * float(low[0]), scale * float(high[1]))
-            paint_edging(painter, edging, placing, QRectF(image.rect()))
+            paint_edging(painter, edging, placing)
     _state_size(image, choices)
     return _png(image)
 

@@ -111,8 +111,6 @@ def report_object(results: Results) -> dict[str, Any]:
                 "rows": use.rows,
                 "stitches": use.stitches,
                 "length_m": round(use.length_m, 1),
-                "fill_m": round(use.fill_m, 1),
-                "border_m": round(use.border_m, 1),
                 "mass_g": round(use.mass_g, 1),
                 "balls": use.balls,
             }
@@ -150,7 +148,16 @@ def _edging_object(results: Results) -> dict[str, Any] | None:
         "bottom": plan.bottom.total,
         "adds_mm": round(plan.adds_mm, 2),
     }
-    return {**ends, "border": border}
+    yarn = [
+        {
+            "part": use.part,
+            "name": results.design.yarns[use.yarn].name,
+            "stitches": use.stitches,
+            "length_m": round(use.length_m, 1),
+        }
+        for use in results.edging
+    ]
+    return {**ends, "border": border, "yarn": yarn}
 
 
 def report_text(results: Results) -> str:

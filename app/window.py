@@ -344,6 +344,8 @@ class Window(QMainWindow):
         word, _, number = where.partition(" ")
         if word == "yarn":
             self.show_page(1)
+        elif word == "edging":
+            self.show_page(self.pages.index(self.edging))
         elif word == "stripes":
             self.strip.setFocus()
         elif word == "wave":

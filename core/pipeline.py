@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import Any, Final, TypeVar, cast
 
 from core.checks.cautions import check_cautions
+from core.checks.edging import check_edging
 from core.checks.findings import Finding
 from core.checks.fit import check_fit
 from core.checks.stripes import check_stripes
@@ -107,7 +108,7 @@ class Pipeline:
         yarn_part = (rows, design.gauge, design.yarns, design.stripes, design.swatch, edging)
         use = self._stage("yarn", yarn_part, lambda: yarn_use(design, rows, edging))
         findings = self._stage(
-            "findings", (design, rows, fabric), lambda: _findings(design, rows, size)
+            "findings", (design, rows, fabric, ends), lambda: _findings(design, rows, size, ends)
         )
         return Results(
             design=design,
@@ -252,9 +253,10 @@ def _edging(
     return border, edging_use(design, ends, border)
 
 
-def _findings(design: Design, rows: Rows, size: SizeMeasures) -> tuple[Finding, ...]:
+def _findings(design: Design, rows: Rows, size: SizeMeasures, ends: Ends) -> tuple[Finding, ...]:
     found = check_fit(design, rows)
     if rows.misfit is None:  # until the rows fit, most stripes are of rows not drawn
         found += check_stripes(design, rows.drawn_rows)
+        found += check_edging(ends)
         found += check_cautions(design, size)
     return tuple(sorted(found, key=lambda finding: _LEVELS[finding.level]))

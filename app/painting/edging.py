@@ -14,7 +14,6 @@ from core.stripes.colour import grey_of
 
 _SEEN_PX: Final = 4.0  # width of a stitch from which its sides are drawn
 _SIDE: Final = 118  # darkness of a stitch's sides, as Qt counts it
-_ROUND: Final = 112
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -89,19 +88,19 @@ class EdgingOverlay:
             with QPainter(picture) as inner:
                 inner.setRenderHint(QPainter.RenderHint.Antialiasing)
                 inner.translate(-room.topLeft())
-                paint_edging(inner, shapes, placing, room, grey=grey)
+                paint_edging(inner, shapes, placing, grey=grey)
             self._kept = key, picture
         painter.drawPixmap(room.topLeft(), self._kept[1])
 
 
 def paint_edging(
-    painter: QPainter, shapes: EdgingShapes, placing: Placing, room: QRectF, *, grey: bool = False
+    painter: QPainter, shapes: EdgingShapes, placing: Placing, *, grey: bool = False
 ) -> None:
     """Paint fill rows and border."""
     yarns = shapes.of.design.yarns
     colours = [QColor(grey_of(yarn.colour) if grey else yarn.colour) for yarn in yarns]
     if shapes.rim is not None:
-        _paint_rim(painter, shapes.rim, placing, room, colours[shapes.rim.yarn])
+        _paint_rim(painter, shapes.rim, placing, colours[shapes.rim.yarn])
     stitch_px = shapes.of.fabric.size.width_mm * placing.scale
     for band in shapes.bands:
         _paint_band(painter, band, placing, colours[band.yarn], stitch_px)
@@ -118,26 +117,15 @@ def _paint_band(
         draw_lines(painter, placing.points(band.cells_mm[:, [1, 2]]))
 
 
-def _paint_rim(painter: QPainter, rim: Rim, placing: Placing, room: QRectF, colour: QColor) -> None:
-    """Paint the rounds from the outermost in, each as a wide line that only its outside shows."""
-    inner = QPainterPath()
-    inner.addPolygon(polygon_of(placing.points(rim.inner_mm)))
-    inner.closeSubpath()
-    outside = QPainterPath()
-    outside.addRect(room.adjusted(-1, -1, 1, 1))
-    outside.addPath(inner)  # the inside counts twice, so it is left out
-    outside.setFillRule(Qt.FillRule.OddEvenFill)
-    painter.save()
-    painter.setClipPath(outside, Qt.ClipOperation.IntersectClip)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    pen = QPen(colour, 1.0)
-    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-    for reach in reversed(rim.rounds_mm):
-        wide = 2.0 * reach * placing.scale
-        pen.setColor(colour.darker(_ROUND))
-        pen.setWidthF(wide)
-        painter.strokePath(inner, pen)
-        pen.setColor(colour)
-        pen.setWidthF(max(wide - 2.0, 0.5))
-        painter.strokePath(inner, pen)
-    painter.restore()
+def _paint_rim(painter: QPainter, rim: Rim, placing: Placing, colour: QColor) -> None:
+    """Paint what lies between the first and the last closed line, and the line of every round."""
+    loops = [polygon_of(placing.points(loop)) for loop in rim.loops_mm]
+    ring = QPainterPath()
+    ring.setFillRule(Qt.FillRule.OddEvenFill)
+    for loop in (loops[0], loops[-1]):
+        ring.addPolygon(loop)
+        ring.closeSubpath()
+    painter.fillPath(ring, colour)
+    painter.setPen(QPen(colour.darker(_SIDE), 0))
+    for loop in loops:
+        painter.drawPolyline(loop)

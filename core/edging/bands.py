@@ -38,13 +38,12 @@ class Rim:
 
     Attributes:
         yarn: Number of its yarn.
-        inner_mm: What it is worked onto, a closed line, shape (n, 2).
-        rounds_mm: How far each round reaches out, the first one first.
+        loops_mm: Closed lines: what it is worked onto, then the outside of every round, each of
+            shape (n, 2). Corners are square.
     """
 
     yarn: int
-    inner_mm: Floats
-    rounds_mm: tuple[float, ...]
+    loops_mm: tuple[Floats, ...]
 
 
 def cells_mm(feet: Floats, tops: Floats) -> Floats:
@@ -89,12 +88,24 @@ def rim_of(fabric: Fabric, ends: Ends, plan: BorderPlan | None) -> Rim | None:
         _end_line(fabric, ends.fills.get("top"), fabric.n_rows),
         _end_line(fabric, ends.fills.get("bottom"), 0),
     )
-    inner = np.concatenate([bottom, right, top[::-1], left[::-1]])
     # Fill rows flare at the corners; a border pulls them back in line with the sides.
-    inner[:, 0] = inner[:, 0].clip(left[:, 0].min(), right[:, 0].max())
+    for line in (top, bottom):
+        line[:, 0] = line[:, 0].clip(left[:, 0].min(), right[:, 0].max())
     step = plan.adds_mm / plan.border.rounds
-    reach = tuple(step * (number + 1) for number in range(plan.border.rounds))
-    return Rim(plan.border.yarn, inner, reach)
+    loops = [_loop(bottom, right, top, left, step * n) for n in range(plan.border.rounds + 1)]
+    return Rim(plan.border.yarn, tuple(loops))
+
+
+def _loop(bottom: Floats, right: Floats, top: Floats, left: Floats, out_mm: float) -> Floats:
+    """Return the closed line that lies `out_mm` outside four sides, each moved straight out."""
+    sides = (bottom, right, top[::-1], left[::-1])
+    ways = ((0.0, -1.0), (1.0, 0.0), (0.0, 1.0), (-1.0, 0.0))
+    moved = [side + np.multiply(way, out_mm) for side, way in zip(sides, ways, strict=True)]
+    pieces = []
+    for number, side in enumerate(moved):
+        corner = side[-1] + np.multiply(ways[(number + 1) % 4], out_mm)
+        pieces += [side, corner[np.newaxis]]
+    return np.concatenate(pieces)
 
 
 def _end_line(fabric: Fabric, fill: Fill | None, row: int) -> Floats:
@@ -111,8 +122,7 @@ def extent_mm(
     corners = [np.array([[left - half, bottom], [right + half, top]])]
     corners += [band.cells_mm.reshape(-1, 2) for band in bands]
     if rim is not None:
-        reach = rim.rounds_mm[-1]
-        corners += [rim.inner_mm - reach, rim.inner_mm + reach]
+        corners.append(rim.loops_mm[-1])
     every = np.concatenate(corners)
     low, high = every.min(axis=0), every.max(axis=0)
     return float(low[0]), float(low[1]), float(high[0]), float(high[1])

@@ -34,7 +34,7 @@ class EndDrawing(QWidget):
         self._end = end
         self._results: Results | None = None
         self._picture: EndPicture | None = None
-        self._chosen: Chosen = (0, 0)
+        self._chosen: Chosen | None = None
         self._gesture: object = object()
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -81,9 +81,10 @@ class EndDrawing(QWidget):
     def chosen_text(self) -> str:
         """Return what the chosen stitch is."""
         picture, results = self._picture, self._results
-        if picture is None or results is None or self.chosen is None:
+        chosen = self.chosen
+        if picture is None or results is None or chosen is None:
             return "no fill row"
-        row, place = self._chosen
+        row, place = chosen
         outline = picture.outline
         part, at = place_in(outline, place)
         where, of = {
@@ -140,11 +141,11 @@ class EndDrawing(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Choose with Left and Right, change with Up and Down, other fill row with Page keys."""
-        picture = self._picture
-        if picture is None or not picture.cells_mm:
+        picture, chosen = self._picture, self.chosen
+        if picture is None or chosen is None:
             super().keyPressEvent(event)
             return
-        row, place = self._chosen
+        row, place = chosen
         match event.key():
             case Qt.Key.Key_Left:
                 self._choose(row, place - 1)
@@ -167,8 +168,9 @@ class EndDrawing(QWidget):
 
     def step(self, taller: int) -> None:
         """Ask for the chosen stitch to be made taller."""
-        if self.chosen is not None:
-            self.stepped.emit(*self._chosen, taller, self._gesture)
+        chosen = self.chosen
+        if chosen is not None:
+            self.stepped.emit(*chosen, taller, self._gesture)
 
     def _choose(self, row: int, place: int) -> None:
         self._chosen = (row, place)
@@ -182,6 +184,9 @@ class EndDrawing(QWidget):
         picture = self._picture
         if picture is None or not picture.cells_mm:
             return
+        if self._chosen is None:  # begin where most is to be filled
+            gaps = picture.outline.gaps_mm()[picture.first : picture.first + picture.n]
+            self._chosen = (0, picture.first + int(gaps.argmax()))
         row, place = self._chosen
         row = min(max(row, 0), len(picture.cells_mm) - 1)
         self._chosen = (row, min(max(place, picture.first), picture.first + picture.n - 1))
