@@ -10,6 +10,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
 
 from core.design.document import Design
+from core.edging.plan import Ends, fills_part
 from core.errors import Stopped
 from core.fabric.sheet import Fabric
 from core.pipeline import Pipeline, Results, SettlingWork, fabric_part, settle
@@ -156,8 +157,9 @@ class LiveResults(QObject):
 
     @property
     def is_settled(self) -> bool:
-        """Whether the fabric shown has come to rest."""
-        return self._results is not None and self._results.fabric.settled
+        """Whether the fabric shown, with its fill rows, has come to rest."""
+        results = self._results
+        return results is not None and results.fabric.settled and results.ends.settled
 
     @property
     def is_busy(self) -> bool:
@@ -186,15 +188,14 @@ class LiveResults(QObject):
             self._settling.cancel()
             self._in_flight = None
         else:
-            part = fabric_part(design), work.start
+            part = fabric_part(design), work.start, work.only_ends and fills_part(design)
             if not (self._settling.is_busy and part == self._in_flight):
                 self._in_flight = part
                 self._settling.submit(work)
         self.busy_changed.emit(work is not None)
 
-    def _on_settled(self, answer: tuple[Design, Fabric]) -> None:
-        design, fabric = answer
-        self._pipeline.take_settled(design, fabric)
+    def _on_settled(self, answer: tuple[Design, Fabric, Ends | None]) -> None:
+        self._pipeline.take_settled(*answer)
         assert self._results is not None
         shown = self._results.design
         self._tell(self._pipeline.results(shown))
@@ -211,5 +212,5 @@ class LiveResults(QObject):
 
 def _settle(
     work: SettlingWork, should_stop: ShouldStop, progress: Progress
-) -> tuple[Design, Fabric]:
-    return work.design, settle(work, should_stop=should_stop, progress=progress)
+) -> tuple[Design, Fabric, Ends | None]:
+    return work.design, *settle(work, should_stop=should_stop, progress=progress)

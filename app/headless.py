@@ -125,6 +125,7 @@ def report_object(results: Results) -> dict[str, Any]:
             }
             for use in results.yarn
         ],
+        "edging": _edging_object(results),
         "tails": results.tails,
         "findings": [
             {"level": f.level, "where": f.where, "message": f.message} for f in results.findings
@@ -150,6 +151,42 @@ def _columns(results: Results) -> dict[str, list[float | None]]:
 
 def _rounded(values: list[float], digits: int) -> list[float | None]:
     return [None if math.isnan(value) else round(value, digits) + 0.0 for value in values]
+
+
+def _edging_object(results: Results) -> dict[str, Any] | None:
+    """Return fill rows and border, each end's stitches from the fabric's left edge."""
+    plan = results.border
+    if not results.ends.has_fill and plan is None:
+        return None
+    ends: dict[str, Any] = {
+        end: {
+            "rows": [
+                {"left": row.left, "repeat": row.repeat, "right": row.right} for row in fill.rows
+            ],
+            "before_mm": round(fill.before_mm, 2),
+            "bump_mm": round(fill.bump_mm, 2),
+        }
+        for end, fill in results.ends.fills.items()
+        if fill is not None
+    }
+    border = plan and {
+        "rounds": list(plan.rounds),
+        "rounds_m": [round(metres, 1) for metres in plan.rounds_m],
+        "side": plan.side_total,
+        "top": plan.top.total,
+        "bottom": plan.bottom.total,
+        "adds_mm": round(plan.adds_mm, 2),
+    }
+    yarn = [
+        {
+            "part": use.part,
+            "name": results.design.yarns[use.yarn].name,
+            "stitches": use.stitches,
+            "length_m": round(use.length_m, 1),
+        }
+        for use in results.edging
+    ]
+    return {**ends, "border": border, "yarn": yarn}
 
 
 def report_text(results: Results) -> str:

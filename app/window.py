@@ -43,6 +43,7 @@ from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
 from app.views.pages.checks import ChecksPage
+from app.views.pages.edging import EdgingPage
 from app.views.pages.swatch import SwatchPage
 from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
@@ -85,7 +86,8 @@ class Window(QMainWindow):
         self.yarn = YarnPage(theme, self)
         self.words = WordsPage(theme, written_pattern, self)
         self.checks = ChecksPage(theme, self)
-        self.pages = (self.swatch, self.yarn, self.words, self.checks)
+        self.edging = EdgingPage(theme, self)
+        self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging)
         self._build()
         self._make_menus()
         self._wire()
@@ -360,6 +362,8 @@ class Window(QMainWindow):
             self.show_page(self.pages.index(self.swatch))
             self.swatch.wanted.fold.open()
             self.swatch.wanted.width.setFocus()
+        elif word == "edging":
+            self.show_page(self.pages.index(self.edging))
         elif word == "stripes":
             self.strip.setFocus()
         elif word == "wave":

@@ -12,12 +12,15 @@ from functools import lru_cache
 from typing import Any, Final, TypeVar, cast
 
 from core.checks.cautions import check_cautions, is_infant_size
+from core.checks.edging import check_edging
 from core.checks.findings import Finding
 from core.checks.fit import check_fit
 from core.checks.flatness import check_flatness
 from core.checks.stripes import check_stripes
 from core.design.document import Design
 from core.design.edits import set_size
+from core.edging.border import BorderPlan
+from core.edging.plan import Ends, border_of, ends_of, fills_part
 from core.fabric.case import Case, case_of
 from core.fabric.extract import extract
 from core.fabric.measure import SizeMeasures, WaveMeasures, measure_wave
@@ -30,7 +33,8 @@ from core.fabric.wash import wash_of
 from core.rows.build import Rows, build_rows
 from core.rows.waves import Shape, shape_of
 from core.stripes.sequence import Indices, tails, yarn_of_rows
-from core.yarn.use import YarnUse, yarn_use
+from core.yarn.edging import EdgingUse, edging_use
+from core.yarn.use import YarnUse, yarn_m_per_m2, yarn_use
 
 _Value = TypeVar("_Value")
 _LEVELS: Final = {"error": 0, "warning": 1, "note": 2}
@@ -50,6 +54,9 @@ class Results:
         wave: Measures of the steady state as worked, if there is one.
         profile: The settled row to be shaped by hand, if there is a steady state.
         size: Measures of the finished blanket: after washing, if a change by it is known.
+        ends: Its top and bottom as they are and filled.
+        border: The border, if there is one.
+        edging: The yarn of what is worked round it.
         yarn_of_row: Number of each drawn row's yarn, shape (rows,).
         yarn: What each yarn has to do.
         tails: Yarn ends to weave in.
@@ -63,6 +70,9 @@ class Results:
     wave: WaveMeasures | None
     profile: Profile | None
     size: SizeMeasures
+    ends: Ends
+    border: BorderPlan | None
+    edging: tuple[EdgingUse, ...]
     yarn_of_row: Indices
     yarn: tuple[YarnUse, ...]
     tails: int
@@ -80,6 +90,7 @@ class Pipeline:
     def __init__(self) -> None:
         self._kept: dict[str, tuple[Any, Any]] = {}
         self._settled: tuple[Any, Fabric] | None = None
+        self._settled_ends: tuple[Fabric, Any, Ends] | None = None
 
     def results(self, design: Design) -> Results:
         """Return the results for `design`, with the settled fabric if it has been handed in."""
@@ -99,10 +110,18 @@ class Pipeline:
                 tails(design.stripes, rows.drawn_rows),
             ),
         )
-        yarn_part = (rows, design.gauge, design.yarns, design.stripes, design.swatch)
-        use = self._stage("yarn", yarn_part, lambda: yarn_use(design, rows))
+        ends = self._ends(design, rows, fabric)
+        border, edging = self._stage(
+            "edging",
+            (ends, fabric, design.edging, design.swatch),
+            lambda: _edging(design, fabric, ends),
+        )
+        yarn_part = (rows, design.gauge, design.yarns, design.stripes, design.swatch, edging)
+        use = self._stage("yarn", yarn_part, lambda: yarn_use(design, rows, edging))
         findings = self._stage(
-            "findings", (design, rows, fabric), lambda: _findings(design, rows, size, fabric)
+            "findings",
+            (design, rows, fabric, ends),
+            lambda: _findings(design, rows, size, fabric, ends),
         )
         return Results(
             design=design,
@@ -112,6 +131,9 @@ class Pipeline:
             wave=wave,
             profile=profile,
             size=size,
+            ends=ends,
+            border=border,
+            edging=edging,
             yarn_of_row=stripes[0],
             yarn=use,
             tails=stripes[1],
@@ -126,25 +148,34 @@ class Pipeline:
         """
         work = self.work(design)
         while work is not None:
-            self.take_settled(design, settle(work, should_stop=should_stop))
+            self.take_settled(design, *settle(work, should_stop=should_stop))
             work = self.work(design)
         return self.results(design)
 
     def work(self, design: Design) -> "SettlingWork | None":
-        """Return what is still to be settled of a design's fabric; to be done on any thread."""
+        """Return what is still to be settled of a design; to be done on any thread."""
         known = self._settled_fabric(design)
-        if known is not None and (known.exact or not worth_settling_exactly(known)):
+        done = known is not None and (known.exact or not worth_settling_exactly(known))
+        if done and (not any(fills_part(design)) or self._known_ends(design, known)):
             return None
-        case = self._case(design)
-        return SettlingWork(design, case, self._rows(design), known)
+        case, rows = self._case(design), self._rows(design)
+        return SettlingWork(design, case, rows, known, only_ends=done)
 
-    def take_settled(self, design: Design, fabric: Fabric) -> None:
-        """Use `fabric` for every design that has the same rows and gauge as `design`."""
+    def take_settled(self, design: Design, fabric: Fabric, ends: Ends | None = None) -> None:
+        """Use these for every design that has the same rows, gauge and fills as `design`."""
         self._settled = (fabric_part(design), fabric)
+        if ends is not None:
+            self._settled_ends = (fabric, fills_part(design), ends)
 
     def _settled_fabric(self, design: Design) -> Fabric | None:
         if self._settled is not None and self._settled[0] == fabric_part(design):
             return self._settled[1]
+        return None
+
+    def _known_ends(self, design: Design, fabric: Fabric | None) -> Ends | None:
+        known = self._settled_ends
+        if known is not None and known[0] is fabric and known[1] == fills_part(design):
+            return known[2]
         return None
 
     def _rows(self, design: Design) -> Rows:
@@ -163,6 +194,16 @@ class Pipeline:
 
         return self._stage("fabric", fabric_part(design), sketch)
 
+    def _ends(self, design: Design, rows: Rows, fabric: Fabric) -> Ends:
+        known = self._known_ends(design, fabric)
+        if known is not None:
+            return known
+
+        def sketch() -> Ends:
+            return ends_of(design, rows, fabric, settle=False)
+
+        return self._stage("ends", (fabric, fills_part(design)), sketch)
+
     def _stage(self, name: str, part: Any, compute: Callable[[], _Value]) -> _Value:
         known = self._kept.get(name)
         if known is None or known[0] != part:
@@ -173,39 +214,40 @@ class Pipeline:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SettlingWork:
-    """A fabric to be settled: from strips first, then with every stitch free.
+    """A fabric to be settled: from strips, then with every stitch free, then its fill rows.
 
     Attributes:
         design: The design.
         case: Its case.
         rows: Its rows.
         start: The fabric from strips, if that is there already.
+        only_ends: Whether that fabric can't be bettered and only its fill rows are to be found.
     """
 
     design: Design
     case: Case
     rows: Rows
     start: Fabric | None
+    only_ends: bool
 
 
 def settle(
     work: SettlingWork, *, should_stop: ShouldStop = never, progress: Progress = silent
-) -> Fabric:
-    """Return the next better fabric.
+) -> tuple[Fabric, Ends | None]:
+    """Return the next better fabric, and its ends at rest if they were what was left to do.
 
     Raises:
         Stopped: `should_stop` answered yes.
     """
-    if work.start is None:
-        return settle_fabric(work.design, work.rows, case=work.case, should_stop=should_stop)
-    return settle_exactly(
-        work.design,
-        work.rows,
-        case=work.case,
-        start=work.start,
-        should_stop=should_stop,
-        progress=progress,
+    design, rows, start = work.design, work.rows, work.start
+    if start is None:
+        return settle_fabric(design, rows, case=work.case, should_stop=should_stop), None
+    if work.only_ends:
+        return start, ends_of(design, rows, start, settle=True, should_stop=should_stop)
+    exact = settle_exactly(
+        design, rows, case=work.case, start=start, should_stop=should_stop, progress=progress
     )
+    return exact, None
 
 
 def worth_settling_exactly(fabric: Fabric) -> bool:
@@ -262,12 +304,20 @@ def fabric_part(design: Design) -> Any:
     return design.gauge, *_rows_part(design)
 
 
+def _edging(
+    design: Design, fabric: Fabric, ends: Ends
+) -> tuple[BorderPlan | None, tuple[EdgingUse, ...]]:
+    border = border_of(design, fabric, ends, yarn_m_per_m2=yarn_m_per_m2(design))
+    return border, edging_use(design, ends, border)
+
+
 def _findings(
-    design: Design, rows: Rows, size: SizeMeasures, fabric: Fabric
+    design: Design, rows: Rows, size: SizeMeasures, fabric: Fabric, ends: Ends
 ) -> tuple[Finding, ...]:
     found = check_fit(design, rows)
     found += check_flatness(design, rows, fabric.steady, for_infant=is_infant_size(size))
     if rows.misfit is None:  # until the rows fit, most stripes are of rows not drawn
         found += check_stripes(design, rows.drawn_rows)
+        found += check_edging(ends)
         found += check_cautions(design, size)
     return tuple(sorted(found, key=lambda finding: _LEVELS[finding.level]))

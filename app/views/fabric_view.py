@@ -19,6 +19,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.painting.chart import Placing, fitted
+from app.painting.edging import EdgingOverlay
 from app.theme import UNIT, Theme, small
 from app.views.canvas import Canvas
 from app.views.chart_view import nearest_stitch
@@ -51,6 +52,7 @@ class FabricView(Canvas):
         self._bounds_mm = (0.0, 0.0, 1.0, 1.0)
         self._drifts: tuple[Drift, ...] = ()
         self._pull: Pull | None = None
+        self._edging = EdgingOverlay()
         self._near: Edge | None = None
         self._lit = (-1, -1)
         self.setAccessibleName("Fabric")
@@ -132,7 +134,7 @@ class FabricView(Canvas):
         """Return the fabric's bounds."""
         if self._results is None:
             return (0.0, 0.0, 1.0, 1.0)
-        return self._fabric_mm()
+        return self._edging.shapes(self._results).extent_mm
 
     def fitting(self, margin_px: float = _MARGIN_PX) -> Placing:
         """Return the placing that shows everything, dimension lines and legend included."""
@@ -154,7 +156,10 @@ class FabricView(Canvas):
         return left - half, bottom, right + half, top
 
     def _fabric_px(self) -> QRectF:
-        left, bottom, right, top = self._fabric_mm()
+        return self._placed(self._fabric_mm())
+
+    def _placed(self, bounds_mm: tuple[float, float, float, float]) -> QRectF:
+        left, bottom, right, top = bounds_mm
         now = self.placing
         return QRectF(
             now.x + now.scale * left,
@@ -182,12 +187,15 @@ class FabricView(Canvas):
             manner = Manner(self.switches.ridges.isChecked(), self.switches.grey.isChecked())
             self._picture.paint(painter, results, placing, seen.toAlignedRect(), manner)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        grey = self.switches.grey.isChecked()
+        self._edging.paint(painter, results, placing, canvas, grey=grey)
         painter.setFont(small(self.font()))
         if self.switches.strain.isChecked():
             self._strain.paint(painter, results, placing, fabric_px, canvas, tones)
         if results.rows.misfit is None:
             near = self._pull.edge if self._pull else self._near
-            paint_dimensions(painter, results, fabric_px, self.size(), tones, near)
+            outer_px = self._placed(self.content_mm())
+            paint_dimensions(painter, results, fabric_px, outer_px, self.size(), tones, near)
             paint_drifts(painter, self._drifts, results.fabric, placing, fabric_px, canvas, tones)
         else:
             self._say_misfit(painter, results)

@@ -32,6 +32,7 @@ Hand = Literal["right", "left"]
 Units = Literal["cm", "in"]
 WorkIn = Literal["both", "back", "front"]
 Fill = Literal["repeat", "stop", "mirror"]
+EndName = Literal["top", "bottom"]
 
 
 class Item(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
@@ -278,8 +279,55 @@ class Progress(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=Tr
     length_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
 
 
+FillStitches = Annotated[tuple[WorkedStitch, ...], Meta(max_length=1000)]
+
+
+class FillRow(Struct, frozen=True, forbid_unknown_fields=True):
+    """A fill row chosen by hand: one stitch into each stitch of the row it straightens.
+
+    The parts are those of that row, in its working order; of the foundation, those of row 1.
+    """
+
+    start: FillStitches
+    repeat: FillStitches
+    end: FillStitches
+
+
+class EndFill(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """Fill rows that straighten one end; `own` rows take the place of the proposed ones."""
+
+    yarn: Annotated[int, Meta(ge=0, le=199)] = 0
+    n_rows: Annotated[int, Meta(ge=1, le=4)] = 1
+    own: Annotated[tuple[FillRow, ...], Meta(max_length=4)] = ()
+
+
+class Border(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """Rounds worked round the blanket in one stitch.
+
+    Every side has a whole number of times `multiple` stitches, plus `extra`, between its
+    corners; `corner` stitches go into each corner.
+    """
+
+    rounds: Annotated[int, Meta(ge=1, le=50)] = 1
+    stitch: WorkedStitch = "sc"
+    yarn: Annotated[int, Meta(ge=0, le=199)] = 0
+    multiple: Annotated[int, Meta(ge=1, le=200)] = 1
+    extra: Annotated[int, Meta(ge=0, le=199)] = 0
+    corner: Annotated[int, Meta(ge=1, le=15)] = 3
+
+
 class Edging(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
-    """A border to come; the layout keeps its place."""
+    """What is worked round the blanket afterwards: fill rows at its ends, and a border."""
+
+    top: EndFill | None = None
+    bottom: EndFill | None = None
+    border: Border | None = None
+
+    @property
+    def yarns(self) -> tuple[tuple[str, int], ...]:
+        """The yarns it is worked in, each with the name of its part."""
+        parts = (("top", self.top), ("bottom", self.bottom), ("border", self.border))
+        return tuple((name, part.yarn) for name, part in parts if part is not None)
 
 
 class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -309,6 +357,12 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
                 raise ValueError(
                     f"stripes.sequence[{number}].yarn: there is no yarn {stripe.yarn}, the last "
                     f"of the list is number {len(self.yarns) - 1}"
+                )
+        for name, yarn in self.edging.yarns if self.edging else ():
+            if yarn >= len(self.yarns):
+                raise ValueError(
+                    f"edging.{name}.yarn: there is no yarn {yarn}, the last of the list is "
+                    f"number {len(self.yarns) - 1}"
                 )
         rows = (self.wave.first, *self.wave.rows_in_turn)
         widest = max(max(row.makes(self.size.repeats), row.uses(self.size.repeats)) for row in rows)

@@ -263,3 +263,12 @@ def test_escape_after_a_closed_editor_is_harmless(window, qtbot):
     window.sentence._popup.close()
     qtbot.waitUntil(lambda: window.sentence._popup is None)
     QTest.keyClick(window.sentence, Key.Key_Escape)
+
+
+def test_the_edging_page_opens_by_its_key(window, qtbot):
+    window.activateWindow()
+    QTest.keyClick(window, Qt.Key.Key_5, Qt.KeyboardModifier.ControlModifier)
+    assert window.edging.isVisible()
+    window.show_page(0)
+    window.show_place("edging top")
+    assert window.edging.isVisible()
