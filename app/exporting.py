@@ -219,9 +219,7 @@ def size_lines(results: Results) -> tuple[str, ...]:
     if results.rows.misfit is not None:
         return ()
     size = results.size
-    wash = wash_of(results.design.swatch)
-    wider, longer = grown_mm(results.ends, results.border)
-    wider, longer = wider * wash.width, longer * wash.length
+    wider, longer = grown_mm(results.ends, results.border, wash_of(results.design.swatch))
     washed = "after washing" if size.is_washed else "unwashed"
     lines = [_size_line(f"About {{}}, {washed}.", size.width_mm, size.length_mm)]
     if wider or longer:

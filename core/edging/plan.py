@@ -15,6 +15,7 @@ from core.edging.outline import ENDS, EndName, Outline, outline_of
 from core.edging.piece import cut_piece
 from core.fabric.relax import ShouldStop, never
 from core.fabric.sheet import Fabric
+from core.fabric.wash import UNWASHED, Wash
 from core.rows.build import Rows
 
 
@@ -104,7 +105,7 @@ def border_of(
     )
 
 
-def grown_mm(ends: Ends, border: BorderPlan | None) -> tuple[float, float]:
+def grown_mm(ends: Ends, border: BorderPlan | None, wash: Wash = UNWASHED) -> tuple[float, float]:
     """Return how much wider and longer the blanket gets by its fill rows and border."""
     around = 2.0 * border.adds_mm if border else 0.0
     filled = 0.0
@@ -112,4 +113,4 @@ def grown_mm(ends: Ends, border: BorderPlan | None) -> tuple[float, float]:
         if fill is not None:
             rise = fill.tops_mm[-1][:, 1].mean() - fill.outline.tops_mm[:, 1].mean()
             filled += abs(float(rise))
-    return around, filled + around
+    return wash.width * around, wash.length * (filled + around)

@@ -166,11 +166,12 @@ def test_a_new_colour_settles_nothing_again(edged):
     pipeline = Pipeline()
     before = pipeline.settled_results(edged)
     other = edits.set_end_fill(edged, "top", yarn=1)
-    assert not pipeline.needs_settling(other)
+    assert pipeline.work(other) is None
     assert pipeline.results(other).ends is before.ends
     taller = edits.set_end_fill(edged, "top", n_rows=2)
-    assert pipeline.needs_settling(taller)
-    assert pipeline.settled_fabric(taller) is before.fabric
+    left = pipeline.work(taller)
+    assert left.only_ends
+    assert left.start is before.fabric
 
 
 def test_a_sketch_comes_before_the_settled_fill(edged):

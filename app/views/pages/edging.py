@@ -19,6 +19,7 @@ from core.edging.edits import propose_again, set_n_rows, step_stitch
 from core.edging.fill import MORE_ROWS, STRAIGHT, Fill
 from core.edging.outline import ENDS
 from core.edging.plan import grown_mm, wish_for
+from core.fabric.wash import wash_of
 from core.pipeline import Results
 
 _ROWS: Final = (("0", "none"), ("1", "1 row"), ("2", "2 rows"), ("3", "3 rows"), ("4", "4 rows"))
@@ -150,7 +151,7 @@ class EdgingPage(FormPage):
                 figure.show_text(_NONE)
         else:
             self._show_plan(plan, design)
-        wider, longer = grown_mm(results.ends, plan)
+        wider, longer = grown_mm(results.ends, plan, wash_of(design.swatch))
         size, units = results.size, design.units
         self.finished.show_text(
             f"{length_text(size.width_mm + wider, units)} × "
