@@ -35,10 +35,15 @@ STRAIGHT: Final = 0.3
 MORE_ROWS: Final = 0.75
 """Stitch widths of bump from which another fill row is worth having."""
 
+TOO_DEEP: Final = 5.0
+"""Stitch widths of bump from which filling a wave is hopeless."""
+
+_WIDEST_SEARCH: Final = 60  # stitches of a repeat up to which there is time to look for better
+_OUT_OF_REACH: Final = 3.0  # stitch widths of gap beyond the tallest stitch: nothing to refine
 _TRIALS: Final = 10  # other choices settled from each start while looking for a better one
 _STARTS: Final = (0.0, -0.35)  # stitch widths that the starts differ from the wanted heights
 _LOWER_IS_BETTER: Final = 0.05  # share of a stitch's height that counts like bump
-_WIDEST_CORNERS: Final = 500  # stitches of a piece whose corners are settled
+_WIDEST_CORNERS: Final = 300  # stitches of a piece whose corners are settled
 _HELD_BACK: Final = 0.7  # share of a gap that heights follow in one round
 _ROUNDS: Final = 4
 
@@ -227,6 +232,15 @@ def _proposed(piece: Piece, below: list[Parts], number: int, should_stop: Should
     end = EndNet(piece, whole=False)
     under = [heights[levels_of(parts.repeat)] for parts in below]
     before = end.settled(under, should_stop=should_stop).rows_mm[-1]
+    out = piece.outline.outward * before[:, 1]
+    gaps = out.max() - out
+    reach = heights[-1] - lowest + _OUT_OF_REACH * piece.size.width_mm
+    if gaps.max() > reach or len(gaps) > _WIDEST_SEARCH:
+        if not below:
+            return _parts_nearest(piece.outline.gaps_mm() + lowest, piece, number)
+        wanted = gaps + lowest
+        levels = nearest_levels(wanted, piece.size, lowest=_lowest(number), axis=_axis(piece))
+        return _with_corners(piece, below, stitches_of(levels), before, wanted, number, should_stop)
     wanted = _straightening(end, piece, under, before, lowest, should_stop)
     search = _Search(end, piece, under, _lowest(number), should_stop)
     repeat = stitches_of(search.best(wanted))

@@ -74,15 +74,30 @@ def outline_of(design: Design, rows: Rows, fabric: Fabric, end: EndName) -> Outl
     middle, width = window(rows, row, repeats)
     if not width:
         return None
+    tops, left = fabric.row_tops_mm(row), middle - repeats // 2 * width
     return Outline(
         end=end,
-        tops_mm=fabric.row_tops_mm(row),
-        left=middle - repeats // 2 * width,
+        tops_mm=tops,
+        left=left,
         width=width,
         repeats=repeats,
-        repeat_mm=fabric.steady.frame.repeat_mm,
+        repeat_mm=_repeat_mm(tops[left : left + repeats * width, 0], width, repeats),
         reversed=rows.runs_left(max(row, 1)),
     )
+
+
+def _repeat_mm(x: Floats, width: int, repeats: int) -> float:
+    """Return how wide a repeat of this row lies: a few rows draw in less than many.
+
+    Args:
+        x: Where the stitches of all repeats lie across, shape (repeats * width,).
+        width: Stitches of a repeat.
+        repeats: How many there are.
+    """
+    if repeats == 1:
+        return float(x[-1] - x[0]) * width / max(width - 1, 1)
+    middle = repeats // 2 * width
+    return float((x[middle : middle + width] - x[middle - width : middle]).mean())
 
 
 __all__ = ["ENDS", "EndName", "Outline", "outline_of"]

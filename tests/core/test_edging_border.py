@@ -68,7 +68,7 @@ def test_no_ratio_of_smaller_numbers_would_have_done(wanted):
 
 @pytest.mark.parametrize("stitch", FLAT_DISC)
 def test_a_quarter_of_the_flat_disc_rule_turns_a_rounded_corner(stitch):
-    """Published disc rules against the catalogue's proportions, swatches of others: see TRADE."""
+    """Published rules against the catalogue, whose proportions are other people's swatches."""
     quarter = disc_extra(CATALOGUE[stitch].height_to_width) / 4
     assert quarter == pytest.approx(FLAT_DISC[stitch] / 4, rel=0.15)
 
@@ -119,7 +119,7 @@ def test_a_filled_end_takes_its_width_over_the_stitch_width(results):
 
 
 def test_a_border_that_follows_the_wave_gains_on_hills_what_it_skips_in_valleys(edged):
-    """Published: 3 in hills, skip 2 in valleys (Turner); here an hdc border does that."""
+    """Published: 3 in hills, skip 2 in valleys; here an hdc border does that."""
     bare = edits.remove_end_fill(edits.remove_end_fill(edged, "top"), "bottom")
     results = Pipeline().settled_results(edits.set_edge_border(bare, stitch="hdc", multiple=1))
     pick_up = results.border.top

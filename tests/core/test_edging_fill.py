@@ -403,3 +403,19 @@ def test_proportions_scale_and_the_fill_stays(design_of, row_of):
     one, two = Settled(small).fill("top"), Settled(large).fill("top")
     assert one.rows == two.rows
     assert two.bump_mm == pytest.approx(2 * one.bump_mm, rel=1e-3)
+
+
+def test_a_straight_set_up_row_stays_straight_below_a_wave_to_come(level_start, sized):
+    """One row high it lies at its own width, not at the narrower one of the wave."""
+    cloth = Settled(sized(level_start, repeats=3, rows=1))
+    outline = cloth.outline("top")
+    assert outline.repeat_mm == pytest.approx(12 * cloth.width, rel=0.01)
+    assert cloth.fill("top").bump_mm < 0.02 * cloth.width
+
+
+def test_a_wave_too_deep_for_stitches_is_told_as_it_is(design_of, row_of):
+    deep = Settled(design_of(row_of("I2", "25 D3 25 I3", "25 D3 25 I2"), repeats=2, rows=4))
+    fill = deep.fill("top")
+    tallest = step_heights_mm(deep.fabric.size)[-1]
+    assert fill.bump_mm > fill.before_mm - tallest - deep.width
+    assert len(fill.rows[0].repeat) == 54

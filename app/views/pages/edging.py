@@ -16,7 +16,7 @@ from core.design import edits
 from core.design.document import Border, Design, EndName
 from core.edging.border import BorderPlan, EndPickUp, Ratio
 from core.edging.edits import propose_again, set_n_rows, step_stitch
-from core.edging.fill import MORE_ROWS, STRAIGHT, Fill
+from core.edging.fill import MORE_ROWS, STRAIGHT, TOO_DEEP, Fill
 from core.edging.outline import ENDS
 from core.edging.plan import grown_mm, wish_for
 from core.fabric.wash import wash_of
@@ -287,8 +287,10 @@ def _advice(results: Results, fill: Fill | None, gap_mm: float | None) -> str:
             "The stitches chosen by hand don't fit this row any more, so they are proposed anew."
         )
     if not fill.settled:
-        said.append("Reckoned from heights alone until it has been simulated.")
-    if fill.bump_mm > MORE_ROWS * width and len(fill.rows) < 4:
+        said.append("Reckoned from heights alone, not simulated.")
+    if fill.bump_mm > TOO_DEEP * width:
+        said.append("This wave is too deep for fill rows: let a border follow it instead.")
+    elif fill.bump_mm > MORE_ROWS * width and len(fill.rows) < 4:
         said.append("The wave still pushes through: another fill row would take some of it.")
     if fill.crowding < _CROWDED:
         percent = number(100 * (1 - fill.crowding))
