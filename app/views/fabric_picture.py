@@ -9,25 +9,12 @@ from PySide6.QtGui import QImage, QPainter
 
 from app.computing import LatestWins, ShouldStop
 from app.painting.chart import Placing
-from app.painting.fabric import fabric_image
+from app.painting.fabric import Manner, fabric_image
 from core.fabric.relief import View
 from core.pipeline import Results
 
 _DRAFT_PIXELS: Final = 350_000  # more than that is first shown at half the fineness
 _SMOOTH: Final = 2
-
-
-@dataclass(frozen=True, slots=True)
-class Manner:
-    """How the fabric is shown.
-
-    Attributes:
-        ridges: Whether loops and fold are drawn.
-        grey: Whether colours are shown as greys.
-    """
-
-    ridges: bool
-    grey: bool
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -125,5 +112,4 @@ def _picture_of(job: PictureJob, should_stop: ShouldStop) -> tuple[PictureJob, Q
 
 
 def _made(job: PictureJob, view: View, smooth: int) -> QImage:
-    manner = job.manner
-    return fabric_image(job.results, view, ridges=manner.ridges, grey=manner.grey, smooth=smooth)
+    return fabric_image(job.results, view, job.manner, smooth=smooth)

@@ -23,7 +23,8 @@ from app.theme import UNIT, Theme, small
 from app.views.canvas import Canvas
 from app.views.chart_view import nearest_stitch
 from app.views.fabric_edges import CURSORS, KEYS, Edge, Pull, edge_at, pulled, stepped
-from app.views.fabric_picture import FabricPicture, Manner
+from app.painting.fabric import Manner
+from app.views.fabric_picture import FabricPicture
 from app.views.fabric_rulers import paint_dimensions
 from app.views.fabric_strain import StrainOverlay
 from app.views.fabric_switches import FabricSwitches
