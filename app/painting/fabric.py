@@ -9,14 +9,13 @@ from numpy.typing import NDArray
 from PySide6.QtGui import QColor, QImage
 
 from app.painting.strokes import image_of
-from core.fabric.light import USUAL, Light
+from core.fabric.light import OWN, USUAL, Light
 from core.fabric.relief import SHADES, Relief, Scene, View, shows_rows
 from core.fabric.surface import Surface
 from core.pipeline import Results
 from core.stripes.colour import grey_of
 from core.stripes.loops import design_loops
 
-_OWN_SHADE = 0.80  # shade at which a yarn shows its own colour
 _SMOOTH_BY_ITSELF_PX = 3.0  # tiles are averaged over pixels from this stitch width on
 _BAND_PIXELS = 50_000
 
@@ -150,9 +149,9 @@ def _around(colour: str | None) -> int:
 def shades(colour: str) -> NDArray[np.uint32]:
     """Return a yarn's colour from shadow to light as opaque pixels, shape (SHADES,)."""
     rgb = np.array([_channels(colour)])
-    share = (np.arange(SHADES) + 0.5) / SHADES / _OWN_SHADE
-    dark = np.minimum(share, 1.0)[:, np.newaxis] ** 1.15
-    light = np.clip((share - 1.0) * 1.1, 0.0, 1.0)[:, np.newaxis]
+    share = (np.arange(SHADES) + 0.5) / SHADES / OWN
+    dark = np.minimum(share, 1.0)[:, np.newaxis] ** 0.95
+    light = 0.34 * (1.0 - np.exp(-1.8 * np.maximum(share - 1.0, 0.0)))[:, np.newaxis]
     mixed = rgb * dark
     mixed += (1.0 - mixed) * light
     red, green, blue = np.round(255 * mixed).astype(np.uint32).T

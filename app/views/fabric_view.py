@@ -19,11 +19,11 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.painting.chart import Placing
+from app.painting.fabric import Manner
 from app.theme import UNIT, Theme, small
 from app.views.canvas import Canvas
 from app.views.chart_view import nearest_stitch
 from app.views.fabric_edges import CURSORS, KEYS, Edge, Pull, edge_at, pulled, stepped
-from app.painting.fabric import Manner
 from app.views.fabric_picture import FabricPicture
 from app.views.fabric_rulers import paint_dimensions
 from app.views.fabric_strain import StrainOverlay

@@ -8,8 +8,8 @@ sc rows make one ridge on each face).
 
 How far a joint stands out isn't known for any yarn: `DEPTH` is common practice, about a third
 of a stitch width at the most. A taller row folds less, since the same depth is spread over it.
-Front loops lie flatter (common practice), so they get a small share. Sizes aren't changed: a gauge taken
-from a swatch in the same loops already holds what a fold takes away.
+Front loops lie flatter (common practice), so they get a small share. Sizes aren't changed: a
+gauge taken from a swatch in the same loops already holds what a fold takes away.
 """
 
 from collections.abc import Sequence

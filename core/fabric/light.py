@@ -29,7 +29,16 @@ class Light:
         height = min(max(self.elevation_deg + elevation_deg, LOWEST), HIGHEST)
         return Light((self.azimuth_deg + azimuth_deg) % 360.0, height)
 
+    @property
+    def evenness(self) -> float:
+        """Return what a flat place gets; a low lamp gives more contrast, not a dark picture."""
+        return AMBIENT + DIRECT * (0.5 + 0.5 * self.direction[2])
 
+
+AMBIENT: Final = 0.42  # light from all around
+DIRECT: Final = 1.0 - AMBIENT
+GAIN: Final = 0.93  # of the brightest shade, for a place that faces the lamp
+OWN: Final = 0.55  # the share of the brightest shade at which a yarn shows its own colour
 LOWEST: Final = 15.0
 HIGHEST: Final = 80.0
 USUAL: Final = Light()

@@ -17,15 +17,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.craft.stitches import CATALOGUE, CHAIN
+from core.fabric.light import DIRECT, GAIN, OWN, USUAL
 from core.fabric.springs import Floats
 
 POST_HALF: Final = 0.66  # half the width of a post's tile, in stitch widths
 TOP_HALF: Final = 0.42  # half the height of a chain's tile, likewise
 _TWIST: Final = 2.6  # plies passed along one stitch width of strand
+_LEAST_TEXELS: Final = 36.0  # of a stitch width while strands are laid
+_OVERLAP: Final = 0.3  # how far pieces of a strand reach beyond their ends, in radii
 _GROUND: Final = -0.6  # depth where there is no strand
-_TEXELS_PX: Final = 3  # texels for each pixel, each way; positions are only rounded to these
-_FEW_TEXELS_PX: Final = 2
-_LARGE_PX: Final = 48.0
+# For stitch widths up to so many pixels: texels for each pixel, each way, and over how many
+# of them one pixel reaches. Positions are only rounded to texels, so there are more than pixels.
+_TEXELS: Final = ((32.0, 3.0, 3), (64.0, 2.0, 2), (math.inf, 1.5, 2))
 _FADE_PX: Final = (3.0, 7.0)  # stitch widths between which single strands come in
 
 Top = Literal["both front", "both back", "ridge", "hidden", "free", "foundation"]
@@ -69,14 +72,19 @@ class _Heap:
     """A tile in the making: the highest strand at every texel."""
 
     def __init__(self, left: float, bottom: float, width: float, height: float, per: float) -> None:
-        self.n_up = max(round(height * per), 2)
-        self.n_across = max(round(width * per), 2)
-        self.u = left + width * (np.arange(self.n_across) + 0.5) / self.n_across
-        self.v = bottom + height * (np.arange(self.n_up) + 0.5) / self.n_up
+        self._finer = max(math.ceil(_LEAST_TEXELS / per), 1)  # thin strands need some texels
+        self.n_up = max(round(height * per), 2) * self._finer
+        self.n_across = max(round(width * per), 2) * self._finer
+        u, v = (np.arange(n, dtype=np.float32) + 0.5 for n in (self.n_across, self.n_up))
+        self.u = (left + width * u / self.n_across).astype(np.float32)
+        self.v = (bottom + height * v / self.n_up).astype(np.float32)
         shape = (self.n_up, self.n_across)
-        self.depth = np.full(shape, _GROUND)
-        self.tilt_u, self.tilt_v = np.zeros(shape), np.zeros(shape)
-        self.open, self.cover = np.zeros(shape), np.zeros(shape)
+        self.depth = np.full(shape, _GROUND, dtype=np.float32)
+        self.tilt_u, self.tilt_v, self.open, self.cover = np.zeros((4, *shape), dtype=np.float32)
+
+    def points(self, least: int) -> int:
+        """Return through how many points to lay a strand, more where it is seen large."""
+        return least + min(self.n_across // 14, 12)
 
     def fill(self, depth: float, openness: Floats | float, cover: Floats | float) -> None:
         """Lay a flat ground below all strands."""
@@ -90,14 +98,14 @@ class _Heap:
         lengths = np.linalg.norm(np.diff(points[:, :2], axis=0), axis=1)
         along = np.concatenate([[0.0], np.cumsum(lengths)])
         turn = -1.0 if left_handed else 1.0
+        fall = -np.gradient(points[:, 2], along)
         for n in range(len(points) - 1):
-            if lengths[n] > 1e-9:
-                self._lay_piece(points[n : n + 2], radii[n : n + 2], along[n], lengths[n], turn)
+            ends = np.column_stack([points, radii, fall])[n : n + 2]
+            self._lay_piece(ends, along[n], lengths[n], turn)
 
-    def _lay_piece(
-        self, ends: Floats, radii: Floats, start: float, length: float, turn: float
-    ) -> None:
-        reach = float(radii.max())
+    def _lay_piece(self, ends: Floats, start: float, length: float, turn: float) -> None:
+        """Lay a straight piece between two ends: across, up, depth, radius, fall of depth."""
+        reach = float(ends[:, 3].max())
         low, high = ends[:, :2].min(axis=0) - reach, ends[:, :2].max(axis=0) + reach
         i0, i1 = np.searchsorted(self.u, [low[0], high[0]])
         j0, j1 = np.searchsorted(self.v, [low[1], high[1]])
@@ -107,24 +115,25 @@ class _Heap:
         du = self.u[np.newaxis, i0:i1] - ends[0, 0]
         dv = self.v[j0:j1, np.newaxis] - ends[0, 1]
         way = (ends[1, :2] - ends[0, :2]) / length
-        at = np.clip((du * way[0] + dv * way[1]) / length, 0.0, 1.0)
+        at = (du * way[0] + dv * way[1]) / length
+        over = _OVERLAP * reach / length  # neighbouring pieces meet without a gap
         off_u, off_v = du - at * length * way[0], dv - at * length * way[1]
-        radius = radii[0] + at * (radii[1] - radii[0])
+        radius = ends[0, 3] + at * (ends[1, 3] - ends[0, 3])
         off2 = (off_u**2 + off_v**2) / radius**2
         rise = np.sqrt(np.maximum(1.0 - off2, 0.0))
         depth = ends[0, 2] + at * (ends[1, 2] - ends[0, 2]) + radius * rise
-        won = (off2 < 1.0) & (depth > self.depth[here])
+        won = (off2 < 1.0) & (at > -over) & (at < 1.0 + over) & (depth > self.depth[here])
         if not won.any():
             return
         side = np.clip((off_v * way[0] - off_u * way[1]) / radius, -1.0, 1.0)
         phase = 2.0 * math.pi * _TWIST * (start + at * length) + turn * 2.2 * np.arcsin(side)
         ply = np.cos(phase)
-        bump = -0.42 * np.sin(phase) * (0.25 + 0.75 * rise)
-        dip = ends[1, 2] - ends[0, 2]
-        lie = -dip / math.hypot(dip, length)  # the strand's own slope
-        tilt_u = off_u / radius + (bump + 0.7 * lie * rise) * way[0]
-        tilt_v = off_v / radius + (bump + 0.7 * lie * rise) * way[1]
-        openness = (0.60 + 0.40 * rise) * (0.90 + 0.10 * ply)
+        bump = -0.46 * np.sin(phase) * (0.25 + 0.75 * rise)
+        lie = ends[0, 4] + at * (ends[1, 4] - ends[0, 4])
+        lie = lie / np.sqrt(1.0 + lie**2)  # the strand's own slope
+        tilt_u = 0.85 * off_u / radius + (bump + 0.7 * lie * rise) * way[0]
+        tilt_v = 0.85 * off_v / radius + (bump + 0.7 * lie * rise) * way[1]
+        openness = (0.72 + 0.28 * rise) * (0.93 + 0.07 * ply)
         for target, value in (
             (self.depth, depth),
             (self.tilt_u, tilt_u),
@@ -134,19 +143,24 @@ class _Heap:
         ):
             target[here] = np.where(won, value, target[here])
 
-    def tile(self, low: float, high: float, soft: int, *, around: bool = False) -> Tile:
-        """Return the tile, darkened where it lies low, each texel averaged over its pixel."""
+    def tile(self, low: float, high: float) -> Tile:
+        """Return the strands as they are, darkened where they lie low."""
         deep = np.clip((self.depth - low) / (high - low), 0.0, 1.0)
-        openness = self.open * (0.42 + 0.58 * deep)
+        openness = self.open * (0.50 + 0.50 * deep)
         steep2 = self.tilt_u**2 + self.tilt_v**2
-        scale = 1.0 / np.sqrt(np.maximum(steep2, 1.0))
-        facing = np.sqrt(np.maximum(1.0 - steep2 * scale**2, 0.04))
-        weights = [self.tilt_u * scale, self.tilt_v * scale, facing]
-        values = [value * openness * self.cover for value in weights] + [self.cover]
-        soft_values = [_softened(value, soft, around=around) for value in values]
-        cover = soft_values[3]
+        scale = openness / np.sqrt(np.maximum(steep2, 1.0))
+        facing = openness * np.sqrt(np.maximum(1.0 - np.minimum(steep2, 1.0), 0.04))
+        return Tile(self.tilt_u * scale, self.tilt_v * scale, facing, self.cover)
+
+    def soft(self, tile: Tile, reach: int, *, around: bool = False) -> Tile:
+        """Return the texels, each averaged over its pixel."""
+        pick = slice(self._finer // 2, None, self._finer)
+        size = reach * self._finer
+        cover = _softened(tile.cover, size, around=around)[pick, pick]
         full = np.maximum(cover, 1e-6)
-        return Tile(*(value / full for value in soft_values[:3]), cover)
+        values = [part * tile.cover for part in _parts(tile)[:3]]
+        means = [_softened(value, size, around=around)[pick, pick] / full for value in values]
+        return Tile(*means, cover)
 
 
 def _softened(values: Floats, size: int, *, around: bool) -> Floats:
@@ -169,8 +183,8 @@ def level_of(stitch_px: float) -> float:
 
 def _texels(level_px: float) -> tuple[float, int]:
     """Return the texels for a stitch width, and over how many one pixel reaches."""
-    per_px = _TEXELS_PX if level_px <= _LARGE_PX else _FEW_TEXELS_PX
-    return level_px * per_px, per_px
+    per_px, reach = next((per_px, reach) for most, per_px, reach in _TEXELS if level_px <= most)
+    return level_px * per_px, reach
 
 
 @lru_cache(maxsize=256)
@@ -191,12 +205,13 @@ def post_tile(stitch: str, height: float, level_px: float, *, front: bool) -> Ti
         _lay_short(heap, height, front=front)
     else:
         _lay_tall(heap, height, wraps, is_half=stitch == "hdc", front=front)
-    return _faded(heap.tile(-0.25, 0.33, soft), level_px, _inner(heap.n_across))
+    tile = heap.tile(-0.25, 0.33)
+    return _as_bright(_faded(heap.soft(tile, soft), level_px), tile)
 
 
 def _inner(n_across: int) -> slice:
     """Return the texels of a post's tile that lie within one stitch width."""
-    margin = round(n_across * (POST_HALF - 0.5) / (2.0 * POST_HALF))
+    margin = math.ceil(n_across * (POST_HALF - 0.5) / (2.0 * POST_HALF))
     return slice(margin, n_across - margin)
 
 
@@ -206,44 +221,46 @@ def _lay_ground(heap: _Heap, height: float, wraps: int) -> None:
     up = (heap.v / height)[:, np.newaxis]
     edge = np.clip((0.60 - beside) / 0.05, 0.0, 1.0)
     slit = np.clip((beside - 0.36) / 0.08, 0.0, 1.0)
-    slit = slit * np.clip(1.0 - ((up - 0.5) / 0.33) ** 4, 0.0, 1.0) * min(0.22 * wraps, 0.6)
-    heap.fill(-0.25, np.full_like(edge * up, 0.62), edge * (1.0 - slit))
+    slit = slit * np.clip(1.0 - ((up - 0.5) / 0.33) ** 4, 0.0, 1.0) * min(0.14 * wraps, 0.5)
+    heap.fill(-0.25, np.full_like(edge * up, 0.72), edge * (1.0 - slit))
 
 
 def _lay_short(heap: _Heap, height: float, *, front: bool) -> None:
     """Lay an sc: two legs from one foot, or its back with the bar across."""
-    t = np.linspace(-0.06, 1.02, 9)
+    t = np.linspace(-0.06, 1.02, heap.points(9))
     for side in (-1.0, 1.0):
         spread = 0.06 + 0.21 * np.clip(t, 0, 1) ** 0.8 if front else 0.22 - 0.08 * t
         depth = 0.05 + 0.10 * np.sin(math.pi * np.clip(t, 0, 1)) + 0.02 * side
         points = np.stack([side * spread, t * height, depth], axis=1)
         heap.lay(points, 0.205, left_handed=side > 0)
     if not front:
-        u = np.linspace(-0.44, 0.44, 8)
+        u = np.linspace(-0.44, 0.44, heap.points(9))
         level = 0.55 * height + 0.05 * np.cos(2.2 * u)
-        heap.lay(np.stack([u, level, 0.22 - 0.9 * u**2], axis=1), 0.15)
+        heap.lay(np.stack([u, level, 0.24 - 1.3 * u**2], axis=1), 0.15)
 
 
 def _lay_tall(heap: _Heap, height: float, wraps: int, *, is_half: bool, front: bool) -> None:
     """Lay a post of two strands with a wrap across it for every yarn over."""
-    t = np.linspace(-0.04, 1.03, 11)
+    t = np.linspace(-0.04, 1.03, heap.points(11))
     inner = np.clip(t, 0.0, 1.0)
     for side in (-1.0, 1.0):
-        spread = 0.09 + 0.075 * np.clip(inner / 0.2, 0, 1) + 0.10 * inner**5
+        spread = 0.10 + 0.10 * np.clip(inner / 0.2, 0, 1) + 0.06 * inner**5
         sway = 0.035 * np.sin(2.0 * math.pi * inner * wraps)
-        depth = 0.03 + 0.08 * np.sin(math.pi * inner) + 0.05 * side * np.cos(math.pi * inner * wraps)
+        depth = (
+            0.03 + 0.08 * np.sin(math.pi * inner) + 0.05 * side * np.cos(math.pi * inner * wraps)
+        )
         points = np.stack([side * spread + sway, t * height, depth], axis=1)
-        heap.lay(points, 0.185, left_handed=side > 0)
+        heap.lay(points, 0.215, left_handed=side > 0)
     slant = (0.02 if is_half else 0.15) * (1.0 if front else -1.0)
     for number in range(wraps):
         level = 0.74 if is_half else 0.5 + 0.26 * (number - 0.5 * (wraps - 1))
-        u = np.linspace(-0.37, 0.37, 9)
-        depth = 0.27 - 0.32 * (np.abs(u) / 0.37) ** 3
-        points = np.stack([u, level * height + slant * u / 0.37, depth], axis=1)
+        u = np.linspace(-0.375, 0.375, heap.points(9))
+        depth = 0.32 - 0.40 * (u / 0.38) ** 4
+        points = np.stack([u, level * height + slant * u / 0.38, depth], axis=1)
         heap.lay(points, 0.115)
     if not front:
-        u = np.linspace(-0.40, 0.40, 8)
-        points = np.stack([u, np.full(8, 0.9 * height), 0.20 - 1.2 * u**2], axis=1)
+        u = np.linspace(-0.36, 0.36, heap.points(9))
+        points = np.stack([u, np.full_like(u, 0.9 * height), 0.24 - 2.6 * u**2], axis=1)
         heap.lay(points, 0.12)
 
 
@@ -260,36 +277,38 @@ def top_tile(top: Top, level_px: float) -> Tile:
     height = np.abs(heap.v - ground[0])[:, np.newaxis] / ground[1]
     cover = np.clip((1.0 - height) / 0.35, 0.0, 1.0) * ground[2]
     heap.fill(-0.25, 0.55, np.broadcast_to(cover, heap.cover.shape))
-    t = np.linspace(0.0, 1.0, 10)
+    t = np.linspace(0.0, 1.0, heap.points(9))
     for side, reach, radius, raised in legs:
         bow = reach * np.sin(math.pi * np.clip(0.08 + 0.92 * t, 0, 1)) ** 0.7
-        depth = raised + 0.13 * np.sin(math.pi * (0.25 + 0.75 * t)) - 0.05 * t
+        depth = raised + 0.16 * np.sin(math.pi * (0.05 + 0.9 * t)) - 0.06 * t
         up = lean + side * (0.03 + bow)
         for shift in (-1.0, 0.0, 1.0):
             u = shift + 0.5 - 0.62 + 1.2 * t
             heap.lay(np.stack([u, up, depth], axis=1), radius, left_handed=side > 0)
-    return _faded(heap.tile(-0.25, 0.38, soft, around=True), level_px, slice(None))
+    tile = heap.tile(-0.25, 0.38)
+    small = _faded(heap.soft(tile, soft, around=True), level_px, is_post=False)
+    return _as_bright(small, tile)
 
 
 _Leg = tuple[float, float, float, float]  # side, reach, radius, raised
 _TOP_SHAPES: Final[dict[Top, tuple[float, tuple[_Leg, ...], tuple[float, float, float]]]] = {
     # lean of the chain, its legs, the shade under it: middle, half height, cover
-    "both front": (-0.04, ((-1, 0.09, 0.115, 0.10), (1, 0.07, 0.085, 0.0)), (-0.03, 0.24, 0.9)),
-    "both back": (-0.03, ((-1, 0.07, 0.09, 0.06), (1, 0.07, 0.095, 0.04)), (-0.03, 0.22, 0.9)),
-    "ridge": (0.03, ((-1, 0.09, 0.15, 0.22),), (-0.08, 0.30, 0.9)),
+    "both front": (-0.04, ((-1, 0.12, 0.125, 0.14), (1, 0.09, 0.10, 0.04)), (-0.03, 0.28, 0.9)),
+    "both back": (-0.02, ((-1, 0.08, 0.10, 0.06), (1, 0.10, 0.11, 0.10)), (-0.03, 0.26, 0.9)),
+    "ridge": (0.04, ((-1, 0.12, 0.15, 0.22),), (-0.06, 0.30, 0.9)),
     "hidden": (0.0, ((1, 0.02, 0.055, -0.08),), (0.0, 0.15, 0.95)),
     "free": (0.06, ((-1, 0.14, 0.12, 0.14), (1, 0.14, 0.12, 0.08)), (0.02, 0.26, 0.9)),
     "foundation": (-0.07, ((-1, 0.11, 0.12, 0.06), (1, 0.10, 0.10, 0.08)), (-0.05, 0.26, 0.9)),
 }
 
 
-def _faded(tile: Tile, level_px: float, stitch: slice) -> Tile:
+def _faded(tile: Tile, level_px: float, *, is_post: bool = True) -> Tile:
     """Return the tile with strands fading into their mean where they get too small to see."""
     low, high = _FADE_PX
     share = min(max((level_px - low) / (high - low), 0.0), 1.0)
     if share == 1.0:
         return tile
-    flat = _averaged(tile, stitch)
+    flat = _averaged(tile, _inner(tile.cover.shape[1]) if is_post else slice(None))
     parts = [
         share * one + (1.0 - share) * mean
         for one, mean in zip(_parts(tile)[:3], _parts(flat)[:3], strict=True)
@@ -301,12 +320,13 @@ def _faded(tile: Tile, level_px: float, stitch: slice) -> Tile:
 def post_profile(stitch: str, height: float, level_px: float, *, front: bool) -> Tile:
     """Return the mean across one stitch width of its post, shape (up, 1)."""
     tile = post_tile(stitch, height, level_px, front=front)
-    return _averaged(tile, _inner(tile.cover.shape[1]))
+    return _as_bright(_averaged(tile, _inner(tile.cover.shape[1])), tile)
 
 
 def top_profile(top: Top, level_px: float) -> Tile:
     """Return the mean along a chain, shape (up, 1)."""
-    return _averaged(top_tile(top, level_px), slice(None))
+    tile = top_tile(top, level_px)
+    return _as_bright(_averaged(tile, slice(None)), tile)
 
 
 def _averaged(tile: Tile, stitch: slice) -> Tile:
@@ -317,6 +337,27 @@ def _averaged(tile: Tile, stitch: slice) -> Tile:
         for part in _parts(tile)[:3]
     ]
     return Tile(*means, cover)
+
+
+def _as_bright(tile: Tile, finer: Tile) -> Tile:
+    """Return a tile made to look as bright on the whole as the finer one that it stands for.
+
+    A strand in full light gets little lighter than its yarn, so many small lights and shades
+    look darker than their mean would.
+    """
+    share = _seen(finer) / _seen(tile)
+    return Tile(tile.across, tile.along, share * tile.facing, tile.cover)
+
+
+def _seen(tile: Tile) -> float:
+    """Return how bright the texels look together in the usual light, against their mean."""
+    right, up, _ = USUAL.direction
+    tilts = tile.across * right + tile.along * up
+    share = np.maximum(GAIN / OWN * (USUAL.evenness * tile.facing + DIRECT * tilts), 0.0)
+    # A yarn of middling lightness, as `app.painting` tones it.
+    shown = np.minimum(share, 1.0) + 0.18 * (1.0 - np.exp(-1.8 * np.maximum(share - 1.0, 0.0)))
+    weight = tile.cover
+    return float((shown * weight).sum() / max(float((share * weight).sum()), 1e-6))
 
 
 def _parts(tile: Tile) -> tuple[Floats, Floats, Floats, Floats]:

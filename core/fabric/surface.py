@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 from core.craft.stitches import KEYS
 from core.design.document import WorkIn
 from core.fabric.fold import Fold, fold_of
-from core.fabric.light import Light
+from core.fabric.light import DIRECT, GAIN, Light
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.strands import (
@@ -48,9 +48,11 @@ Pairs = NDArray[np.complex64]
 SHADES: Final = 256
 FINE_PX: Final = 3.0  # below this stitch width single posts aren't looked for
 _FAR: Final = 1e7
-_CURVE: Final = 0.10  # how much posts bend to meet both rows upright
-_AMBIENT: Final = 0.34
-_GAIN: Final = 1.12 * 255.0
+_ROUND: Final = 0.7  # over how much of a stitch width rows' lines are rounded where they bend
+_CURVE: Final = 0.06  # how much posts bend to meet both rows upright
+_ROOMY: Final = 1.35  # from this distance of rows on, in stitch widths, chains have their height
+_LEAST_ROOM: Final = 0.5
+_GAIN: Final = GAIN * 255.0
 _FOLD_LIGHT: Final = 0.55  # the fold's share of light; its whole slope would drown the strands
 _FOLD_SHADE: Final = 0.10  # how much darker a row gets that falls back one `DEPTH`
 
@@ -254,14 +256,11 @@ def _shades(texel: Texels, frames: Pairs, which: Integers, light: Light) -> Narr
     """Return the light on texels; `frames` holds the lamp's way as each of them sees it."""
     lamp = frames.take(which)
     shade = (((texel >> np.uint32(8)) & np.uint32(255)).astype(np.float32)) * np.float32(1 / 255)
-    height = light.direction[2]
-    # A low lamp gives more contrast, not a darker picture.
-    even = _AMBIENT + (1.0 - _AMBIENT) * (0.5 + 0.5 * height)
-    shade *= np.float32(even)
+    shade *= np.float32(light.evenness)
     tilt = (texel >> np.uint32(24)).astype(np.float32) - np.float32(128)
-    shade += tilt * lamp.real * np.float32((1.0 - _AMBIENT) / 127)
+    shade += tilt * lamp.real * np.float32(DIRECT / 127)
     tilt = ((texel >> np.uint32(16)) & np.uint32(255)).astype(np.float32) - np.float32(128)
-    shade += tilt * lamp.imag * np.float32((1.0 - _AMBIENT) / 127)
+    shade += tilt * lamp.imag * np.float32(DIRECT / 127)
     shade *= np.float32(_GAIN)
     return shade
 
@@ -285,7 +284,7 @@ def _row_light(fabric: Fabric, fold: Fold, first: int, last: int) -> tuple[Float
     starts, y = fabric.starts[:-1], fabric.tops_mm[:, 1]
     mean = np.add.reduceat(y, starts) / np.diff(fabric.starts)
     heights = np.concatenate([[1.0], np.maximum(np.diff(mean), 0.1) / fabric.size.width_mm])
-    slope = -_FOLD_LIGHT * (1.0 - _AMBIENT) * _GAIN * fold.slope(heights)
+    slope = -_FOLD_LIGHT * DIRECT * _GAIN * fold.slope(heights)
     depth = _FOLD_SHADE * _GAIN * np.minimum(fold.standing, 0.0)
     numbers = np.clip(np.arange(first - 1, last + 2), 0, fabric.n_rows)
     return slope[numbers], depth[numbers]
@@ -325,13 +324,32 @@ class _Lines:
                 feet = _pixels(fabric, view, row - 1)[0][links[:, PARENT]]
                 self.foot_place[line - 1] = np.interp(columns, feet, numbers)
                 post += len(links) + 2  # none stands at either end
+        self._smooth(round(_ROUND * 2.0 * half))
         self._left, self._right = ends[:, 0].astype(np.float32), ends[:, 1].astype(np.float32)
         slope = np.gradient(self.y[:-1], axis=1) if width > 1 else np.zeros_like(self.y[:-1])
         self.level[:-1] = 1.0 / np.sqrt(1.0 + slope**2)
         self.rising[:-1] = -slope * self.level[:-1]
         stitch_px = np.float32(fabric.size.width_mm * view.px_per_mm)
-        self.per_height = self.level / stitch_px
+        self.per_height = self.level / (stitch_px * self._room(stitch_px))
         self.per_stitch = 1.0 / (np.maximum(self.level, 0.3) * stitch_px)
+
+    def _room(self, stitch_px: float) -> Narrow:
+        """Return how high chains may be against their usual height, less between short rows."""
+        apart = (self.y[:-2] - self.y[1:-1]) * self.level[:-2] / stitch_px
+        room = np.ones_like(self.y)
+        room[1:-1] = np.clip(apart / _ROOMY, _LEAST_ROOM, 1.0)
+        room[0] = room[1]
+        return room
+
+    def _smooth(self, width: int) -> None:
+        """Round the lines where they bend, over so many pixels."""
+        if width < 3:
+            return
+        ahead = width // 2
+        lines = self.y[:-1].astype(np.float64)
+        wide = np.pad(lines, ((0, 0), (ahead + 1, width - 1 - ahead)), mode="edge")
+        total = np.cumsum(wide - lines[:, :1], axis=1)
+        self.y[:-1] = (total[:, width:] - total[:, :-width]) / width + lines[:, :1]
 
     def numbered(self, top_px: int, bottom_px: int) -> Integers:
         """Return for each pixel the number of the line above it, counted from the lowest, 0."""
@@ -459,12 +477,21 @@ class _Shapes:
             make(KEYS[kind], self._height(kind), self._level, front=front)
             for kind, front in self._known
         ]
+        if self._fine:
+            tiles = [_bounded(tile) for tile in tiles]
         n_up = max(tile.cover.shape[0] for tile in tiles)
         found = []
         for tile in tiles:
             rows = (np.arange(n_up) * tile.cover.shape[0]) // n_up
             found.append(tile.packed()[rows])
         return found
+
+
+def _bounded(tile: Tile) -> Tile:
+    """Return the tile with nothing in its outermost columns: they stand for all beyond."""
+    cover = tile.cover.copy()
+    cover[:, [0, -1]] = 0.0
+    return Tile(tile.across, tile.along, tile.facing, cover)
 
 
 class _Tops:
