@@ -9,14 +9,15 @@ from numpy.typing import NDArray
 from PySide6.QtGui import QColor, QImage
 
 from app.painting.strokes import image_of
+from core.errors import Stopped
 from core.fabric.light import OWN, USUAL, Light
-from core.fabric.relief import SHADES, Relief, Scene, View, shows_rows
-from core.fabric.surface import Surface
+from core.fabric.relax import ShouldStop, never
+from core.fabric.relief import SHADES, Relief, Scene, Surface, View, shows_rows
 from core.pipeline import Results
 from core.stripes.colour import grey_of
 from core.stripes.loops import design_loops
 
-_SMOOTH_BY_ITSELF_PX = 3.0  # tiles are averaged over pixels from this stitch width on
+_SMOOTH_BY_ITSELF_PX = 1.6  # from this stitch width on, tiles are averaged over pixels
 _BAND_PIXELS = 50_000
 
 
@@ -53,18 +54,26 @@ def fabric_image(
             for the picture to be smooth by itself.
         outside: Colour around the fabric; None leaves it clear.
     """
-    return FabricPainting(results, view, manner, smooth=smooth).image(manner, outside=outside)
+    painting = FabricPainting(results, view, ridges=manner.ridges, smooth=smooth)
+    return painting.image(results, manner, outside=outside)
 
 
 class FabricPainting:
-    """A piece of fabric that can be painted again in another light at little cost."""
+    """A piece of fabric that is painted again in other colours or light at little cost."""
 
     def __init__(
-        self, results: Results, view: View, manner: Manner, *, smooth: int = 1, keep: bool = False
+        self,
+        results: Results,
+        view: View,
+        *,
+        ridges: bool = True,
+        smooth: int = 1,
+        keep: bool = False,
+        rough: bool = False,
     ) -> None:
+        """Prepare a piece; with `keep`, all that colours and light don't change is kept."""
         stitch_px = results.fabric.size.width_mm * view.px_per_mm
         self._times = smooth if stitch_px < _SMOOTH_BY_ITSELF_PX else 1
-        self._results = results
         self._view = view
         fine = View(
             view.left_mm,
@@ -77,33 +86,48 @@ class FabricPainting:
         self._scene: Scene | None = None
         if shows_rows(results.fabric, fine):
             loops = design_loops(results.design)
-            self._scene = Scene(results.fabric, results.rows, loops, fine, ridges=manner.ridges)
+            self._scene = Scene(
+                results.fabric, results.rows, loops, fine, ridges=ridges, rough=rough
+            )
         self._bands: list[Surface] | None = [] if keep else None
 
-    def image(self, manner: Manner, *, outside: str | None = None) -> QImage:
-        """Return the picture in this light and these colours; its ridges are set before."""
+    def image(
+        self,
+        results: Results,
+        manner: Manner,
+        *,
+        outside: str | None = None,
+        should_stop: ShouldStop = never,
+    ) -> QImage:
+        """Return the picture in the results' colours; ridges and fabric are set before.
+
+        Raises:
+            Stopped: `should_stop`, asked for every band, answered yes.
+        """
         if self._scene is None:
             pixels = np.full((self._view.height_px, self._view.width_px), _around(outside))
             return image_of(pixels.astype(np.uint32))
-        table = _table(self._results, grey=manner.grey)
-        yarn = self._results.yarn_of_row
+        table = _table(results, grey=manner.grey)
+        yarn = results.yarn_of_row
         first = yarn[:1] if len(yarn) else np.zeros(1, dtype=np.intp)
         of_row = (np.concatenate([first, yarn]) * SHADES).astype(np.int32)
-        found = [
-            _coloured(surface.lit(manner.light), table, of_row, _around(outside))
-            for surface in self._surfaces(self._scene)
-        ]
-        pixels = np.concatenate(found)
-        return image_of(_averaged(pixels, self._times) if self._times > 1 else pixels)
+        around = _around(outside)
+        found = []
+        for surface in self._surfaces(self._scene):
+            if should_stop():
+                raise Stopped
+            pixels = _coloured(surface.lit(manner.light), table, of_row, around)
+            found.append(_averaged(pixels, self._times) if self._times > 1 else pixels)
+        return image_of(np.concatenate(found))
 
     def _surfaces(self, scene: Scene) -> Iterator[Surface]:
         """Return the picture band by band: bands are small enough for the processor's cache."""
-        if self._bands:
-            yield from self._bands
-            return
         height = self._fine.height_px
-        step = max(_BAND_PIXELS // max(self._fine.width_px, 1), 8)
-        for top in range(0, height, step):
+        step = max(_BAND_PIXELS // max(self._fine.width_px, 1), 8) * self._times
+        for number, top in enumerate(range(0, height, step)):
+            if self._bands is not None and number < len(self._bands):
+                yield self._bands[number]
+                continue
             surface = scene.surface(top, min(top + step, height))
             if self._bands is not None:
                 self._bands.append(surface)
@@ -167,9 +191,19 @@ def _channels(colour: str) -> tuple[float, float, float]:
 
 
 def _averaged(pixels: NDArray[np.uint32], times: int) -> NDArray[np.uint32]:
-    """Return the picture made smaller by averaging squares of pixels."""
-    height, width = pixels.shape[0] // times, pixels.shape[1] // times
-    channels = pixels.view(np.uint8).reshape(height, times, width, times, 4)
-    mean = channels.mean(axis=(1, 3), dtype=np.float32).astype(np.uint8)
-    packed: NDArray[np.uint32] = np.ascontiguousarray(mean).view(np.uint32).reshape(height, width)
-    return packed
+    """Return the picture made smaller by averaging squares of pixels, two bytes at a time."""
+    low = np.uint32(0x00FF00FF)
+    odd: NDArray[np.uint32] = np.zeros((1, 1), dtype=np.uint32)
+    even = odd
+    parts = [pixels[row::times, column::times] for row in range(times) for column in range(times)]
+    for part in parts:
+        odd = odd + (part & low)
+        even = even + ((part >> np.uint32(8)) & low)
+    count = len(parts)
+    means = [
+        ((both >> np.uint32(16)) // np.uint32(count) << np.uint32(16))
+        | ((both & np.uint32(0xFFFF)) // np.uint32(count))
+        for both in (odd, even)
+    ]
+    mean: NDArray[np.uint32] = means[0] | (means[1] << np.uint32(8))
+    return mean

@@ -25,6 +25,7 @@ from app.views.canvas import Canvas
 from app.views.chart_view import nearest_stitch
 from app.views.fabric_edges import CURSORS, KEYS, Edge, Pull, edge_at, pulled, stepped
 from app.views.fabric_picture import FabricPicture
+from app.views.fabric_relief import FabricRelief, loop_margins, paint_row
 from app.views.fabric_rulers import paint_dimensions
 from app.views.fabric_strain import StrainOverlay
 from app.views.fabric_switches import FabricSwitches
@@ -53,6 +54,9 @@ class FabricView(Canvas):
         self._picture.changed.connect(self.update)
         self._strain = StrainOverlay()
         self.switches = FabricSwitches(self)
+        self.relief = FabricRelief(self, theme)
+        self.relief.changed.connect(self.update)
+        self.switches.side.toggled.connect(self.relief.show_side)
         self.switches.changed.connect(self.renew)
         theme.changed.connect(self.renew)
 
@@ -71,6 +75,7 @@ class FabricView(Canvas):
         if self._results is None or self._results.fabric is not results.fabric:
             self._bounds_mm = results.fabric.bounds_mm()
         self._results = results
+        self.relief.show_results(results)
         size, units = results.size, results.design.units
         self.setAccessibleDescription(
             f"Blanket {length_text(size.width_mm, units)} wide and "
@@ -88,6 +93,7 @@ class FabricView(Canvas):
         """Mark a stitch."""
         if (row, stitch) != self._lit:
             self._lit = (row, stitch)
+            self.relief.side.light(row)
             self.update()
 
     def content_mm(self) -> tuple[float, float, float, float]:
@@ -129,9 +135,11 @@ class FabricView(Canvas):
 
     def _paint_all(self, painter: QPainter, results: Results) -> None:
         tones, placing, fabric_px = self._theme.tones, self.placing, self._fabric_px()
-        seen = fabric_px.intersected(QRectF(self.rect()))
+        seen = fabric_px.marginsAdded(loop_margins(results, placing))
+        seen = seen.intersected(QRectF(self.rect()))
         if not seen.isEmpty():
-            manner = Manner(self.switches.ridges.isChecked(), self.switches.grey.isChecked())
+            ridges, grey = self.switches.ridges.isChecked(), self.switches.grey.isChecked()
+            manner = Manner(ridges, grey, self.relief.light)
             self._picture.paint(painter, results, placing, seen.toAlignedRect(), manner)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setFont(small(self.font()))
@@ -143,6 +151,7 @@ class FabricView(Canvas):
         else:
             self._say_misfit(painter, results)
         self._paint_lit(painter, results)
+        paint_row(painter, results.fabric, self.relief.row, placing, tones)
 
     def _say_misfit(self, painter: QPainter, results: Results) -> None:
         painter.setFont(self.font())
@@ -223,3 +232,4 @@ class FabricView(Canvas):
         """Keep the switches in their corner."""
         super().resizeEvent(event)
         self.switches.place(self.width())
+        self.relief.place(self.size())

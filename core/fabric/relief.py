@@ -9,10 +9,11 @@ from collections.abc import Sequence
 from core.design.document import WorkIn
 from core.fabric.light import USUAL, Light
 from core.fabric.sheet import Fabric
-from core.fabric.surface import SHADES, Relief, Scene, View, nothing, shows_rows
+from core.fabric.surface import Scene, Surface, shows_rows
+from core.fabric.view import SHADES, Relief, View, nothing
 from core.rows.build import Rows
 
-__all__ = ["SHADES", "Relief", "Scene", "View", "relief_of", "shows_rows"]
+__all__ = ["SHADES", "Relief", "Scene", "Surface", "View", "relief_of", "shows_rows"]
 
 
 def relief_of(

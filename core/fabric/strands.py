@@ -1,31 +1,21 @@
 """Yarn strands of one stitch as small relief tiles: posts of every kind, and chains along tops.
 
-A strand is a tube along a curve with its plies twisted round it. Tubes are laid into a tile
-from above and the upper one wins. Each texel keeps which way its surface faces, how open it
-lies to the light, and how much of it is yarn. Whatever the light, a tile stays the same.
-
 The strands are drawn by eye after how stitches are made: two strands up the post, one wrap
 across it for each yarn over (none in sc, one in dc, two in tr), and a chain of loops on top.
 """
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from core.craft.stitches import CATALOGUE, CHAIN
 from core.fabric.light import DIRECT, GAIN, OWN, USUAL
-from core.fabric.springs import Floats
+from core.fabric.yarn_heap import Heap, Tile, parts_of
 
 POST_HALF: Final = 0.66  # half the width of a post's tile, in stitch widths
 TOP_HALF: Final = 0.42  # half the height of a chain's tile, likewise
-_TWIST: Final = 2.6  # plies passed along one stitch width of strand
-_LEAST_TEXELS: Final = 36.0  # of a stitch width while strands are laid
-_OVERLAP: Final = 0.3  # how far pieces of a strand reach beyond their ends, in radii
-_GROUND: Final = -0.6  # depth where there is no strand
 # For stitch widths up to so many pixels: texels for each pixel, each way, and over how many
 # of them one pixel reaches. Positions are only rounded to texels, so there are more than pixels.
 _TEXELS: Final = ((32.0, 3.0, 3), (64.0, 2.0, 2), (math.inf, 1.5, 2))
@@ -40,145 +30,15 @@ TOPS: Final[tuple[Top, ...]] = (
     "free",
     "foundation",
 )
-Texels = NDArray[np.uint32]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Tile:
-    """A piece of relief, its rows from the foot up.
+def level_of(stitch_px: float, *, rough: bool = False) -> float:
+    """Return the stitch width that tiles are made for: the next of steps of about a fifth.
 
-    Attributes:
-        across: The surface's tilt to the right times openness, shape (up, across), -1 to 1.
-        along: Its tilt upwards, likewise.
-        facing: How much it faces the eye, times openness, 0 to 1.
-        cover: How much of the texel is yarn, 0 to 1.
+    Rough ones are made for powers of two.
     """
-
-    across: Floats
-    along: Floats
-    facing: Floats
-    cover: Floats
-
-    def packed(self) -> Texels:
-        """Return the four values as bytes of one number, cover lowest."""
-        tilts = [np.clip(np.round(127 * n) + 128, 0, 255) for n in (self.across, self.along)]
-        rest = [np.clip(np.round(255 * n), 0, 255) for n in (self.facing, self.cover)]
-        a, b, c, d = (part.astype(np.uint32) for part in (*tilts, *rest))
-        packed: Texels = (a << 24) | (b << 16) | (c << 8) | d
-        return packed
-
-
-class _Heap:
-    """A tile in the making: the highest strand at every texel."""
-
-    def __init__(self, left: float, bottom: float, width: float, height: float, per: float) -> None:
-        self._finer = max(math.ceil(_LEAST_TEXELS / per), 1)  # thin strands need some texels
-        self.n_up = max(round(height * per), 2) * self._finer
-        self.n_across = max(round(width * per), 2) * self._finer
-        u, v = (np.arange(n, dtype=np.float32) + 0.5 for n in (self.n_across, self.n_up))
-        self.u = (left + width * u / self.n_across).astype(np.float32)
-        self.v = (bottom + height * v / self.n_up).astype(np.float32)
-        shape = (self.n_up, self.n_across)
-        self.depth = np.full(shape, _GROUND, dtype=np.float32)
-        self.tilt_u, self.tilt_v, self.open, self.cover = np.zeros((4, *shape), dtype=np.float32)
-
-    def points(self, least: int) -> int:
-        """Return through how many points to lay a strand, more where it is seen large."""
-        return least + min(self.n_across // 14, 12)
-
-    def fill(self, depth: float, openness: Floats | float, cover: Floats | float) -> None:
-        """Lay a flat ground below all strands."""
-        self.depth[:] = depth
-        self.open[:] = openness
-        self.cover[:] = cover
-
-    def lay(self, points: Floats, radius: float | Floats, *, left_handed: bool = False) -> None:
-        """Lay a strand through points (n, 3: across, up, depth), in stitch widths."""
-        radii = np.broadcast_to(np.asarray(radius, dtype=float), (len(points),))
-        lengths = np.linalg.norm(np.diff(points[:, :2], axis=0), axis=1)
-        along = np.concatenate([[0.0], np.cumsum(lengths)])
-        turn = -1.0 if left_handed else 1.0
-        fall = -np.gradient(points[:, 2], along)
-        for n in range(len(points) - 1):
-            ends = np.column_stack([points, radii, fall])[n : n + 2]
-            self._lay_piece(ends, along[n], lengths[n], turn)
-
-    def _lay_piece(self, ends: Floats, start: float, length: float, turn: float) -> None:
-        """Lay a straight piece between two ends: across, up, depth, radius, fall of depth."""
-        reach = float(ends[:, 3].max())
-        low, high = ends[:, :2].min(axis=0) - reach, ends[:, :2].max(axis=0) + reach
-        i0, i1 = np.searchsorted(self.u, [low[0], high[0]])
-        j0, j1 = np.searchsorted(self.v, [low[1], high[1]])
-        if i0 >= i1 or j0 >= j1:
-            return
-        here = np.s_[j0:j1, i0:i1]
-        du = self.u[np.newaxis, i0:i1] - ends[0, 0]
-        dv = self.v[j0:j1, np.newaxis] - ends[0, 1]
-        way = (ends[1, :2] - ends[0, :2]) / length
-        at = (du * way[0] + dv * way[1]) / length
-        over = _OVERLAP * reach / length  # neighbouring pieces meet without a gap
-        off_u, off_v = du - at * length * way[0], dv - at * length * way[1]
-        radius = ends[0, 3] + at * (ends[1, 3] - ends[0, 3])
-        off2 = (off_u**2 + off_v**2) / radius**2
-        rise = np.sqrt(np.maximum(1.0 - off2, 0.0))
-        depth = ends[0, 2] + at * (ends[1, 2] - ends[0, 2]) + radius * rise
-        won = (off2 < 1.0) & (at > -over) & (at < 1.0 + over) & (depth > self.depth[here])
-        if not won.any():
-            return
-        side = np.clip((off_v * way[0] - off_u * way[1]) / radius, -1.0, 1.0)
-        phase = 2.0 * math.pi * _TWIST * (start + at * length) + turn * 2.2 * np.arcsin(side)
-        ply = np.cos(phase)
-        bump = -0.46 * np.sin(phase) * (0.25 + 0.75 * rise)
-        lie = ends[0, 4] + at * (ends[1, 4] - ends[0, 4])
-        lie = lie / np.sqrt(1.0 + lie**2)  # the strand's own slope
-        tilt_u = 0.85 * off_u / radius + (bump + 0.7 * lie * rise) * way[0]
-        tilt_v = 0.85 * off_v / radius + (bump + 0.7 * lie * rise) * way[1]
-        openness = (0.72 + 0.28 * rise) * (0.93 + 0.07 * ply)
-        for target, value in (
-            (self.depth, depth),
-            (self.tilt_u, tilt_u),
-            (self.tilt_v, tilt_v),
-            (self.open, openness),
-            (self.cover, 1.0),
-        ):
-            target[here] = np.where(won, value, target[here])
-
-    def tile(self, low: float, high: float) -> Tile:
-        """Return the strands as they are, darkened where they lie low."""
-        deep = np.clip((self.depth - low) / (high - low), 0.0, 1.0)
-        openness = self.open * (0.50 + 0.50 * deep)
-        steep2 = self.tilt_u**2 + self.tilt_v**2
-        scale = openness / np.sqrt(np.maximum(steep2, 1.0))
-        facing = openness * np.sqrt(np.maximum(1.0 - np.minimum(steep2, 1.0), 0.04))
-        return Tile(self.tilt_u * scale, self.tilt_v * scale, facing, self.cover)
-
-    def soft(self, tile: Tile, reach: int, *, around: bool = False) -> Tile:
-        """Return the texels, each averaged over its pixel."""
-        pick = slice(self._finer // 2, None, self._finer)
-        size = reach * self._finer
-        cover = _softened(tile.cover, size, around=around)[pick, pick]
-        full = np.maximum(cover, 1e-6)
-        values = [part * tile.cover for part in _parts(tile)[:3]]
-        means = [_softened(value, size, around=around)[pick, pick] / full for value in values]
-        return Tile(*means, cover)
-
-
-def _softened(values: Floats, size: int, *, around: bool) -> Floats:
-    """Return the mean over `size` texels each way; across, a chain's tile goes round."""
-    ahead = size // 2
-    behind = size - 1 - ahead
-    wide = np.pad(values, ((ahead, behind), (0, 0)), mode="edge")
-    wide = np.pad(wide, ((0, 0), (ahead, behind)), mode="wrap" if around else "edge")
-    total = np.cumsum(np.pad(wide, ((1, 0), (0, 0))), axis=0)
-    rows = total[size:] - total[:-size]
-    total = np.cumsum(np.pad(rows, ((0, 0), (1, 0))), axis=1)
-    mean: Floats = (total[:, size:] - total[:, :-size]) / size**2
-    return mean
-
-
-def level_of(stitch_px: float) -> float:
-    """Return the stitch width that tiles are made for: the next of steps of about a fifth."""
-    return float(2.0 ** (math.ceil(4.0 * math.log2(max(stitch_px, 0.25)) - 1e-6) / 4.0))
+    steps = 1.0 if rough else 4.0
+    return float(2.0 ** (math.ceil(steps * math.log2(max(stitch_px, 0.25)) - 1e-6) / steps))
 
 
 def _texels(level_px: float) -> tuple[float, int]:
@@ -198,7 +58,7 @@ def post_tile(stitch: str, height: float, level_px: float, *, front: bool) -> Ti
         front: Whether its front is seen, as in right-side rows.
     """
     per, soft = _texels(level_px)
-    heap = _Heap(-POST_HALF, 0.0, 2.0 * POST_HALF, height, per)
+    heap = Heap(-POST_HALF, 0.0, 2.0 * POST_HALF, height, per)
     wraps = CATALOGUE[stitch].yarn_overs if stitch != CHAIN else 0
     _lay_ground(heap, height, wraps)
     if wraps == 0:
@@ -215,7 +75,7 @@ def _inner(n_across: int) -> slice:
     return slice(margin, n_across - margin)
 
 
-def _lay_ground(heap: _Heap, height: float, wraps: int) -> None:
+def _lay_ground(heap: Heap, height: float, wraps: int) -> None:
     """Lay what is seen between two posts: shade, and in tall stitches a slit."""
     beside = np.abs(heap.u)[np.newaxis, :]
     up = (heap.v / height)[:, np.newaxis]
@@ -225,7 +85,7 @@ def _lay_ground(heap: _Heap, height: float, wraps: int) -> None:
     heap.fill(-0.25, np.full_like(edge * up, 0.72), edge * (1.0 - slit))
 
 
-def _lay_short(heap: _Heap, height: float, *, front: bool) -> None:
+def _lay_short(heap: Heap, height: float, *, front: bool) -> None:
     """Lay an sc: two legs from one foot, or its back with the bar across."""
     t = np.linspace(-0.06, 1.02, heap.points(9))
     for side in (-1.0, 1.0):
@@ -239,7 +99,7 @@ def _lay_short(heap: _Heap, height: float, *, front: bool) -> None:
         heap.lay(np.stack([u, level, 0.24 - 1.3 * u**2], axis=1), 0.15)
 
 
-def _lay_tall(heap: _Heap, height: float, wraps: int, *, is_half: bool, front: bool) -> None:
+def _lay_tall(heap: Heap, height: float, wraps: int, *, is_half: bool, front: bool) -> None:
     """Lay a post of two strands with a wrap across it for every yarn over."""
     t = np.linspace(-0.04, 1.03, heap.points(11))
     inner = np.clip(t, 0.0, 1.0)
@@ -272,7 +132,7 @@ def top_tile(top: Top, level_px: float) -> Tile:
     as in a row worked from left to right.
     """
     per, soft = _texels(level_px)
-    heap = _Heap(0.0, -TOP_HALF, 1.0, 2.0 * TOP_HALF, per)
+    heap = Heap(0.0, -TOP_HALF, 1.0, 2.0 * TOP_HALF, per)
     lean, legs, ground = _TOP_SHAPES[top]
     height = np.abs(heap.v - ground[0])[:, np.newaxis] / ground[1]
     cover = np.clip((1.0 - height) / 0.35, 0.0, 1.0) * ground[2]
@@ -311,10 +171,10 @@ def _faded(tile: Tile, level_px: float, *, is_post: bool = True) -> Tile:
     flat = _averaged(tile, _inner(tile.cover.shape[1]) if is_post else slice(None))
     parts = [
         share * one + (1.0 - share) * mean
-        for one, mean in zip(_parts(tile)[:3], _parts(flat)[:3], strict=True)
+        for one, mean in zip(parts_of(tile)[:3], parts_of(flat)[:3], strict=True)
     ]
     shown = np.broadcast_to(flat.cover, tile.cover.shape) * (tile.cover > 0.02)
-    return Tile(*parts, share * tile.cover + (1.0 - share) * shown)
+    return Tile(parts[0], parts[1], parts[2], share * tile.cover + (1.0 - share) * shown)
 
 
 def post_profile(stitch: str, height: float, level_px: float, *, front: bool) -> Tile:
@@ -334,9 +194,9 @@ def _averaged(tile: Tile, stitch: slice) -> Tile:
     full = np.maximum(cover, 1e-6)
     means = [
         (part * tile.cover)[:, stitch].mean(axis=1, keepdims=True) / full
-        for part in _parts(tile)[:3]
+        for part in parts_of(tile)[:3]
     ]
-    return Tile(*means, cover)
+    return Tile(means[0], means[1], means[2], cover)
 
 
 def _as_bright(tile: Tile, finer: Tile) -> Tile:
@@ -358,7 +218,3 @@ def _seen(tile: Tile) -> float:
     shown = np.minimum(share, 1.0) + 0.18 * (1.0 - np.exp(-1.8 * np.maximum(share - 1.0, 0.0)))
     weight = tile.cover
     return float((shown * weight).sum() / max(float((share * weight).sum()), 1e-6))
-
-
-def _parts(tile: Tile) -> tuple[Floats, Floats, Floats, Floats]:
-    return tile.across, tile.along, tile.facing, tile.cover
