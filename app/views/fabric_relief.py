@@ -40,10 +40,16 @@ class FabricRelief(QObject):
             self._on_row(-1)
         self.side.setVisible(shown)
         self.place(self._size)
+        self.changed.emit()
 
     def show_results(self, results: Results) -> None:
         """Show the rows of these results."""
         self.side.show_results(results)
+
+    def taken_px(self) -> int:
+        """Return the width that the side view takes from the canvas's right, at most half of it."""
+        wide = 0 if self.side.isHidden() else self.side.width()
+        return min(wide, self._size.width() // 2)
 
     def place(self, size: QSize) -> None:
         """Go to the canvas's right edge, below its switches."""

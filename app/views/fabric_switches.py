@@ -13,6 +13,7 @@ class FabricSwitches(QWidget):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self.setAutoFillBackground(True)  # a switch is read over any yarn
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(UNIT // 2)

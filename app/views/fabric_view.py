@@ -18,7 +18,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from app.painting.chart import Placing
+from app.painting.chart import Placing, fitted
 from app.painting.fabric import Manner
 from app.theme import UNIT, Theme, small
 from app.views.canvas import Canvas
@@ -104,7 +104,11 @@ class FabricView(Canvas):
 
     def fitting(self, margin_px: float = _MARGIN_PX) -> Placing:
         """Return the placing that shows everything, dimension lines included."""
-        return super().fitting(margin_px)
+        inner = QRectF(self.rect()).adjusted(margin_px, margin_px, -margin_px, -margin_px)
+        inner.setRight(inner.right() - self.relief.taken_px())
+        if inner.width() < 1 or inner.height() < 1:
+            inner = QRectF(0, 0, 1, 1)
+        return fitted(self.content_mm(), inner)
 
     def _fabric_mm(self) -> tuple[float, float, float, float]:
         assert self._results is not None

@@ -21,7 +21,7 @@ from core.pipeline import Results
 from core.stripes.loops import design_loops
 
 _WIDTH: Final = 21 * UNIT
-_STITCH_PX: Final = 26.0  # a stitch width: rows are drawn to one scale, and scrolled
+_STITCH_PX: Final = 30.0  # a stitch width: rows are drawn to one scale, and scrolled
 _SLAB: Final = 0.46  # thickness of a row, in stitch widths
 _LOOP: Final = 0.15
 _FOOT_PX: Final = 5 * UNIT

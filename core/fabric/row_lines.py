@@ -20,6 +20,7 @@ from core.rows.plan import CHILD, PARENT
 Integers = NDArray[np.int32]
 Narrow = NDArray[np.float32]
 Numbers = NDArray[np.floating[Any]]
+Indices = NDArray[np.intp]
 
 FAR: Final = 1e7
 _ROUND: Final = 0.7  # over how much of a stitch width rows' lines are rounded where they bend
@@ -38,6 +39,25 @@ def rows_in_view(fabric: Fabric, view: View) -> tuple[int, int]:
     return (int(seen[0]) + 1, int(seen[-1]) + 1) if len(seen) else (1, 0)
 
 
+class Links:
+    """The posts of rows, from the fabric's left edge; rows of one kind share them."""
+
+    def __init__(self, rows: Rows) -> None:
+        self._rows = rows
+        self._known: dict[tuple[int, bool, int], tuple[Indices, Indices, Indices]] = {}
+
+    def of(self, row: int) -> tuple[Indices, Indices, Indices]:
+        """Return for every post of a row its parent, its child and its kind of stitch."""
+        rows = self._rows
+        plan = rows.plan(row)
+        key = id(plan), rows.runs_left(row), rows.makes(row - 1)
+        if key not in self._known:
+            links = rows.fabric_links(row)
+            kinds = np.asarray(rows.in_fabric_order(row, plan.kind)).astype(np.intp)
+            self._known[key] = links[:, PARENT], links[:, CHILD], kinds[links[:, CHILD]]
+        return self._known[key]
+
+
 class Lines:
     """The rows' tops as lines, sampled at every column of pixels, and one beyond at each end.
 
@@ -45,7 +65,15 @@ class Lines:
     has shape (lines, width), the last line lying above everything.
     """
 
-    def __init__(self, fabric: Fabric, rows: Rows, view: View, first: int, last: int) -> None:
+    def __init__(
+        self,
+        fabric: Fabric,
+        view: View,
+        first: int,
+        last: int,
+        links: Links | None = None,
+    ) -> None:
+        """Sample the lines; the posts' places along them are found where `links` are given."""
         width, self._height = view.width_px, view.height_px
         columns = np.arange(width) + 0.5
         shape = (last - first + 3, width)  # one line more at the top, far away
@@ -57,7 +85,7 @@ class Lines:
         self.top_place = np.zeros(shape, dtype=np.float32)
         half = 0.5 * fabric.size.width_mm * view.px_per_mm
         ends = np.full((shape[0], 2), -FAR)
-        post = 0
+        post, below = 0, np.zeros(0)
         for line, row in enumerate(range(first - 1, last + 1)):
             x, y = row_pixels(fabric, view, row)
             self.y[line] = np.interp(columns, x, y)
@@ -65,13 +93,13 @@ class Lines:
             self.chain_place[line] = _beyond_ends(columns, x, places, 2.0 * half)
             self.chain_there[line] = (columns >= x[0] - half) & (columns <= x[-1] + half)
             ends[line] = x[0] - half, x[-1] + half
-            if row > first - 1:
-                links = rows.fabric_links(row)
-                numbers = post + 1.0 + np.arange(len(links))
-                self.top_place[line] = np.interp(columns, x[links[:, CHILD]], numbers)
-                feet = row_pixels(fabric, view, row - 1)[0][links[:, PARENT]]
-                self.foot_place[line - 1] = np.interp(columns, feet, numbers)
-                post += len(links) + 2  # none stands at either end
+            if links is not None and row > first - 1:
+                parent, child, _ = links.of(row)
+                numbers = post + 1.0 + np.arange(len(parent))
+                self.top_place[line] = np.interp(columns, x[child], numbers)
+                self.foot_place[line - 1] = np.interp(columns, below[parent], numbers)
+                post += len(parent) + 2  # none stands at either end
+            below = x
         self._smooth(round(_ROUND * 2.0 * half))
         self._left, self._right = ends[:, 0].astype(np.float32), ends[:, 1].astype(np.float32)
         slope = np.gradient(self.y[:-1], axis=1) if width > 1 else np.zeros_like(self.y[:-1])

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from core.craft.stitches import KEYS
 from core.fabric.fold import Fold
 from core.fabric.light import Light
-from core.fabric.row_lines import FAR, row_pixels
+from core.fabric.row_lines import FAR, Links, row_pixels
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.strands import (
@@ -22,7 +22,6 @@ from core.fabric.strands import (
 from core.fabric.view import View
 from core.fabric.yarn_heap import Texels, Tile
 from core.rows.build import Rows, is_right_side
-from core.rows.plan import CHILD, PARENT
 
 Pairs = NDArray[np.complex64]
 
@@ -46,22 +45,25 @@ class Posts:
     """
 
     def __init__(
-        self, fabric: Fabric, rows: Rows, view: View, first: int, last: int, kit: Kit
+        self, fabric: Fabric, links: Links, view: View, first: int, last: int, kit: Kit
     ) -> None:
+        """Place the posts; where they are too small to be told apart, one for each row."""
         ways, tiles, sides, self._shapes = [], [], [], _Shapes(kit)
         of_row, count = [0], 0
         for row in range(first, last + 1):
-            links = rows.fabric_links(row)
-            foot_x, foot_y = (c[links[:, PARENT]] for c in row_pixels(fabric, view, row - 1))
-            top_x, top_y = (c[links[:, CHILD]] for c in row_pixels(fabric, view, row))
-            kinds = np.asarray(rows.in_fabric_order(row, rows.plan(row).kind)).astype(np.intp)
+            parent, child, kind = links.of(row)
+            if not kit.is_fine:
+                middle = slice(len(parent) // 2, len(parent) // 2 + 1)
+                parent, child, kind = parent[middle], child[middle], kind[middle]
+            foot_x, foot_y = (c[parent] for c in row_pixels(fabric, view, row - 1))
+            top_x, top_y = (c[child] for c in row_pixels(fabric, view, row))
             ends = np.array([-FAR]), np.array([FAR])
             ways.append(_between(ends, foot_x) + 1j * _between((_ZERO, _ZERO), top_x - foot_x))
-            numbers = self._shapes.numbers(kinds[links[:, CHILD]], front=is_right_side(row))
+            numbers = self._shapes.numbers(kind, front=is_right_side(row))
             tiles.append(_between((numbers[:1], numbers[-1:]), numbers))
             sides.append(_between((_ZERO, _ZERO), foot_y - top_y))
-            of_row.append(count + 1 + len(links) // 2)
-            count += len(links) + 2
+            of_row.append(count + 1)
+            count += len(parent) + 2
         self.way = np.concatenate(ways).astype(np.complex64)
         self._rise = np.concatenate(sides)
         self.of_row = np.array([*of_row, of_row[-1]], dtype=np.int32)

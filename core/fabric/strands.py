@@ -12,13 +12,14 @@ import numpy as np
 
 from core.craft.stitches import CATALOGUE, CHAIN
 from core.fabric.light import DIRECT, GAIN, OWN, USUAL
-from core.fabric.yarn_heap import Heap, Tile, parts_of
+from core.fabric.yarn_heap import Heap, Tile, parts_of, softened
 
 POST_HALF: Final = 0.66  # half the width of a post's tile, in stitch widths
 TOP_HALF: Final = 0.42  # half the height of a chain's tile, likewise
 # For stitch widths up to so many pixels: texels for each pixel, each way, and over how many
 # of them one pixel reaches. Positions are only rounded to texels, so there are more than pixels.
 _TEXELS: Final = ((32.0, 3.0, 3), (64.0, 2.0, 2), (math.inf, 1.5, 2))
+_LAID: Final = 96.0  # texels of a stitch width that strands are laid with at least
 _FADE_PX: Final = (3.0, 7.0)  # stitch widths between which single strands come in
 
 Top = Literal["both front", "both back", "ridge", "hidden", "free", "foundation"]
@@ -35,10 +36,12 @@ TOPS: Final[tuple[Top, ...]] = (
 def level_of(stitch_px: float, *, rough: bool = False) -> float:
     """Return the stitch width that tiles are made for: the next of steps of about a fifth.
 
-    Rough ones are made for powers of two.
+    Rough ones are made for the last power of two, no more than 32.
     """
-    steps = 1.0 if rough else 4.0
-    return float(2.0 ** (math.ceil(steps * math.log2(max(stitch_px, 0.25)) - 1e-6) / steps))
+    doubled = math.log2(max(stitch_px, 1.0))
+    if rough:
+        return float(2 ** min(math.floor(doubled), 5))
+    return float(2.0 ** (math.ceil(4.0 * doubled - 1e-6) / 4.0))
 
 
 def _texels(level_px: float) -> tuple[float, int]:
@@ -57,7 +60,15 @@ def post_tile(stitch: str, height: float, level_px: float, *, front: bool) -> Ti
         level_px: Stitch width in pixels it is made for (`level_of`).
         front: Whether its front is seen, as in right-side rows.
     """
-    per, soft = _texels(level_px)
+    per, reach = _texels(level_px)
+    tile = _laid_post(stitch, height, max(per, _LAID), front=front)
+    sizes = max(round(height * per), 2), max(round(2.0 * POST_HALF * per), 3)
+    return _as_bright(_faded(softened(tile, *sizes, reach), level_px), tile)
+
+
+@lru_cache(maxsize=64)
+def _laid_post(stitch: str, height: float, per: float, *, front: bool) -> Tile:
+    """Return a post's strands with `per` texels to a stitch width."""
     heap = Heap(-POST_HALF, 0.0, 2.0 * POST_HALF, height, per)
     wraps = CATALOGUE[stitch].yarn_overs if stitch != CHAIN else 0
     _lay_ground(heap, height, wraps)
@@ -65,13 +76,12 @@ def post_tile(stitch: str, height: float, level_px: float, *, front: bool) -> Ti
         _lay_short(heap, height, front=front)
     else:
         _lay_tall(heap, height, wraps, is_half=stitch == "hdc", front=front)
-    tile = heap.tile(-0.25, 0.33)
-    return _as_bright(_faded(heap.soft(tile, soft), level_px), tile)
+    return heap.tile(-0.25, 0.33)
 
 
 def _inner(n_across: int) -> slice:
     """Return the texels of a post's tile that lie within one stitch width."""
-    margin = math.ceil(n_across * (POST_HALF - 0.5) / (2.0 * POST_HALF))
+    margin = min(math.ceil(n_across * (POST_HALF - 0.5) / (2.0 * POST_HALF)), (n_across - 1) // 2)
     return slice(margin, n_across - margin)
 
 
@@ -131,7 +141,16 @@ def top_tile(top: Top, level_px: float) -> Tile:
     It goes round: what leaves at the right comes in at the left. The loops point to the left,
     as in a row worked from left to right.
     """
-    per, soft = _texels(level_px)
+    per, reach = _texels(level_px)
+    tile = _laid_top(top, max(per, _LAID))
+    sizes = max(round(2.0 * TOP_HALF * per), 2), max(round(per), 2)
+    small = _faded(softened(tile, *sizes, reach, around=True), level_px, is_post=False)
+    return _as_bright(small, tile)
+
+
+@lru_cache(maxsize=64)
+def _laid_top(top: Top, per: float) -> Tile:
+    """Return a chain's strands with `per` texels to a stitch width."""
     heap = Heap(0.0, -TOP_HALF, 1.0, 2.0 * TOP_HALF, per)
     lean, legs, ground = _TOP_SHAPES[top]
     height = np.abs(heap.v - ground[0])[:, np.newaxis] / ground[1]
@@ -145,9 +164,7 @@ def top_tile(top: Top, level_px: float) -> Tile:
         for shift in (-1.0, 0.0, 1.0):
             u = shift + 0.5 - 0.62 + 1.2 * t
             heap.lay(np.stack([u, up, depth], axis=1), radius, left_handed=side > 0)
-    tile = heap.tile(-0.25, 0.38)
-    small = _faded(heap.soft(tile, soft, around=True), level_px, is_post=False)
-    return _as_bright(small, tile)
+    return heap.tile(-0.25, 0.38)
 
 
 _Leg = tuple[float, float, float, float]  # side, reach, radius, raised

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from core.design.document import WorkIn
 from core.fabric.fold import Fold, fold_of
 from core.fabric.light import DIRECT, GAIN, Light
-from core.fabric.row_lines import Integers, Lines, Narrow, rows_in_view
+from core.fabric.row_lines import Integers, Lines, Links, Narrow, rows_in_view
 from core.fabric.row_strands import Chains, Kit, Pairs, Posts
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
@@ -62,7 +62,7 @@ class Scene:
             loops: The loop each row is worked into.
             view: What to picture.
             ridges: Draw loops and fold; without them all rows look worked into both loops.
-            rough: Make do with tiles of the next power of two: fewer of them have to be drawn.
+            rough: Make do with tiles of the last power of two: fewer of them have to be drawn.
         """
         self.view = view
         self._fabric, self._rows = fabric, rows
@@ -71,9 +71,11 @@ class Scene:
         self.first, self.last = rows_in_view(fabric, view)
         shown: list[WorkIn] = list(loops[: fabric.n_rows]) if ridges else ["both"] * fabric.n_rows
         self._fold = fold_of(shown)
-        self.lines = Lines(fabric, rows, view, self.first, self.last)
+        links = Links(rows)
+        told_apart = links if self.is_fine else None
+        self.lines = Lines(fabric, view, self.first, self.last, told_apart)
         kit = Kit(fabric, level_of(self._stitch_px, rough=rough), self.is_fine)
-        self.posts = Posts(fabric, rows, view, self.first, self.last, kit)
+        self.posts = Posts(fabric, links, view, self.first, self.last, kit)
         self._tops = Chains(fabric, rows, self._fold, self.first, self.last, kit)
         self._row_light = _row_light(fabric, self._fold, self.first, self.last)
 

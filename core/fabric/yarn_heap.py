@@ -16,7 +16,6 @@ Texels = NDArray[np.uint32]
 Numbers = NDArray[np.floating[Any]]
 
 _TWIST: Final = 2.6  # plies passed along one stitch width of strand
-_LEAST_TEXELS: Final = 30.0  # of a stitch width while strands are laid
 _OVERLAP: Final = 0.3  # how far pieces of a strand reach beyond their ends, in radii
 _GROUND: Final = -0.6  # depth where there is no strand
 
@@ -56,9 +55,7 @@ class Heap:
     """A tile in the making: the highest strand at every texel."""
 
     def __init__(self, left: float, bottom: float, width: float, height: float, per: float) -> None:
-        self._finer = max(math.ceil(_LEAST_TEXELS / per), 1)  # thin strands need some texels
-        self.n_up = max(round(height * per), 2) * self._finer
-        self.n_across = max(round(width * per), 2) * self._finer
+        self.n_up, self.n_across = max(round(height * per), 2), max(round(width * per), 2)
         u, v = (np.arange(n, dtype=np.float32) + 0.5 for n in (self.n_across, self.n_up))
         self.u = (left + width * u / self.n_across).astype(np.float32)
         self.v = (bottom + height * v / self.n_up).astype(np.float32)
@@ -136,18 +133,31 @@ class Heap:
         facing = openness * np.sqrt(np.maximum(1.0 - np.minimum(steep2, 1.0), 0.04))
         return Tile(self.tilt_u * scale, self.tilt_v * scale, facing, self.cover)
 
-    def soft(self, tile: Tile, reach: int, *, around: bool = False) -> Tile:
-        """Return the texels, each averaged over its pixel."""
-        pick = slice(self._finer // 2, None, self._finer)
-        size = reach * self._finer
-        cover = _softened(tile.cover, size, around=around)[pick, pick]
-        full = np.maximum(cover, 1e-6)
-        values = [part * tile.cover for part in parts_of(tile)[:3]]
-        means = [_softened(value, size, around=around)[pick, pick] / full for value in values]
-        return Tile(means[0], means[1], means[2], cover)
+
+def softened(tile: Tile, n_up: int, n_across: int, reach: float, *, around: bool = False) -> Tile:
+    """Return the tile with fewer texels, each averaged over a pixel.
+
+    Args:
+        tile: The tile as it was laid.
+        n_up: Texels up.
+        n_across: Texels across.
+        reach: Over how many of these texels a pixel reaches, each way.
+        around: What leaves at one side comes in at the other.
+    """
+    size = max(round(reach * tile.cover.shape[1] / n_across), 1)
+    rows, columns = (
+        ((np.arange(n) + 0.5) * whole / n).astype(np.intp)
+        for n, whole in zip((n_up, n_across), tile.cover.shape, strict=True)
+    )
+    pick = np.ix_(rows, columns)
+    cover = _mean_around(tile.cover, size, around=around)[pick]
+    full = np.maximum(cover, 1e-6)
+    values = [part * tile.cover for part in parts_of(tile)[:3]]
+    means = [_mean_around(value, size, around=around)[pick] / full for value in values]
+    return Tile(means[0], means[1], means[2], cover)
 
 
-def _softened(values: Numbers, size: int, *, around: bool) -> Numbers:
+def _mean_around(values: Numbers, size: int, *, around: bool) -> Numbers:
     """Return the mean over `size` texels each way; across, a chain's tile goes round."""
     ahead = size // 2
     behind = size - 1 - ahead
