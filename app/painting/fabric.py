@@ -87,7 +87,13 @@ class FabricPainting:
         if shows_rows(results.fabric, fine):
             loops = design_loops(results.design)
             self._scene = Scene(
-                results.fabric, results.rows, loops, fine, ridges=ridges, rough=rough
+                results.fabric,
+                results.rows,
+                loops,
+                fine,
+                ridges=ridges,
+                turning_counts=results.design.turning.counts,
+                rough=rough,
             )
         self._bands: list[Surface] | None = [] if keep else None
 

@@ -46,6 +46,7 @@ class PictureJob:
         return (
             mine.fabric is theirs.fabric
             and design_loops(mine.design) == design_loops(theirs.design)
+            and mine.design.turning == theirs.design.turning
             and self.manner.ridges == other.manner.ridges
             and _numbers(self.view) == _numbers(other.view)
         )

@@ -10,6 +10,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from core.craft.stitches import CHAIN, NUMBER
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.strands import TOP_HALF
@@ -40,10 +41,13 @@ def rows_in_view(fabric: Fabric, view: View) -> tuple[int, int]:
 
 
 class Links:
-    """The posts of rows, from the fabric's left edge; rows of one kind share them."""
+    """The posts of rows, from the fabric's left edge; rows of one kind share them.
 
-    def __init__(self, rows: Rows) -> None:
-        self._rows = rows
+    A turning chain that counts stands for the first post of its row.
+    """
+
+    def __init__(self, rows: Rows, *, turning_counts: bool = False) -> None:
+        self._rows, self._turning_counts = rows, turning_counts
         self._known: dict[tuple[int, bool, int], tuple[Indices, Indices, Indices]] = {}
 
     def of(self, row: int) -> tuple[Indices, Indices, Indices]:
@@ -54,7 +58,10 @@ class Links:
         if key not in self._known:
             links = rows.fabric_links(row)
             kinds = np.asarray(rows.in_fabric_order(row, plan.kind)).astype(np.intp)
-            self._known[key] = links[:, PARENT], links[:, CHILD], kinds[links[:, CHILD]]
+            kind = kinds[links[:, CHILD]]
+            if self._turning_counts:
+                kind[-1 if rows.runs_left(row) else 0] = NUMBER[CHAIN]
+            self._known[key] = links[:, PARENT], links[:, CHILD], kind
         return self._known[key]
 
 
@@ -91,7 +98,8 @@ class Lines:
             self.y[line] = np.interp(columns, x, y)
             places = np.arange(len(x)) + 1.0
             self.chain_place[line] = _beyond_ends(columns, x, places, 2.0 * half)
-            self.chain_there[line] = (columns >= x[0] - half) & (columns <= x[-1] + half)
+            end = 0.92 * half
+            self.chain_there[line] = (columns >= x[0] - end) & (columns <= x[-1] + end)
             ends[line] = x[0] - half, x[-1] + half
             if links is not None and row > first - 1:
                 parent, child, _ = links.of(row)

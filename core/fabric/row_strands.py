@@ -6,10 +6,10 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from core.craft.stitches import KEYS
+from core.craft.stitches import CHAIN, KEYS, NUMBER
 from core.fabric.fold import Fold
 from core.fabric.light import Light
-from core.fabric.row_lines import FAR, Links, row_pixels
+from core.fabric.row_lines import Links, row_pixels
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.strands import (
@@ -25,6 +25,9 @@ from core.rows.build import Rows, is_right_side
 
 Pairs = NDArray[np.complex64]
 
+_CHAIN: Final = NUMBER[CHAIN]
+_EDGE: Final = 0.44  # how far the yarn of a row's outermost post reaches, in stitch widths
+
 
 class Kit:
     """What tiles are made by: heights in stitch widths, the stitch's pixels, how fine."""
@@ -35,7 +38,7 @@ class Kit:
 
 
 class Posts:
-    """The posts of the rows that show, row after row, a far one at both ends of each.
+    """The posts of the rows that show, row after row; beside each row's ends stands nobody.
 
     Attributes:
         way: Where each stands at its foot, and how far right its top is of that, in pixels.
@@ -50,6 +53,7 @@ class Posts:
         """Place the posts; where they are too small to be told apart, one for each row."""
         ways, tiles, sides, self._shapes = [], [], [], _Shapes(kit)
         of_row, count = [0], 0
+        stitch_px, nobody = fabric.size.width_mm * view.px_per_mm, (np.zeros(1), np.zeros(1))
         for row in range(first, last + 1):
             parent, child, kind = links.of(row)
             if not kit.is_fine:
@@ -57,11 +61,11 @@ class Posts:
                 parent, child, kind = parent[middle], child[middle], kind[middle]
             foot_x, foot_y = (c[parent] for c in row_pixels(fabric, view, row - 1))
             top_x, top_y = (c[child] for c in row_pixels(fabric, view, row))
-            ends = np.array([-FAR]), np.array([FAR])
-            ways.append(_between(ends, foot_x) + 1j * _between((_ZERO, _ZERO), top_x - foot_x))
-            numbers = self._shapes.numbers(kind, front=is_right_side(row))
-            tiles.append(_between((numbers[:1], numbers[-1:]), numbers))
-            sides.append(_between((_ZERO, _ZERO), foot_y - top_y))
+            lean, rise = top_x - foot_x, foot_y - top_y
+            ends = foot_x[:1] - 2 * _EDGE * stitch_px, foot_x[-1:] + 2 * _EDGE * stitch_px
+            ways.append(_between(ends, foot_x) + 1j * _between((lean[:1], lean[-1:]), lean))
+            tiles.append(_between(nobody, self._shapes.numbers(kind, front=is_right_side(row))))
+            sides.append(_between((rise[:1], rise[-1:]), rise))
             of_row.append(count + 1)
             count += len(parent) + 2
         self.way = np.concatenate(ways).astype(np.complex64)
@@ -71,9 +75,9 @@ class Posts:
         self.n_up, self.n_across = packed[0].shape
         self.atlas: Texels = np.concatenate([tile.ravel() for tile in packed])
         size = self.n_up * self.n_across
-        self._kind = np.concatenate(tiles)
+        self._kind = np.concatenate(tiles).astype(np.intp)
         self.tile = (self._kind * size).astype(np.int32)
-        self._stitch_px = fabric.size.width_mm * view.px_per_mm
+        self._stitch_px = stitch_px
 
     def light_on(self, light: Light) -> Pairs:
         """Return the lamp's way as each post sees it: across it, and up along it.
@@ -90,9 +94,6 @@ class Posts:
         return np.asarray(across + 1j * along, dtype=np.complex64)
 
 
-_ZERO: Final = np.zeros(1)
-
-
 def _between(ends: tuple[Any, Any], values: Any) -> NDArray[Any]:
     return np.concatenate([ends[0], values, ends[1]])
 
@@ -102,34 +103,38 @@ class _Shapes:
 
     def __init__(self, kit: Kit) -> None:
         self._kit = kit
-        self._known: dict[tuple[int, bool], int] = {}
+        self._known: dict[tuple[int, bool, float], int] = {}
 
     @property
     def heights(self) -> Floats:
-        """Height of every tile in stitch widths."""
-        return np.array([self._height(kind) for kind, _ in self._known])
+        """Height of every tile in stitch widths; tile 0 is nobody's."""
+        return np.array([1.0, *(height for _, _, height in self._known)])
 
     def _height(self, kind: int) -> float:
         return round(min(max(float(self._kit.heights[kind]), 0.3), 6.0), 2)
 
     def numbers(self, kinds: NDArray[np.intp], *, front: bool) -> NDArray[np.intp]:
-        """Return the numbers of these stitches' tiles."""
+        """Return the numbers of these stitches' tiles; a turning chain is as high as its row."""
         table = np.zeros(len(KEYS), dtype=np.intp)
-        for kind in np.unique(kinds):
-            table[kind] = self._known.setdefault((int(kind), front), len(self._known))
+        met = np.unique(kinds)
+        tallest = max(self._height(int(kind)) for kind in met)
+        for kind in met:
+            height = tallest if kind == _CHAIN else self._height(int(kind))
+            key = int(kind), front, height
+            table[kind] = self._known.setdefault(key, len(self._known) + 1)
         return table[kinds]
 
     def packed(self) -> list[Texels]:
-        """Return all tiles in one shape."""
+        """Return all tiles in one shape, the first one empty."""
         make = post_tile if self._kit.is_fine else post_profile
         tiles: list[Tile] = [
-            make(KEYS[kind], self._height(kind), self._kit.level, front=front)
-            for kind, front in self._known
+            make(KEYS[kind], height, self._kit.level, front=front)
+            for kind, front, height in self._known
         ]
         if self._kit.is_fine:
             tiles = [_bounded(tile) for tile in tiles]
         n_up = max(tile.cover.shape[0] for tile in tiles)
-        found = []
+        found = [np.zeros((n_up, tiles[0].cover.shape[1]), dtype=np.uint32)]
         for tile in tiles:
             rows = (np.arange(n_up) * tile.cover.shape[0]) // n_up
             found.append(tile.packed()[rows])

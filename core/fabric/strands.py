@@ -72,7 +72,9 @@ def _laid_post(stitch: str, height: float, per: float, *, front: bool) -> Tile:
     heap = Heap(-POST_HALF, 0.0, 2.0 * POST_HALF, height, per)
     wraps = CATALOGUE[stitch].yarn_overs if stitch != CHAIN else 0
     _lay_ground(heap, height, wraps)
-    if wraps == 0:
+    if stitch == CHAIN:
+        _lay_turning_chain(heap, height)
+    elif wraps == 0:
         _lay_short(heap, height, front=front)
     else:
         _lay_tall(heap, height, wraps, is_half=stitch == "hdc", front=front)
@@ -93,6 +95,18 @@ def _lay_ground(heap: Heap, height: float, wraps: int) -> None:
     slit = np.clip((beside - 0.36) / 0.08, 0.0, 1.0)
     slit = slit * np.clip(1.0 - ((up - 0.5) / 0.33) ** 4, 0.0, 1.0) * min(0.14 * wraps, 0.5)
     heap.fill(-0.25, np.full_like(edge * up, 0.72), edge * (1.0 - slit))
+
+
+def _lay_turning_chain(heap: Heap, height: float) -> None:
+    """Lay chains one above another, as many as fit."""
+    count = max(round(height / 0.6), 1)
+    t = np.linspace(0.0, 1.0, heap.points(9))
+    for number in range(-1, count):
+        up = (number + 0.15 + 1.2 * t) * height / count
+        depth = 0.10 + 0.16 * np.sin(math.pi * (0.05 + 0.9 * t)) - 0.06 * t
+        for side in (-1.0, 1.0):
+            bow = side * (0.04 + 0.16 * np.sin(math.pi * np.clip(0.08 + 0.92 * t, 0, 1)) ** 0.7)
+            heap.lay(np.stack([bow, up, depth], axis=1), 0.15, left_handed=side > 0)
 
 
 def _lay_short(heap: Heap, height: float, *, front: bool) -> None:
@@ -124,10 +138,10 @@ def _lay_tall(heap: Heap, height: float, wraps: int, *, is_half: bool, front: bo
     slant = (0.02 if is_half else 0.15) * (1.0 if front else -1.0)
     for number in range(wraps):
         level = 0.74 if is_half else 0.5 + 0.26 * (number - 0.5 * (wraps - 1))
-        u = np.linspace(-0.375, 0.375, heap.points(9))
-        depth = 0.32 - 0.40 * (u / 0.38) ** 4
-        points = np.stack([u, level * height + slant * u / 0.38, depth], axis=1)
-        heap.lay(points, 0.115)
+        u = np.linspace(-0.36, 0.36, heap.points(9))
+        depth = 0.31 - 0.30 * (u / 0.36) ** 4
+        points = np.stack([u, level * height + slant * u / 0.36, depth], axis=1)
+        heap.lay(points, 0.13)
     if not front:
         u = np.linspace(-0.36, 0.36, heap.points(9))
         points = np.stack([u, np.full_like(u, 0.9 * height), 0.24 - 2.6 * u**2], axis=1)

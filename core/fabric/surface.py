@@ -52,6 +52,7 @@ class Scene:
         view: View,
         *,
         ridges: bool = True,
+        turning_counts: bool = False,
         rough: bool = False,
     ) -> None:
         """Prepare the rows.
@@ -62,6 +63,7 @@ class Scene:
             loops: The loop each row is worked into.
             view: What to picture.
             ridges: Draw loops and fold; without them all rows look worked into both loops.
+            turning_counts: Whether the turning chain stands for each row's first stitch.
             rough: Make do with tiles of the last power of two: fewer of them have to be drawn.
         """
         self.view = view
@@ -71,7 +73,7 @@ class Scene:
         self.first, self.last = rows_in_view(fabric, view)
         shown: list[WorkIn] = list(loops[: fabric.n_rows]) if ridges else ["both"] * fabric.n_rows
         self._fold = fold_of(shown)
-        links = Links(rows)
+        links = Links(rows, turning_counts=turning_counts)
         told_apart = links if self.is_fine else None
         self.lines = Lines(fabric, view, self.first, self.last, told_apart)
         kit = Kit(fabric, level_of(self._stitch_px, rough=rough), self.is_fine)

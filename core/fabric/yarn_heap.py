@@ -111,7 +111,7 @@ class Heap:
         ply = np.cos(phase)
         bump = -0.46 * np.sin(phase) * (0.25 + 0.75 * rise)
         lie = ends[0, 4] + at * (ends[1, 4] - ends[0, 4])
-        lie = lie / np.sqrt(1.0 + lie**2)  # the strand's own slope
+        lie = np.clip(lie / np.sqrt(1.0 + lie**2), -0.6, 0.6)  # the strand's own slope
         tilt_u = 0.85 * off_u / radius + (bump + 0.7 * lie * rise) * way[0]
         tilt_v = 0.85 * off_v / radius + (bump + 0.7 * lie * rise) * way[1]
         openness = (0.72 + 0.28 * rise) * (0.93 + 0.07 * ply)

@@ -14,7 +14,8 @@ def loops_name(loops: Loops, terms: Terms) -> str:
     turn = [words.say(f"loop {loop}") for loop in loops.in_turn]
     if not loops.each_colour:
         return words.say("short in turn", loops=", ".join(turn))
-    return words.say("short each colour", loops=", ".join(turn))
+    key = "short each colour" if len(turn) > 1 else "short each colour, one"
+    return words.say(key, first=", ".join(turn[:-1]), last=turn[-1])
 
 
 def loops_sentence(loops: Loops, terms: Terms) -> str:

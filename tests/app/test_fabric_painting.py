@@ -1,4 +1,4 @@
-"""The fabric in its colours: true to the stripes at every scale, quick to paint in another light."""
+"""The fabric in its colours: true to the stripes at every scale, kept for another light."""
 
 import numpy as np
 import pytest

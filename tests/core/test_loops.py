@@ -47,7 +47,8 @@ def test_the_unworked_loop_stays_on_the_side_that_faced_the_maker():
 
 
 def test_back_loops_make_one_ridge_a_face_in_two_rows():
-    # crochetbug.com: two sc rows, one ridge on each face; a published ridge afghan: 16 rows, 8 ridges.
+    # crochetbug.com: two sc rows, one ridge on each face. A published afghan of ridges in sc
+    # (`ridge22` in the table of published ripples): 16 rows, 8 ridges.
     found = faces(Loops("back"), n_rows=17)[1:]
     assert len(found) == 16
     assert found.count(True) == found.count(False) == 8
@@ -143,8 +144,8 @@ def test_the_words_name_the_loops_of_just_the_rows_that_have_them(two_row_ripple
 
 def test_loops_are_said_shortly():
     assert loops_name(Loops("back"), "US") == "the back loops"
-    assert loops_name(EACH_COLOUR, "US") == "back, both loops in each color"
-    assert loops_name(EACH_COLOUR, "UK") == "back, both loops in each colour"
+    assert loops_name(EACH_COLOUR, "US") == "back, then both loops in each color"
+    assert loops_name(EACH_COLOUR, "UK") == "back, then both loops in each colour"
     assert loops_sentence(Loops(in_turn=("back", "both")), "US").startswith("Worked in back, both")
 
 

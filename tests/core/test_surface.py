@@ -6,10 +6,10 @@ from msgspec.structs import replace
 
 from core.craft.stitches import CHAIN, NUMBER
 from core.design.document import Loops, Size
-from core.fabric import row_strands
 from core.fabric import surface as surface_module
 from core.fabric.light import Light
 from core.fabric.relief import Scene, View, relief_of
+from core.fabric.row_lines import Links
 from core.fabric.sheet import settle_fabric
 from core.fabric.strands import TOPS, level_of, post_tile, top_tile
 from core.rows.build import build_rows
@@ -212,5 +212,17 @@ def test_a_rough_scene_knows_as_many_tiles_as_kinds_of_post(ridged_ripple):
     view = View(0.0, 100.0, 3.0, 200, 200)
     scene = Scene(fabric, rows, design_loops(design), view, rough=True)
     size = scene.posts.n_up * scene.posts.n_across
-    assert len(scene.posts.atlas) == 2 * size  # dc rows show their front, sc rows their back
-    assert isinstance(scene.posts, row_strands.Posts)
+    assert not scene.posts.atlas[:size].any()  # nobody's, beside the rows' ends
+    assert len(scene.posts.atlas) == 3 * size  # dc rows show their front, sc rows their back
+
+
+def test_a_turning_chain_that_counts_stands_at_the_start_of_its_row(two_row_ripple):
+    design = replace(two_row_ripple, size=Size(2, 8))
+    rows = build_rows(design)
+    counting, plain = Links(rows, turning_counts=True), Links(rows)
+    for row in (1, 2):
+        (_, _, with_chain), (_, _, without) = counting.of(row), plain.of(row)
+        # Row 1 runs to the left for a right hand (dmc.com), so it starts at the right edge.
+        start = -1 if row == 1 else 0
+        assert with_chain[start] == NUMBER[CHAIN] != without[start]
+        assert (with_chain != without).sum() == 1
