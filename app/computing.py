@@ -10,19 +10,22 @@ from typing import Any
 from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
 
 from core.design.document import Design
+from core.edging.plan import Ends, fills_part
 from core.errors import Stopped
-from core.fabric.sheet import Fabric, settle_fabric
-from core.pipeline import Pipeline, Results, fabric_part
-from core.rows.build import build_rows
+from core.fabric.sheet import Fabric
+from core.pipeline import Pipeline, Results, SettlingWork, fabric_part, settle
 
 ShouldStop = Callable[[], bool]
+Progress = Callable[[float], None]
 Compute = Callable[[Any, ShouldStop], Any]
+ComputeTelling = Callable[[Any, ShouldStop, Progress], Any]
 
 
 class _Worker(QObject):
     done = Signal(int, object, object)  # request number, result, error
+    got_on = Signal(int, float)  # request number, share of the work done
 
-    def __init__(self, compute: Compute, newest: Callable[[], int]) -> None:
+    def __init__(self, compute: ComputeTelling, newest: Callable[[], int]) -> None:
         super().__init__()
         self._compute = compute
         self._newest = newest
@@ -30,8 +33,16 @@ class _Worker(QObject):
     @Slot(int, object)
     def run(self, number: int, request: object) -> None:
         """Compute one request and say what came of it."""
+        told = -1.0
+
+        def tell(share: float) -> None:
+            nonlocal told
+            if share >= told + 0.01:  # a hundred signals are enough
+                told = share
+                self.got_on.emit(number, share)
+
         try:
-            result = self._compute(request, lambda: number != self._newest())
+            result = self._compute(request, lambda: number != self._newest(), tell)
         except Exception as error:  # handed on to the GUI thread
             self.done.emit(number, None, error)
         else:
@@ -47,19 +58,34 @@ class LatestWins(QObject):
 
     finished = Signal(object)  # result of the newest request
     failed = Signal(object)  # its exception, if it raised one
+    progressed = Signal(float)  # share of the newest request's work that is done
 
     _start = Signal(int, object)
 
-    def __init__(self, compute: Compute, parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        compute: Compute | None = None,
+        parent: QObject | None = None,
+        *,
+        telling: ComputeTelling | None = None,
+    ) -> None:
         super().__init__(parent)
+        if telling is None:
+            assert compute is not None
+            quiet = compute
+
+            def telling(request: Any, should_stop: ShouldStop, progress: Progress) -> Any:
+                return quiet(request, should_stop)
+
         self._newest = 0
         self._waiting: object | None = None
         self._busy = False
         self._thread = QThread(self)
-        self._worker = _Worker(compute, lambda: self._newest)
+        self._worker = _Worker(telling, lambda: self._newest)
         self._worker.moveToThread(self._thread)
         self._start.connect(self._worker.run, Qt.ConnectionType.QueuedConnection)
         self._worker.done.connect(self._on_done, Qt.ConnectionType.QueuedConnection)
+        self._worker.got_on.connect(self._on_got_on, Qt.ConnectionType.QueuedConnection)
         self._thread.start()
 
     @property
@@ -100,12 +126,18 @@ class LatestWins(QObject):
             else:
                 self.failed.emit(error)
 
+    @Slot(int, float)
+    def _on_got_on(self, number: int, share: float) -> None:
+        if number == self._newest:
+            self.progressed.emit(share)
+
 
 class LiveResults(QObject):
-    """Follows a design: quick results at once, settled ones as soon as they are there."""
+    """Follows a design: quick results at once, better ones as soon as they are there."""
 
     changed = Signal(object)  # Results
     busy_changed = Signal(bool)
+    progressed = Signal(float)  # share of the exact settling that is done
     failed = Signal(str)
 
     def __init__(self, parent: QObject | None = None) -> None:
@@ -113,9 +145,10 @@ class LiveResults(QObject):
         self._pipeline = Pipeline()
         self._results: Results | None = None
         self._in_flight: object = None
-        self._settling = LatestWins(_settle, self)
+        self._settling = LatestWins(parent=self, telling=_settle)
         self._settling.finished.connect(self._on_settled)
         self._settling.failed.connect(self._on_failed)
+        self._settling.progressed.connect(self.progressed)
 
     @property
     def results(self) -> Results | None:
@@ -124,41 +157,60 @@ class LiveResults(QObject):
 
     @property
     def is_settled(self) -> bool:
-        """Whether the fabric shown has come to rest."""
-        return self._results is not None and self._results.fabric.settled
+        """Whether the fabric shown, with its fill rows, has come to rest."""
+        results = self._results
+        return results is not None and results.fabric.settled and results.ends.settled
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a better fabric is being computed."""
+        return self._settling.is_busy
 
     def show(self, design: Design) -> None:
         """Compute `design` instead of whatever was shown."""
         self._tell(self._pipeline.results(design))
-        if self._pipeline.needs_settling(design):
-            part = fabric_part(design)
-            if not (self._settling.is_busy and part == self._in_flight):  # else it is under way
-                self._in_flight = part
-                self._settling.submit(design)
-            self.busy_changed.emit(True)
-        else:
-            self._settling.cancel()
-            self.busy_changed.emit(False)
+        self._go_on(design)
+
+    def stop(self) -> None:
+        """Leave the fabric as it is shown."""
+        self._settling.cancel()
+        self._in_flight = None
+        self.busy_changed.emit(False)
 
     def close(self) -> None:
         """Stop the thread behind it."""
         self._settling.close()
 
-    def _on_settled(self, answer: tuple[Design, Fabric]) -> None:
-        design, fabric = answer
-        self._pipeline.take_settled(design, fabric)
+    def _go_on(self, design: Design) -> None:
+        """Ask for the next better fabric, unless it is under way or there is none."""
+        work = self._pipeline.work(design)
+        if work is None:
+            self._settling.cancel()
+            self._in_flight = None
+        else:
+            part = fabric_part(design), work.start, work.only_ends and fills_part(design)
+            if not (self._settling.is_busy and part == self._in_flight):
+                self._in_flight = part
+                self._settling.submit(work)
+        self.busy_changed.emit(work is not None)
+
+    def _on_settled(self, answer: tuple[Design, Fabric, Ends | None]) -> None:
+        self._pipeline.take_settled(*answer)
         assert self._results is not None
-        self._tell(self._pipeline.results(self._results.design))
-        self.busy_changed.emit(False)
+        shown = self._results.design
+        self._tell(self._pipeline.results(shown))
+        self._go_on(shown)
 
     def _on_failed(self, error: object) -> None:
         self.busy_changed.emit(False)
-        self.failed.emit(f"The fabric could not be settled ({error}); its first sketch is shown.")
+        self.failed.emit(f"The fabric could not be settled ({error}); what is there is shown.")
 
     def _tell(self, results: Results) -> None:
         self._results = results
         self.changed.emit(results)
 
 
-def _settle(design: Any, should_stop: ShouldStop) -> tuple[Design, Fabric]:
-    return design, settle_fabric(design, build_rows(design), should_stop=should_stop)
+def _settle(
+    work: SettlingWork, should_stop: ShouldStop, progress: Progress
+) -> tuple[Design, Fabric, Ends | None]:
+    return work.design, *settle(work, should_stop=should_stop, progress=progress)

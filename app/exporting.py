@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+import numpy as np
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRectF, QSizeF
 from PySide6.QtGui import (
     QColor,
@@ -21,7 +22,8 @@ from PySide6.QtGui import (
 )
 
 from app.assets import chart_font
-from app.painting.chart import fitted, paint_sheet
+from app.painting.chart import Placing, fitted, paint_sheet
+from app.painting.edging import edging_shapes, paint_edging
 from app.painting.fabric import fabric_image
 from core.chart.layout import lay_out
 from core.chart.sheet import Sheet, make_sheet
@@ -29,9 +31,11 @@ from core.chart.svg import svg_text
 from core.checks.cautions import check_cautions
 from core.craft.stitches import Terms
 from core.design.files import write_whole
+from core.edging.plan import grown_mm
 from core.errors import DesignError
 from core.fabric.extract import straight_grid
 from core.fabric.relief import View
+from core.fabric.wash import wash_of
 from core.pipeline import Pipeline, Results, settled_extract
 from core.words.loops import loops_sentence
 from core.words.write import pattern_text
@@ -171,6 +175,10 @@ def fabric_png(results: Results, choices: Choices) -> bytes:
     fabric = results.fabric
     half = 0.5 * fabric.size.width_mm
     low, high = fabric.tops_mm.min(axis=0) - half, fabric.tops_mm.max(axis=0) + half
+    edging = edging_shapes(results)
+    if edging.is_there:
+        outer = np.array(edging.extent_mm).reshape(2, 2)
+        low, high = np.minimum(low, outer[0]), np.maximum(high, outer[1])
     width = choices.picture_width_px()
     scale = width / float(high[0] - low[0])
     height = max(round(scale * float(high[1] - low[1])), 1)
@@ -179,6 +187,11 @@ def fabric_png(results: Results, choices: Choices) -> bytes:
     smooth = 2 if width * height <= _FINE_ENOUGH else 1
     image = fabric_image(results, view, smooth=smooth, outside="#ffffff")
     image = image.convertToFormat(QImage.Format.Format_RGB32)
+    if edging.is_there:
+        with QPainter(image) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            placing = Placing(scale, -scale * float(low[0]), scale * float(high[1]))
+            paint_edging(painter, edging, placing)
     _state_size(image, choices)
     return _png(image)
 
@@ -197,17 +210,33 @@ def written_pattern(results: Results, terms: Terms | None = None) -> str:
         yarn_of_row=results.yarn_of_row.tolist(),
         size_text=size_lines(results),
         amounts={use.yarn: (use.balls, use.length_m) for use in results.yarn},
+        ends=results.ends,
+        border=results.border,
     )
 
 
 def size_lines(results: Results) -> tuple[str, ...]:
     """Return the finished size in words, for the pattern's text."""
-    size = results.size
-    inches = f"{size.width_mm / MM_PER_IN:.1f} x {size.length_mm / MM_PER_IN:.1f} in"
-    lines = [f"About {size.width_mm / 10:.0f} x {size.length_mm / 10:.0f} cm ({inches}), unwashed."]
     if results.rows.misfit is not None:
         return ()
+    size = results.size
+    wash = wash_of(results.design.swatch)
+    wider, longer = grown_mm(results.ends, results.border)
+    wider, longer = wider * wash.width, longer * wash.length
+    washed = "after washing" if size.is_washed else "unwashed"
+    lines = [_size_line(f"About {{}}, {washed}.", size.width_mm, size.length_mm)]
+    if wider or longer:
+        parts = "fill rows and border" if results.ends.has_fill and wider else "border"
+        if not wider:
+            parts = "fill rows"
+        text = f"About {{}} with {parts}."
+        lines.append(_size_line(text, size.width_mm + wider, size.length_mm + longer))
     return (*lines, *(f.message for f in check_cautions(results.design, size)))
+
+
+def _size_line(text: str, width_mm: float, length_mm: float) -> str:
+    inches = f"{width_mm / MM_PER_IN:.1f} x {length_mm / MM_PER_IN:.1f} in"
+    return text.format(f"{width_mm / 10:.0f} x {length_mm / 10:.0f} cm ({inches})")
 
 
 EXPORTS: Final = (
@@ -244,7 +273,7 @@ def write_exports(
     unknown = sorted(set(only or ()) - set(NAMES))
     if unknown:
         raise DesignError(f"there is no export {unknown[0]!r:.60}; there are {', '.join(NAMES)}")
-    if not results.fabric.settled:
+    if not (results.fabric.settled and results.ends.settled):
         results = Pipeline().settled_results(results.design)
     folder.mkdir(parents=True, exist_ok=True)
     written = []

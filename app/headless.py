@@ -2,12 +2,14 @@
 
 import argparse
 import json
+import math
 import sys
 from pathlib import Path
 from typing import Any, Final
 
 from core.design.files import read_design
 from core.errors import DesignError
+from core.fabric.columns import steady_columns
 from core.pipeline import Pipeline, Results
 from core.rows.build import is_right_side
 
@@ -71,7 +73,7 @@ def _read(path: Path) -> Results | None:
 def report_object(results: Results) -> dict[str, Any]:
     """Return the report as plain JSON values; keys may be added, never renamed."""
     design, rows = results.design, results.rows
-    foundation, wave, size = rows.foundation, results.wave, results.size
+    foundation, wave, size = rows.foundation, results.finished_wave, results.size
     return {
         "title": design.title,
         "foundation": {
@@ -97,11 +99,18 @@ def report_object(results: Results) -> dict[str, Any]:
             "length_mm": round(size.length_mm, 2),
             "chain_mm": round(size.chain_mm, 2),
         },
+        "washing": {
+            "width_change": round(size.wash.width - 1.0, 4),
+            "length_change": round(size.wash.length - 1.0, 4),
+        }
+        if size.is_washed
+        else None,
         "wave": {
             "repeat_width_mm": round(wave.repeat_width_mm, 3),
             "rise_mm": round(wave.rise_mm, 3),
             "wave_height_mm": round(wave.wave_height_mm, 3),
             "lean_deg": round(wave.lean_deg, 2),
+            **_columns(results),
         }
         if wave
         else None,
@@ -116,11 +125,68 @@ def report_object(results: Results) -> dict[str, Any]:
             }
             for use in results.yarn
         ],
+        "edging": _edging_object(results),
         "tails": results.tails,
         "findings": [
             {"level": f.level, "where": f.where, "message": f.message} for f in results.findings
         ],
     }
+
+
+def _columns(results: Results) -> dict[str, list[float | None]]:
+    """Return lean and lift of each stitch of one right-side repeat, from the fabric's left.
+
+    Lean is positive to the right, lift is the height of its top over its foot; both are null
+    for a chain, which has no foot.
+    """
+    steady = results.fabric.steady
+    if steady is None:
+        return {}
+    columns = steady_columns(steady)
+    return {
+        "lean_per_column_deg": _rounded(columns.lean_deg.tolist(), 1),
+        "rise_per_column_mm": _rounded(columns.lift_mm.tolist(), 2),
+    }
+
+
+def _rounded(values: list[float], digits: int) -> list[float | None]:
+    return [None if math.isnan(value) else round(value, digits) + 0.0 for value in values]
+
+
+def _edging_object(results: Results) -> dict[str, Any] | None:
+    """Return fill rows and border, each end's stitches from the fabric's left edge."""
+    plan = results.border
+    if not results.ends.has_fill and plan is None:
+        return None
+    ends: dict[str, Any] = {
+        end: {
+            "rows": [
+                {"left": row.left, "repeat": row.repeat, "right": row.right} for row in fill.rows
+            ],
+            "before_mm": round(fill.before_mm, 2),
+            "bump_mm": round(fill.bump_mm, 2),
+        }
+        for end, fill in results.ends.fills.items()
+        if fill is not None
+    }
+    border = plan and {
+        "rounds": list(plan.rounds),
+        "rounds_m": [round(metres, 1) for metres in plan.rounds_m],
+        "side": plan.side_total,
+        "top": plan.top.total,
+        "bottom": plan.bottom.total,
+        "adds_mm": round(plan.adds_mm, 2),
+    }
+    yarn = [
+        {
+            "part": use.part,
+            "name": results.design.yarns[use.yarn].name,
+            "stitches": use.stitches,
+            "length_m": round(use.length_m, 1),
+        }
+        for use in results.edging
+    ]
+    return {**ends, "border": border, "yarn": yarn}
 
 
 def report_text(results: Results) -> str:
@@ -133,13 +199,19 @@ def report_text(results: Results) -> str:
         f"Chain {foundation['chains']} (a multiple of {foundation['multiple']}{extra}), "
         f"worked into {foundation['base_stitches']}.",
         f"{size['repeats']} repeats, {size['rows']} rows: {size['width_mm'] / 10:.1f} x "
-        f"{size['length_mm'] / 10:.1f} cm from a chain of {size['chain_mm'] / 10:.1f} cm.",
+        f"{size['length_mm'] / 10:.1f} cm from a chain of {size['chain_mm'] / 10:.1f} cm"
+        f"{', after washing' if facts['washing'] else ''}.",
     ]
     if wave:
         lines.append(
             f"Waves {wave['repeat_width_mm'] / 10:.2f} cm wide and "
             f"{wave['wave_height_mm'] / 10:.2f} cm high, leaning {wave['lean_deg']:.0f} degrees; "
             f"a row rises {wave['rise_mm']:.2f} mm."
+        )
+        leans = ("chain" if lean is None else f"{lean:.0f}" for lean in wave["lean_per_column_deg"])
+        lines.append(
+            "Degrees that each stitch of a right-side repeat leans, from the left, to the right "
+            f"positive: {', '.join(leans)}."
         )
     lines += ["", "Rows  side  uses  makes"]
     lines += _row_lines(facts["rows"])

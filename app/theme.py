@@ -160,6 +160,12 @@ def style_sheet(tones: Tones) -> str:
     QToolButton:focus {{ padding: 3px 7px; }}
     QPushButton:checked, QToolButton:checked {{ background: {tones.accent};
         color: {tones.on_accent}; border-color: {tones.accent}; }}
+    QToolButton[fold="true"] {{ border: none; border-top: 1px solid {tones.hairline};
+        border-radius: 0; padding: 8px 0 4px 0; text-align: left; }}
+    QToolButton[fold="true"]:checked {{ background: transparent; color: {tones.ink};
+        border-color: {tones.hairline}; }}
+    QToolButton[fold="true"]:hover {{ color: {tones.accent}; background: transparent; }}
+    QToolButton[fold="true"]:focus {{ border: 2px solid {tones.accent}; padding: 6px 0 2px 0; }}
     QPushButton[primary="true"] {{ background: {tones.accent}; color: {tones.on_accent};
         border-color: {tones.accent}; font-weight: 600; }}
     QLineEdit, QPlainTextEdit, QListWidget, QTableWidget {{

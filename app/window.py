@@ -29,17 +29,21 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
 from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
 from app.session import Session
+from app.sketch_dialog import SketchDialog
 from app.theme import UNIT, Look, Theme
+from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
 from app.views.pages.checks import ChecksPage
+from app.views.pages.edging import EdgingPage
 from app.views.pages.swatch import SwatchPage
 from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
@@ -47,6 +51,7 @@ from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
 from app.views.wave_band import WaveBand
 from app.views.wave_controls import WaveControls
+from app.views.wave_tools import WaveTools
 from core.craft.stitches import CATALOGUE, KEYS, Terms
 from core.design.document import Design
 from core.design.edits import set_values
@@ -54,6 +59,7 @@ from core.pipeline import Results
 from core.rows.build import is_right_side
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES, Family
+from core.sketch.ways import runs_of
 
 _PAGE_WIDTH: Final = 320
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
@@ -74,12 +80,14 @@ class Window(QMainWindow):
         self.strip = StripeStrip(theme, self)
         self.fabric = FabricView(theme, self)
         self.wave = WaveBand(theme, self)
+        self.wave_tools = WaveTools(self.wave)
         self.wave_controls = WaveControls(theme, self)
         self.swatch = SwatchPage(theme, self)
         self.yarn = YarnPage(theme, self)
         self.words = WordsPage(theme, written_pattern, self)
         self.checks = ChecksPage(theme, self)
-        self.pages = (self.swatch, self.yarn, self.words, self.checks)
+        self.edging = EdgingPage(theme, self)
+        self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging)
         self._build()
         self._make_menus()
         self._wire()
@@ -151,7 +159,7 @@ class Window(QMainWindow):
         column.addWidget(body, 1)
         self.setCentralWidget(central)
         self._summary = QLabel(self)
-        self._busy = QLabel(self)
+        self._busy = BusyNote(self)
         self.statusBar().addPermanentWidget(self._busy)
         self.statusBar().addPermanentWidget(self._summary)
 
@@ -215,6 +223,9 @@ class Window(QMainWindow):
         redo.setShortcuts(QKeySequence.StandardKey.Redo)
         edit.addAction(undo)
         edit.addAction(redo)
+        wave = self.menuBar().addMenu("&Wave")
+        self._add(wave, "&Draw a wave…", self.draw_wave, "F7")
+        self._add(wave, "&Compare variants…", self.compare_variants, "F8")
         stripe = self.menuBar().addMenu("&Stripe")
         self._add(stripe, "&Add above", self.strip.add, "Ctrl+I")
         self._add(stripe, "&Duplicate", self.strip.duplicate, "Ctrl+D")
@@ -274,7 +285,9 @@ class Window(QMainWindow):
         self.documents.said.connect(self._say)
         self.documents.recent_changed.connect(self._fill_recent)
         self.live.changed.connect(self._show_results)
-        self.live.busy_changed.connect(self._show_busy)
+        self.live.busy_changed.connect(self._busy.show_busy)
+        self.live.progressed.connect(self._busy.show_share)
+        self._busy.stop_wished.connect(self.live.stop)
         self.live.failed.connect(self._say)
         wishing = (
             self.sentence,
@@ -293,6 +306,8 @@ class Window(QMainWindow):
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
         self.checks.jump.connect(self.show_place)
+        self.wave_tools.draw.clicked.connect(self.draw_wave)
+        self.wave_tools.compare.clicked.connect(self.compare_variants)
 
     # the way of the data
 
@@ -333,7 +348,8 @@ class Window(QMainWindow):
         if results is None or row < 0:
             self.statusBar().clearMessage()
             return
-        self.statusBar().showMessage(_stitch_text(results, row, stitch))
+        text, more = _stitch_text(results, row, stitch), self.fabric.stitch_words(row, stitch)
+        self.statusBar().showMessage(f"{text} – {more}" if more else text)
 
     # pages and places
 
@@ -342,6 +358,12 @@ class Window(QMainWindow):
         word, _, number = where.partition(" ")
         if word == "yarn":
             self.show_page(1)
+        elif word == "swatch":
+            self.show_page(self.pages.index(self.swatch))
+            self.swatch.wanted.fold.open()
+            self.swatch.wanted.width.setFocus()
+        elif word == "edging":
+            self.show_page(self.pages.index(self.edging))
         elif word == "stripes":
             self.strip.setFocus()
         elif word == "wave":
@@ -383,6 +405,28 @@ class Window(QMainWindow):
         chart, fabric = self._chart_box.isVisible(), self.fabric.isVisible()
         self._chart_box.setVisible(not chart or fabric)
         self.fabric.setVisible(not (chart and fabric))
+
+    # waves to choose from
+
+    def draw_wave(self) -> None:
+        """Draw a wave and choose the nearest that can be worked."""
+        self.documents.finish_typing()
+        self._open_chooser(SketchDialog(self.session.design, self._theme, self))
+
+    def compare_variants(self) -> None:
+        """Compare variants of the wave side by side."""
+        self.documents.finish_typing()
+        design = self.session.design
+        shape = runs_of(design.wave)
+        if shape is None:
+            self._say("These rows have no single wave to vary. Choose a family, or draw a wave.")
+            return
+        self._open_chooser(CompareDialog(design, shape, self._theme, self))
+
+    def _open_chooser(self, dialog: SketchDialog | CompareDialog) -> None:
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.wish.connect(self._on_wish)
+        dialog.open()
 
     # files
 
@@ -449,9 +493,6 @@ class Window(QMainWindow):
             keys = QKeySequence(QKeySequence.StandardKey.Undo).toString()
             self._say(f"{text} ({keys} undoes it)")
 
-    def _show_busy(self, busy: bool) -> None:
-        self._busy.setText("settling the fabric…" if busy else "")
-
     def _show_title(self) -> None:
         path = self.session.path
         name = path.name if path is not None else "not saved yet"
@@ -471,8 +512,11 @@ class Window(QMainWindow):
             event.ignore()
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
+        for chooser in (*self.findChildren(SketchDialog), *self.findChildren(CompareDialog)):
+            chooser.reject()
         self.live.close()
         self.fabric.close_worker()
+        self.swatch.close_worker()
         event.accept()
 
 

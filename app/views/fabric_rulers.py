@@ -13,19 +13,23 @@ def paint_dimensions(
     painter: QPainter,
     results: Results,
     fabric_px: QRectF,
+    outer_px: QRectF,
     canvas: QSize,
     tones: Tones,
     near: Edge | None,
 ) -> None:
-    """Paint the lines that say how wide and how long the fabric is; `near` is stressed."""
+    """Paint the lines that say how wide and how long the fabric is; `near` is stressed.
+
+    They lie outside `outer_px`, which holds fill rows and border too.
+    """
     size, units, rect = results.size, results.design.units, fabric_px
-    width_y = min(rect.bottom() + 18, canvas.height() - 14.0)
+    width_y = min(outer_px.bottom() + 18, canvas.height() - 14.0)
     across = (QPointF(rect.left(), width_y), QPointF(rect.right(), width_y))
-    text = length_text(size.width_mm, units)
+    text = length_text(size.width_mm, units) + (" after washing" if size.is_washed else "")
     if near == "repeats":
         text += f", {counted(results.design.size.repeats, 'repeat')}"
     paint_dimension(painter, *across, text, canvas, tones, strong=near == "repeats")
-    length_x = max(rect.left() - 18, 14.0)
+    length_x = max(outer_px.left() - 18, 14.0)
     along = (QPointF(length_x, rect.bottom()), QPointF(length_x, rect.top()))
     text = length_text(size.length_mm, units)
     if near == "rows":

@@ -21,7 +21,11 @@ class FabricSwitches(QWidget):
         self.side = self._switch("Side", "Show the rows from the side (F7)")
         self.side.setShortcut("F7")
         self.grey = self._switch("Grey", "Show colours as greys: how light they are")
-        self.strain = self._switch("Strain", "Show posts stretched or pushed together")
+        self.strain = self._switch(
+            "Strain",
+            "Show where posts are stretched (holes) and rows are squeezed (puckers)",
+        )
+        self.lean = self._switch("Lean", "Show how far each stitch of a repeat leans, and the rise")
 
     def _switch(self, text: str, tip: str, *, on: bool = False) -> QToolButton:
         button = QToolButton(self)

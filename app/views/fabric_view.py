@@ -19,17 +19,23 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.painting.chart import Placing, fitted
+from app.painting.edging import EdgingOverlay
 from app.painting.fabric import Manner
 from app.theme import UNIT, Theme, small
 from app.views.canvas import Canvas
 from app.views.chart_view import nearest_stitch
+from app.views.fabric_drift import drift_words, paint_drifts, tendency_words
 from app.views.fabric_edges import CURSORS, KEYS, Edge, Pull, edge_at, pulled, stepped
+from app.views.fabric_lean import LEAN_PX, columns_at, lean_words, paint_lean, repeat_words
+from app.views.fabric_legend import LEGEND_PX, NO_SHAPE, paint_legend, paint_unknown, span_words
 from app.views.fabric_picture import FabricPicture
 from app.views.fabric_relief import FabricRelief, loop_margins, paint_row
 from app.views.fabric_rulers import paint_dimensions
-from app.views.fabric_strain import StrainOverlay
+from app.views.fabric_strain import StrainOverlay, has_shape
 from app.views.fabric_switches import FabricSwitches
 from app.views.figures import counted, length_text
+from core.fabric.columns import Columns
+from core.fabric.flatness import Drift, drifts
 from core.pipeline import Results
 
 _MARGIN_PX: Final = 46.0
@@ -46,13 +52,16 @@ class FabricView(Canvas):
         self._theme = theme
         self._results: Results | None = None
         self._bounds_mm = (0.0, 0.0, 1.0, 1.0)
+        self._drifts: tuple[Drift, ...] = ()
         self._pull: Pull | None = None
+        self._edging = EdgingOverlay()
         self._near: Edge | None = None
         self._lit = (-1, -1)
         self.setAccessibleName("Fabric")
         self._picture = FabricPicture(self)
         self._picture.changed.connect(self.update)
-        self._strain = StrainOverlay()
+        self._strain = StrainOverlay(self)
+        self._strain.changed.connect(self._on_strain)
         self.switches = FabricSwitches(self)
         self.relief = FabricRelief(self, theme)
         self.relief.changed.connect(self.update)
@@ -65,8 +74,9 @@ class FabricView(Canvas):
         return QSize(520, 460)
 
     def close_worker(self) -> None:
-        """Stop the thread that paints."""
+        """Stop the threads that paint."""
         self._picture.close()
+        self._strain.close()
 
     # what is shown
 
@@ -74,19 +84,50 @@ class FabricView(Canvas):
         """Show the fabric of these results."""
         if self._results is None or self._results.fabric is not results.fabric:
             self._bounds_mm = results.fabric.bounds_mm()
+            self._drifts = drifts(results.rows, results.fabric.size)
         self._results = results
         self.relief.show_results(results)
+        self._describe(results)
+        self.update()
+
+    def _describe(self, results: Results) -> None:
         size, units = results.size, results.design.units
-        self.setAccessibleDescription(
+        text = (
             f"Blanket {length_text(size.width_mm, units)} wide and "
             f"{length_text(size.length_mm, units)} long, "
             f"{counted(len(results.design.yarns), 'colour')}"
         )
-        self.update()
+        for drift in self._drifts:
+            text += f". Rows {drift.first} to {drift.last}: {drift_words(drift)}"
+        if self._foot_px() and not has_shape(results):
+            text += f". {NO_SHAPE}"
+        elif self.switches.strain.isChecked():
+            text += f". {span_words(self._strain.span_of(results))}"
+        if self.switches.lean.isChecked() and (columns := columns_at(results, -1, -1)):
+            text += f". {repeat_words(columns, units)}"
+        self.setAccessibleDescription(text)
+
+    def stitch_words(self, row: int, stitch: int) -> str:
+        """Return what the overlays switched on say of a stitch; nothing if none does."""
+        results, words = self._results, []
+        if results is None or row < 0:
+            return ""
+        if self.switches.lean.isChecked() and (columns := columns_at(results, row, stitch)):
+            words.append(lean_words(columns, stitch))
+        if self.switches.strain.isChecked():
+            words.append(self._strain.words(results, row, stitch))
+        return ", ".join(word for word in words if word)
 
     def renew(self) -> None:
         """Paint everything anew."""
         self._picture.forget()
+        if self._results is not None:
+            self._describe(self._results)
+        self.update()
+
+    def _on_strain(self) -> None:
+        if self._results is not None:
+            self._describe(self._results)
         self.update()
 
     def light(self, row: int, stitch: int) -> None:
@@ -100,15 +141,21 @@ class FabricView(Canvas):
         """Return the fabric's bounds."""
         if self._results is None:
             return (0.0, 0.0, 1.0, 1.0)
-        return self._fabric_mm()
+        return self._edging.shapes(self._results).extent_mm
 
     def fitting(self, margin_px: float = _MARGIN_PX) -> Placing:
-        """Return the placing that shows everything, dimension lines included."""
+        """Return the placing that shows everything, with what stands beside and below it."""
         inner = QRectF(self.rect()).adjusted(margin_px, margin_px, -margin_px, -margin_px)
+        inner.setBottom(inner.bottom() - self._foot_px())
         inner.setRight(inner.right() - self.relief.taken_px())
         if inner.width() < 1 or inner.height() < 1:
             inner = QRectF(0, 0, 1, 1)
         return fitted(self.content_mm(), inner)
+
+    def _foot_px(self) -> int:
+        """Return the height that legend and lean take at the foot of the canvas."""
+        legend = LEGEND_PX if self.switches.strain.isChecked() else 0
+        return legend + (LEAN_PX if self.switches.lean.isChecked() else 0)
 
     def _fabric_mm(self) -> tuple[float, float, float, float]:
         assert self._results is not None
@@ -117,7 +164,10 @@ class FabricView(Canvas):
         return left - half, bottom, right + half, top
 
     def _fabric_px(self) -> QRectF:
-        left, bottom, right, top = self._fabric_mm()
+        return self._placed(self._fabric_mm())
+
+    def _placed(self, bounds_mm: tuple[float, float, float, float]) -> QRectF:
+        left, bottom, right, top = bounds_mm
         now = self.placing
         return QRectF(
             now.x + now.scale * left,
@@ -139,30 +189,59 @@ class FabricView(Canvas):
 
     def _paint_all(self, painter: QPainter, results: Results) -> None:
         tones, placing, fabric_px = self._theme.tones, self.placing, self._fabric_px()
-        seen = fabric_px.marginsAdded(loop_margins(results, placing))
-        seen = seen.intersected(QRectF(self.rect()))
+        canvas, grey = QRectF(self.rect()), self.switches.grey.isChecked()
+        seen = fabric_px.marginsAdded(loop_margins(results, placing)).intersected(canvas)
         if not seen.isEmpty():
-            ridges, grey = self.switches.ridges.isChecked(), self.switches.grey.isChecked()
-            manner = Manner(ridges, grey, self.relief.light)
+            manner = Manner(self.switches.ridges.isChecked(), grey, self.relief.light)
             self._picture.paint(painter, results, placing, seen.toAlignedRect(), manner)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._edging.paint(painter, results, placing, canvas, grey=grey)
         painter.setFont(small(self.font()))
         if self.switches.strain.isChecked():
-            self._strain.paint(painter, results, placing, fabric_px, self.size(), tones)
+            self._strain.paint(painter, results, placing, fabric_px, canvas, tones)
         if results.rows.misfit is None:
             near = self._pull.edge if self._pull else self._near
-            paint_dimensions(painter, results, fabric_px, self.size(), tones, near)
+            outer_px = self._placed(self.content_mm())
+            paint_dimensions(painter, results, fabric_px, outer_px, self.size(), tones, near)
+            paint_drifts(painter, self._drifts, results.fabric, placing, fabric_px, canvas, tones)
         else:
             self._say_misfit(painter, results)
         self._paint_lit(painter, results)
         paint_row(painter, results.fabric, self.relief.row, placing, tones)
+        beside = canvas.adjusted(0, 0, -self.relief.taken_px(), 0)
+        self._paint_foot(painter, results, beside)
+
+    def _paint_foot(self, painter: QPainter, results: Results, canvas: QRectF) -> None:
+        """Paint the repeat's lean and the legend at the foot of the canvas."""
+        tones, room, height = self._theme.tones, QRectF(canvas), self._foot_px()
+        painter.setFont(small(self.font()))
+        if not has_shape(results):
+            if height:
+                paint_unknown(painter, room, height, tones)
+            return
+        if self.switches.strain.isChecked():
+            span = self._strain.span_of(results)
+            paint_legend(painter, canvas, self._strain.signs, span, tones)
+            room.setBottom(room.bottom() - LEGEND_PX)
+        if self.switches.lean.isChecked() and (columns := self._columns(results)):
+            paint_lean(painter, columns, self.placing, room, results.design.units, tones)
+
+    def _columns(self, results: Results) -> Columns | None:
+        """Return the repeat pointed at, or else the one in the middle of what is seen."""
+        if self._lit[0] > 0:
+            return columns_at(results, *self._lit)
+        middle = self.to_mm(QRectF(self.rect()).center())
+        return columns_at(results, *nearest_stitch(results.fabric, middle))
 
     def _say_misfit(self, painter: QPainter, results: Results) -> None:
         painter.setFont(self.font())
         painter.setPen(QColor(self._theme.tones.trouble))
         rows = counted(results.rows.drawn_rows, "row")
-        text = f"Only {rows} can be worked as it stands. Checks says where it stops fitting."
-        box = self.rect().adjusted(2 * UNIT, 0, -2 * UNIT, -2 * UNIT)
+        text = (
+            f"Only {rows} can be worked as it stands. {tendency_words(results.design.wave)}"
+            "Checks says where it stops fitting."
+        )
+        box = self.rect().adjusted(2 * UNIT, 0, -2 * UNIT, -2 * UNIT - self._foot_px())
         where = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom
         painter.drawText(box, where | Qt.TextFlag.TextWordWrap, text)
 

@@ -33,6 +33,8 @@ from core.pipeline import Results
 from core.words.loops import loops_name
 
 _NEW_STITCH: Final = "Change stitch, rows of the gauge estimated until you swatch"
+_LONG: Final = "long, with waves"
+_LONG_WASHED: Final = "long after washing, with waves"
 
 
 class Figure(QPushButton):
@@ -89,7 +91,7 @@ class Sentence(QWidget):
         self.width_figure = self._figure("Finished width", self._edit_width)
         self._say("wide,")
         self.length_figure = self._figure("Finished length", self._edit_length)
-        self._say("long, with waves")
+        self._long = self._say(_LONG)
         self.height_figure = self._figure("Wave height", partial(self.page_wished.emit, "wave"))
         self._say("high that lean")
         self.lean = self._figure("Lean of the stitches", partial(self.page_wished.emit, "wave"))
@@ -147,7 +149,8 @@ class Sentence(QWidget):
         width, length = (length_text(mm, design.units) for mm in (size.width_mm, size.length_mm))
         self.width_figure.show_text(width if fits else "–")
         self.length_figure.show_text(length if fits else "–")
-        wave = results.wave
+        self._long.setText(_LONG_WASHED if size.is_washed and fits else _LONG)
+        wave = results.finished_wave
         digits = 1 if design.units == "cm" else 2
         self.height_figure.show_text(
             length_text(wave.wave_height_mm, design.units, digits=digits) if wave else "unsettled"
@@ -229,40 +232,49 @@ class Sentence(QWidget):
 
     def _edit_width(self) -> None:
         results = self._results
-        if results is None or results.wave is None:
+        if results is None or results.finished_wave is None:
             return
-        design = results.design
+        design, size, wave = results.design, results.size, results.finished_wave
+        wanted_mm = design.wanted.width_mm if design.wanted else None
         choices = [
             (
-                f"{length_text(c.width_mm, design.units, digits=1)}\t"
-                f"{counted(c.repeats, 'repeat')}, {c.chains} ch, {c.stitches} sts",
+                f"{length_text(c.width_mm, design.units, digits=1)}{_off(c.off_mm, design)}\t"
+                f"{counted(c.across, 'repeat')}, {c.chains} ch, {c.stitches} sts",
                 partial(edits.set_size, repeats=c.repeats),
                 c.repeats == design.size.repeats,
             )
-            for c in width_choices(design, results.size, results.wave)
+            for c in width_choices(design, size, wave, wanted_mm=wanted_mm)
         ]
-        self._open_choices(self.width_figure, "Change width", choices)
+        self._open_choices(self.width_figure, "Change width", choices, wishes=True)
 
     def _edit_length(self) -> None:
         results = self._results
-        if results is None or results.wave is None:
+        if results is None or results.finished_wave is None:
             return
-        design = results.design
+        design, size, wave = results.design, results.size, results.finished_wave
+        wanted_mm = design.wanted.length_mm if design.wanted else None
+        step = 2 if wanted_mm is None else 1
         choices = [
             (
-                f"{length_text(c.length_mm, design.units, digits=1)}\t{counted(c.rows, 'row')}",
+                f"{length_text(c.length_mm, design.units, digits=1)}{_off(c.off_mm, design)}\t"
+                f"{counted(c.rows, 'row')}",
                 partial(edits.set_size, rows=c.rows),
                 c.rows == design.size.rows,
             )
-            for c in length_choices(design, results.size, results.wave, step=2)
+            for c in length_choices(design, size, wave, wanted_mm=wanted_mm, step=step)
         ]
-        self._open_choices(self.length_figure, "Change length", choices)
+        self._open_choices(self.length_figure, "Change length", choices, wishes=True)
 
     def _design(self) -> Design | None:
         return self._results.design if self._results is not None else None
 
     def _open_choices(
-        self, under: Figure, text: str, choices: Sequence[tuple[str, edits.Edit, bool]]
+        self,
+        under: Figure,
+        text: str,
+        choices: Sequence[tuple[str, edits.Edit, bool]],
+        *,
+        wishes: bool = False,
     ) -> None:
         menu = QMenu(self)
         for words, edit, current in choices:
@@ -273,6 +285,10 @@ class Sentence(QWidget):
             menu.addAction(action)
             if current:
                 menu.setActiveAction(action)
+        if wishes:
+            menu.addSeparator()
+            other = menu.addAction("Another size wanted…")
+            other.triggered.connect(lambda: self.page_wished.emit("swatch"))
         menu.popup(under.mapToGlobal(under.rect().bottomLeft()))
 
     def _wish(self, text: str, edit: edits.Edit, checked: bool = False) -> None:
@@ -326,3 +342,11 @@ class Sentence(QWidget):
             self._popup.close()
         else:
             super().keyPressEvent(event)
+
+
+def _off(off_mm: float | None, design: Design) -> str:
+    """Return the difference from the wish, in brackets, if there is a wish."""
+    if off_mm is None:
+        return ""
+    apart = length_text(abs(off_mm), design.units, digits=1)
+    return f" ({apart} {'more' if off_mm > 0 else 'less'})"

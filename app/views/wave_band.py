@@ -2,6 +2,7 @@
 
 drag a peak or dip sideways    longer run on one side, shorter on the other    Alt+Left, Alt+Right
 drag it up or down             more or fewer stitches gained, dips following   Up, Down
+                               (in a wave of stitch heights: a taller or shorter stitch)
 drag a run up or down          longer or shorter run                           Up, Down
 Left, Right                    choose the next mark; Escape drops a drag
 
@@ -15,6 +16,7 @@ from typing import Final
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
+    QFontMetrics,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -29,21 +31,16 @@ from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme, figure, small
 from core.design.document import Design
 from core.design.edits import Edit, set_wave
-from core.fabric.profile import Mark, Profile
+from core.fabric.profile import SHOWN, Mark, Profile
 from core.pipeline import Results
-from core.rows.waves import (
-    WaveShape,
-    wave_of,
-    with_gain,
-    with_run,
-    with_turn_moved,
-)
-from core.words.short import short_label
+from core.rows.waves import HeightShape, Shape, pulled, wave_of
+from core.words.short import height_label, short_label
 
 _GRIP_PX: Final = 15.0
 _GAIN_PX: Final = 26.0  # pull that far for one stitch more or less
 _RUN_PX: Final = 14.0
 _LABELS_PX: Final = 44.0
+_WORDS_APART_PX: Final = 6.0
 
 
 @dataclass(slots=True, eq=False)
@@ -51,7 +48,7 @@ class _Drag:
     """A mark in hand: the shape it started from, and where."""
 
     mark: Mark
-    shape: WaveShape
+    shape: Shape
     start: QPointF
     placing: Placing
     moved: int = 0
@@ -68,7 +65,7 @@ class WaveBand(QWidget):
         self._theme = theme
         self._design: Design | None = None
         self._profile: Profile | None = None
-        self._shape: WaveShape | None = None
+        self._shape: Shape | None = None
         self._chosen = 0
         self._drag: _Drag | None = None
         self._hover: int | None = None
@@ -100,8 +97,13 @@ class WaveBand(QWidget):
             self.setAccessibleDescription("This wave is shown but can't be shaped by hand")
             return
         mark = marks[self._chosen]
-        label = short_label(mark.items, self._design.terms)
+        label = self._label(mark)
         self.setAccessibleDescription(f"{mark.kind.capitalize()}: {label}")
+
+    def _label(self, mark: Mark) -> str:
+        assert self._design is not None
+        label = height_label if isinstance(self._shape, HeightShape) else short_label
+        return label(mark.items, self._design.terms)
 
     def _placing(self) -> Placing:
         if self._drag is not None:
@@ -176,22 +178,38 @@ class WaveBand(QWidget):
         painter.setFont(figure(self.font(), large=1.0))
         metrics = painter.fontMetrics()
         line_y = self.height() - _LABELS_PX + metrics.height()
-        taken = -1e9
-        for mark in self._profile.marks:
-            text = short_label(mark.items, self._design.terms)
-            width = metrics.horizontalAdvance(text)
-            x = self._at(mark, placing).x() - 0.5 * width
+        for mark, text, x, line in self._labels(metrics, placing):
             strong = self._is_dragged(mark)
             painter.setPen(QColor(tones.accent if strong else tones.ink))
-            y = line_y if x > taken + 6 else line_y + 0.9 * metrics.height()
-            painter.drawText(QPointF(x, y), text)
-            taken = x + width if y == line_y else taken
+            painter.drawText(QPointF(x, line_y + 0.9 * line * metrics.height()), text)
         painter.setFont(small(self.font()))
         painter.setPen(QColor(tones.muted))
         way = "read from right to left" if self._profile.runs_left else "read from left to right"
         box = self.rect().adjusted(8, 4, -8, -4)
         where = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
         painter.drawText(box, where, f"A right-side row, {way}")
+
+    def _labels(
+        self, metrics: QFontMetrics, placing: Placing
+    ) -> list[tuple[Mark, str, float, int]]:
+        """Return the marks' words, where they begin, and which of two lines they are on.
+
+        Where there is no room for those of every repeat, the middle one has them alone.
+        """
+        assert self._profile is not None
+        words = [(mark, self._label(mark)) for mark in self._profile.marks]
+        for shown in (words, [(mark, text) for mark, text in words if mark.repeat == SHOWN // 2]):
+            taken, placed, fits = [-1e9, -1e9], [], True
+            for mark, text in shown:
+                width = metrics.horizontalAdvance(text)
+                x = self._at(mark, placing).x() - 0.5 * width
+                line = 0 if x > taken[0] + _WORDS_APART_PX else 1
+                fits = fits and x > taken[line] + _WORDS_APART_PX
+                taken[line] = max(taken[line], x + width)
+                placed.append((mark, text, x, line))
+            if fits:
+                break
+        return placed
 
     # mouse
 
@@ -244,13 +262,10 @@ class WaveBand(QWidget):
             drag.moved, drag.changed = moved, changed
             self._wish(self._shaped(drag), drag, _step_text(drag.mark))
 
-    def _shaped(self, drag: _Drag) -> WaveShape:
+    def _shaped(self, drag: _Drag) -> Shape:
         """Return the shape that a drag asks for."""
-        mark, shape = drag.mark, drag.shape
-        if mark.kind == "run":
-            return with_run(shape, mark.number, shape.runs[mark.number] + drag.changed)
-        gain = abs(shape.turns[mark.number].gain) + drag.changed
-        return with_gain(with_turn_moved(shape, mark.number, drag.moved), mark.number, gain)
+        mark = drag.mark
+        return pulled(drag.shape, mark.kind, mark.number, moved=drag.moved, changed=drag.changed)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go."""
@@ -313,7 +328,7 @@ class WaveBand(QWidget):
         self._wish(drag.shape, drag, _step_text(drag.mark))
         self.update()
 
-    def _wish(self, shape: WaveShape, gesture: object | None, text: str) -> None:
+    def _wish(self, shape: Shape, gesture: object | None, text: str) -> None:
         wave = wave_of(shape)
 
         def edit(design: Design) -> Design:

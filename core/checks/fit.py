@@ -56,7 +56,7 @@ def _unbalanced(design: Design) -> list[Finding]:
                 "wave",
                 f"The two edges together {_gain(edges)} a row: half a peak on both sides "
                 "belongs with a whole dip between, or the other way round. Choosing half a peak "
-                "or half a dip under Edges beside the wave makes them fit.",
+                "or half a dip for both edges beside the wave makes them fit.",
             )
         )
     return findings

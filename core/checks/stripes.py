@@ -36,6 +36,7 @@ def check_stripes(design: Design, n_rows: int) -> list[Finding]:
             )
         )
     unused = set(range(len(design.yarns))) - {stripe.yarn for stripe in worked}
+    unused -= {yarn for _, yarn in design.edging.yarns} if design.edging else set()
     findings += [
         Finding("note", f"yarn {number}", f"{design.yarns[number].name} isn't used in any row.")
         for number in sorted(unused)

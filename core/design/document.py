@@ -17,6 +17,8 @@ from core.craft.stitches import CATALOGUE, Terms, WorkedStitch
 
 MAX_ROW_STITCHES: Final = 4_000
 MAX_STITCHES: Final = 1_000_000
+SHAPE_RANGE: Final = 4.0
+"""How many times taller or flatter than its usual shape a stitch may be (our own bound)."""
 
 # Control characters, lone surrogates and U+FFFE/U+FFFF have no place in XML, so none in a design.
 _PLAIN: Final = r"\A[^\x00-\x1f\x7f\ud800-\udfff\ufffe\uffff]*\Z"
@@ -30,6 +32,7 @@ Hand = Literal["right", "left"]
 Units = Literal["cm", "in"]
 WorkIn = Literal["both", "back", "front"]
 Fill = Literal["repeat", "stop", "mirror"]
+EndName = Literal["top", "bottom"]
 
 
 class Item(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
@@ -189,11 +192,15 @@ class Gauge(Struct, frozen=True, forbid_unknown_fields=True):
     firmness: Annotated[float, Meta(ge=0.02, le=20)] | None = None
 
     def __post_init__(self) -> None:
-        ratio = self.stitches / self.rows / CATALOGUE[self.stitch].height_to_width
-        if not 0.25 <= ratio <= 4:
+        usual = self.stitches / CATALOGUE[self.stitch].height_to_width
+        fewest, most = usual / SHAPE_RANGE, usual * SHAPE_RANGE
+        if not fewest <= self.rows <= most:
+            too_many = self.rows > most
+            nearest = most - 0.005 if too_many else fewest + 0.005  # rounded, it is still within
             raise ValueError(
                 f"{self.stitches:g} stitches and {self.rows:g} rows can't both be right: "
-                f"{self.stitch} of that shape isn't worked"
+                f"{self.stitch} of that shape isn't worked. To {self.stitches:g} stitches go "
+                f"about {usual:.2g} rows, {'at most' if too_many else 'at least'} {nearest:.2f}"
             )
 
     @property
@@ -247,7 +254,10 @@ class Stripes(Struct, frozen=True, forbid_unknown_fields=True):
 class Swatch(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     """What a worked swatch told beyond the gauge.
 
-    A wave is measured over several repeats, peak to peak, and over several rows.
+    A wave is measured over several repeats, peak to peak, and over several rows, before it is
+    washed; `chain_mm` is the chain of `chain_repeats` repeats laid out, before anything is
+    worked into it. What washing changes is told by a width and a length of any piece before and
+    after it; where those before are left out, the wave's own width and length stand for them.
     """
 
     yarn_m_per_m2: Annotated[float, Meta(ge=50, le=50_000)] | None = None
@@ -256,10 +266,78 @@ class Swatch(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True
     rows: Annotated[int, Meta(ge=1, le=5000)] = 10
     rows_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
     wave_height_mm: Annotated[float, Meta(ge=0.5, le=10_000)] | None = None
+    chain_repeats: Annotated[int, Meta(ge=1, le=1000)] = 1
+    chain_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    wash_width_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    washed_width_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    wash_length_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    washed_length_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+
+
+class Wanted(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """The finished size wished for, whatever whole repeats and rows come near it."""
+
+    width_mm: Annotated[float, Meta(ge=10, le=100_000)] | None = None
+    length_mm: Annotated[float, Meta(ge=10, le=100_000)] | None = None
+
+
+class Progress(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """What the piece on the hook measured after so many rows, before any washing."""
+
+    row: Annotated[int, Meta(ge=1, le=5000)] = 24
+    width_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    length_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+
+
+FillStitches = Annotated[tuple[WorkedStitch, ...], Meta(max_length=1000)]
+
+
+class FillRow(Struct, frozen=True, forbid_unknown_fields=True):
+    """A fill row chosen by hand: one stitch into each stitch of the row it straightens.
+
+    The parts are those of that row, in its working order; of the foundation, those of row 1.
+    """
+
+    start: FillStitches
+    repeat: FillStitches
+    end: FillStitches
+
+
+class EndFill(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """Fill rows that straighten one end; `own` rows take the place of the proposed ones."""
+
+    yarn: Annotated[int, Meta(ge=0, le=199)] = 0
+    n_rows: Annotated[int, Meta(ge=1, le=4)] = 1
+    own: Annotated[tuple[FillRow, ...], Meta(max_length=4)] = ()
+
+
+class Border(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """Rounds worked round the blanket in one stitch.
+
+    Every side has a whole number of times `multiple` stitches, plus `extra`, between its
+    corners; `corner` stitches go into each corner.
+    """
+
+    rounds: Annotated[int, Meta(ge=1, le=50)] = 1
+    stitch: WorkedStitch = "sc"
+    yarn: Annotated[int, Meta(ge=0, le=199)] = 0
+    multiple: Annotated[int, Meta(ge=1, le=200)] = 1
+    extra: Annotated[int, Meta(ge=0, le=199)] = 0
+    corner: Annotated[int, Meta(ge=1, le=15)] = 3
 
 
 class Edging(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
-    """A border to come; the layout keeps its place."""
+    """What is worked round the blanket afterwards: fill rows at its ends, and a border."""
+
+    top: EndFill | None = None
+    bottom: EndFill | None = None
+    border: Border | None = None
+
+    @property
+    def yarns(self) -> tuple[tuple[str, int], ...]:
+        """The yarns it is worked in, each with the name of its part."""
+        parts = (("top", self.top), ("bottom", self.bottom), ("border", self.border))
+        return tuple((name, part.yarn) for name, part in parts if part is not None)
 
 
 class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -280,6 +358,8 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     stripes: Stripes
     edging: Edging | None = None
     swatch: Swatch | None = None
+    wanted: Wanted | None = None
+    progress: Progress | None = None
 
     def __post_init__(self) -> None:
         for number, stripe in enumerate(self.stripes.sequence):
@@ -287,6 +367,12 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
                 raise ValueError(
                     f"stripes.sequence[{number}].yarn: there is no yarn {stripe.yarn}, the last "
                     f"of the list is number {len(self.yarns) - 1}"
+                )
+        for name, yarn in self.edging.yarns if self.edging else ():
+            if yarn >= len(self.yarns):
+                raise ValueError(
+                    f"edging.{name}.yarn: there is no yarn {yarn}, the last of the list is "
+                    f"number {len(self.yarns) - 1}"
                 )
         rows = (self.wave.first, *self.wave.rows_in_turn)
         widest = max(max(row.makes(self.size.repeats), row.uses(self.size.repeats)) for row in rows)

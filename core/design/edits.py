@@ -11,14 +11,20 @@ from msgspec.structs import replace
 
 from core.craft.stitches import CATALOGUE, WorkedStitch
 from core.design.document import (
+    Border,
     Design,
+    Edging,
+    EndFill,
+    EndName,
     Fill,
     Items,
+    Progress,
     Row,
     Stripe,
     Stripes,
     Swatch,
     Turning,
+    Wanted,
     Wave,
     Yarn,
 )
@@ -40,6 +46,18 @@ def set_swatch(design: Design, **values: Any) -> Design:
     """Return the design with parts of what its swatch told replaced; told nothing, it is gone."""
     swatch = replace(design.swatch or Swatch(), **values)
     return replace(design, swatch=None if swatch == Swatch() else swatch)
+
+
+def set_wanted(design: Design, **values: Any) -> Design:
+    """Return the design with parts of the size wished for replaced; with no wish, it is gone."""
+    wanted = replace(design.wanted or Wanted(), **values)
+    return replace(design, wanted=None if wanted == Wanted() else wanted)
+
+
+def set_progress(design: Design, **values: Any) -> Design:
+    """Return the design with parts of what the piece on the hook measured replaced."""
+    progress = replace(design.progress or Progress(), **values)
+    return replace(design, progress=None if progress == Progress() else progress)
 
 
 def set_turning(design: Design, **values: Any) -> Design:
@@ -132,7 +150,18 @@ def remove_yarn(design: Design, number: int) -> Design:
 
     sequence = tuple(Stripe(after(s.yarn), s.rows) for s in design.stripes.sequence)
     yarns = design.yarns[:number] + design.yarns[number + 1 :]
-    return replace(design, yarns=yarns, stripes=replace(design.stripes, sequence=sequence))
+    stripes = replace(design.stripes, sequence=sequence)
+    edging = _edging_in(design.edging, after)
+    return replace(design, yarns=yarns, stripes=stripes, edging=edging)
+
+
+def _edging_in(edging: Edging | None, after: Callable[[int], int]) -> Edging | None:
+    """Return the edging with its yarns numbered anew."""
+    if edging is None:
+        return None
+    parts = {"top": edging.top, "bottom": edging.bottom, "border": edging.border}
+    worked = {name: replace(part, yarn=after(part.yarn)) for name, part in parts.items() if part}
+    return replace(edging, **worked)
 
 
 # --- stripes -----------------------------------------------------------------------------
@@ -203,3 +232,35 @@ def move_border(design: Design, number: int, rows: int) -> Design:
         rows = min(rows, stripes[number + 1].rows - 1)
         design = set_stripe(design, number + 1, rows=stripes[number + 1].rows - rows)
     return set_stripe(design, number, rows=stripes[number].rows + rows)
+
+
+# --- fill rows and border ----------------------------------------------------------------
+
+
+def set_end_fill(design: Design, end: EndName, **values: Any) -> Design:
+    """Return the design with parts of one end's fill replaced; without one before, it gets one."""
+    edging = design.edging or Edging()
+    fill = (edging.top if end == "top" else edging.bottom) or EndFill()
+    return _with_edging(design, edging, **{end: replace(fill, **values)})
+
+
+def remove_end_fill(design: Design, end: EndName) -> Design:
+    """Return the design without fill rows at one end."""
+    return _with_edging(design, design.edging or Edging(), **{end: None})
+
+
+def set_edge_border(design: Design, **values: Any) -> Design:
+    """Return the design with parts of its border replaced; without one before, it gets one."""
+    edging = design.edging or Edging()
+    border = replace(edging.border or Border(), **values)
+    return _with_edging(design, edging, border=border)
+
+
+def remove_edge_border(design: Design) -> Design:
+    """Return the design without a border."""
+    return _with_edging(design, design.edging or Edging(), border=None)
+
+
+def _with_edging(design: Design, edging: Edging, **parts: Any) -> Design:
+    edging = replace(edging, **parts)
+    return replace(design, edging=None if edging == Edging() else edging)

@@ -8,6 +8,7 @@ pushes back. In cloth that isn't extreme no triangle ever does.
 """
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -40,6 +41,19 @@ def energy(net: Net, tops_mm: Floats, frame: Frame) -> float:
     return float(springs + 0.5 * _push(net) * (short @ short))
 
 
+def slope(net: Net, tops_mm: Floats, frame: Frame) -> Floats:
+    """Return how the energy rises as each top is moved, shape (n_nodes, 2)."""
+    pull, _ = pull_and_stiffness(net, spring_vectors_mm(net, tops_mm, frame), exact=True)
+    flat = walls(net, tops_mm, frame)
+    corners = net.corners[flat.which].ravel()
+    total = np.empty((net.n_nodes, 2))
+    for axis in (0, 1):
+        total[:, axis] = np.bincount(net.ends[:, 1], pull[:, axis], net.n_nodes)
+        total[:, axis] -= np.bincount(net.ends[:, 0], pull[:, axis], net.n_nodes)
+        total[:, axis] += np.bincount(corners, flat.pull[..., axis].ravel(), net.n_nodes)
+    return total
+
+
 def _least_mm2(net: Net) -> float:
     return LEAST_CELL * net.width_mm**2
 
@@ -55,26 +69,43 @@ class Walls:
     Attributes:
         which: Their numbers, shape (n,).
         pull: Slope of the energy at each corner, shape (n, 3, 2).
-        way: Square root of the push times the slope of the area, shape (n, 3, 2): its products
-            are the curvature, which is never negative.
+        stiffness: Curvature over the six coordinates of the corners, shape (n, 6, 6).
     """
 
     which: Indices
     pull: Floats
-    way: Floats
+    stiffness: Floats
 
 
-def walls(net: Net, tops_mm: Floats, frame: Frame) -> Walls:
-    """Return the triangles that push back."""
+# A triangle's area is half the sum of the corners' cross products; this is how its slope at
+# one corner follows the two others.
+_TURN: Final = np.kron(
+    np.array([[0, 1, -1], [-1, 0, 1], [1, -1, 0]]), 0.5 * np.array([[0.0, 1.0], [-1.0, 0.0]])
+)
+
+
+def walls(net: Net, tops_mm: Floats, frame: Frame, *, exact: bool = False) -> Walls:
+    """Return the triangles that push back.
+
+    Args:
+        net: The net.
+        tops_mm: Shape (n_nodes, 2).
+        frame: Where images lie.
+        exact: Keep the part of the curvature that may be negative.
+    """
     corner = _corners_mm(net, tops_mm, frame)
     short = _areas(corner) - _least_mm2(net)
     which = np.flatnonzero(short < 0)
-    corner = corner[which]
+    corner, short = corner[which], short[which]
     opposite = corner[:, [1, 2, 0]] - corner[:, [2, 0, 1]]
     slope = 0.5 * opposite[..., ::-1] * (1.0, -1.0)
     push = _push(net)
-    pull = push * short[which, np.newaxis, np.newaxis] * slope
-    return Walls(which, pull, np.sqrt(push) * slope)
+    pull = push * short[:, np.newaxis, np.newaxis] * slope
+    flat = slope.reshape(-1, 6)
+    stiffness = push * flat[:, :, np.newaxis] * flat[:, np.newaxis, :]
+    if exact:
+        stiffness += push * short[:, np.newaxis, np.newaxis] * _TURN
+    return Walls(which, pull, stiffness)
 
 
 def pull_and_stiffness(net: Net, vectors: Floats, *, exact: bool) -> tuple[Floats, Floats]:

@@ -35,14 +35,14 @@ def extract(
         tops = fabric.tops_mm[: fabric.starts[n_rows + 1]]
         return kept, replace(fabric, tops_mm=tops, starts=fabric.starts[: n_rows + 2])
     small = build_rows(design, repeats=repeats, rows=n_rows)
-    gap_mm = (whole - repeats) * fabric.steady.frame.repeat_mm
     pieces = []
     for row in range(n_rows + 1):
         left, width = window(rows, row, whole)
         cut = left - whole // 2 * width + (repeats + 1) // 2 * width
         tops = fabric.row_tops_mm(row)
-        right = tops[cut + (whole - repeats) * width :] - (gap_mm, 0.0)
-        pieces.append(np.concatenate([tops[:cut], right]))
+        beyond = cut + (whole - repeats) * width
+        # what is left out begins and ends at the same place of a repeat
+        pieces.append(np.concatenate([tops[:cut], tops[beyond:] - (tops[beyond] - tops[cut])]))
     return small, _fabric_of(pieces, fabric)
 
 

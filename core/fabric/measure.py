@@ -3,7 +3,7 @@
 Every measure says how it is taken, since "the width" of a wavy thing can mean several.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,6 +11,7 @@ from core.fabric.energy import spring_vectors_mm
 from core.fabric.sheet import Fabric
 from core.fabric.springs import POST, Flags, Floats
 from core.fabric.steady import Steady
+from core.fabric.wash import UNWASHED, Wash
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,26 +30,65 @@ class WaveMeasures:
     wave_height_mm: float
     lean_deg: float
 
+    def after(self, wash: Wash) -> "WaveMeasures":
+        """Return the measures after washing."""
+        if not wash.is_known:
+            return self
+        lean = np.radians(self.lean_deg)
+        across, up = np.sin(lean) * wash.width, np.cos(lean) * wash.length
+        return WaveMeasures(
+            repeat_width_mm=self.repeat_width_mm * wash.width,
+            rise_mm=self.rise_mm * wash.length,
+            wave_height_mm=self.wave_height_mm * wash.length,
+            lean_deg=float(np.degrees(np.arctan2(across, up))),
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SizeMeasures:
-    """Measures of the whole blanket.
+    """Measures of the whole blanket, after washing if `wash` is known.
 
     Attributes:
         width_mm: Between the side edges, averaged over the rows; the edge runs half a stitch
             outside the first and the last top.
         length_mm: From the foundation up to the last row, averaged over the columns.
-        chain_mm: The foundation's base laid out straight, before it is drawn in.
+        chain_mm: The foundation's base laid out straight, before it is drawn in; never washed.
+        wash: What washing did to width and length, if a change by it is known.
     """
 
     width_mm: float
     length_mm: float
     chain_mm: float
+    wash: Wash = UNWASHED
+
+    @property
+    def is_washed(self) -> bool:
+        """Whether width and length are those after washing."""
+        return self.wash.is_known
+
+    @property
+    def worked_width_mm(self) -> float:
+        """The width as it comes off the hook."""
+        return self.width_mm / self.wash.width
+
+    @property
+    def worked_length_mm(self) -> float:
+        """The length as it comes off the hook."""
+        return self.length_mm / self.wash.length
 
     @property
     def draw_in(self) -> float:
-        """How much narrower the blanket is than its chain, as a share of the chain."""
+        """How much narrower the finished blanket is than its chain, as a share of the chain."""
         return 1.0 - self.width_mm / self.chain_mm
+
+    def after(self, wash: Wash) -> "SizeMeasures":
+        """Return the measures after washing."""
+        return replace(
+            self,
+            width_mm=self.worked_width_mm * wash.width,
+            length_mm=self.worked_length_mm * wash.length,
+            wash=wash,
+        )
 
 
 def measure_wave(steady: Steady) -> WaveMeasures:

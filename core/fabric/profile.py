@@ -5,7 +5,7 @@ turn or run of the shape (`core.rows.waves`) they stand for.
 """
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 
@@ -15,11 +15,11 @@ from core.fabric.springs import POST, Floats
 from core.fabric.steady import SAMPLE_REPEATS, Steady
 from core.rows.build import Rows, build_rows, is_right_side
 from core.rows.plan import Indices
-from core.rows.waves import Part, WaveShape, parts_of
+from core.rows.waves import Part, PartKind, Shape, parts_of
 
 SHOWN: Final = 3
 
-MarkKind = Literal["peak", "dip", "run"]
+MarkKind = PartKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,13 +65,13 @@ class Profile:
     repeat_mm: float
     stitch_mm: float
     runs_left: bool
-    shape: WaveShape | None
+    shape: Shape | None
 
 
-def profile_of(design: Design, steady: Steady, shape: WaveShape | None) -> Profile:
+def profile_of(design: Design, steady: Steady, shape: Shape | None) -> Profile:
     """Return the profile of a design's settled wave; without a shape it has no marks."""
     sample = build_rows(design, repeats=SAMPLE_REPEATS, rows=steady.levels[-1].row)
-    number = next(n for n, level in enumerate(steady.levels) if is_right_side(level.row))
+    number = _shown_level(sample, steady, shape)
     level = steady.levels[number]
     tops = steady.tops_mm[level.offset : level.offset + level.width]
     line = np.concatenate([tops + (n * steady.frame.repeat_mm, 0.0) for n in range(SHOWN)])
@@ -88,6 +88,20 @@ def profile_of(design: Design, steady: Steady, shape: WaveShape | None) -> Profi
         runs_left=sample.runs_left(level.row),
         shape=shape,
     )
+
+
+def _shown_level(sample: Rows, steady: Steady, shape: Shape | None) -> int:
+    """Return the level to show: of a right-side row whose items are those of row 1.
+
+    A wave that swaps has just turned over in row 1; the last row before it swaps again
+    stands out most.
+    """
+    right = [n for n, level in enumerate(steady.levels) if is_right_side(level.row)]
+    if shape is None or not shape.rhythm.swap_after:
+        return right[0]
+    first = sample.plan(steady.levels[right[0]].row).row
+    alike = [n for n in right if sample.plan(steady.levels[n].row).row == first]
+    return alike[-1]
 
 
 def _stems(steady: Steady, number: int) -> Floats:
@@ -113,7 +127,7 @@ def _below(steady: Steady, number: int) -> Floats:
     return np.asarray(line[inside], dtype=np.float64)
 
 
-def _marks(sample: Rows, steady: Steady, number: int, shape: WaveShape) -> list[Mark]:
+def _marks(sample: Rows, steady: Steady, number: int, shape: Shape) -> list[Mark]:
     level = steady.levels[number]
     repeat = sample.plan(level.row).row.repeat
     item = np.asarray(sample.in_fabric_order(level.row, sample.plan(level.row).item))
@@ -125,8 +139,7 @@ def _marks(sample: Rows, steady: Steady, number: int, shape: WaveShape) -> list[
     for part in parts[::-1] if runs_left else parts:
         x, y = _middle(part, window, tops, steady.frame.repeat_mm, runs_left=runs_left)
         items = repeat[part.first : part.first + part.count]
-        kind: MarkKind = shape.turns[part.number].kind if part.is_turn else "run"
-        found.append((kind, part.number, x, y, items))
+        found.append((part.kind, part.number, x, y, items))
     return [
         Mark(kind, which, n, x + n * steady.frame.repeat_mm, y, items)
         for n in range(SHOWN)

@@ -1,8 +1,9 @@
 """Newton's method on a net: small periodic nets at once, tall ones row by row.
 
 Both take whole Newton steps where the curvature is positive, fall back to the positive part
-of it where it isn't, and go back along a step that raises the energy. A row touches only the
-row below, so the equations of a tall net are block tridiagonal.
+of it where it isn't, and go back along a step that raises the energy. The steps of a tall net
+are found by conjugate gradients with one approximate inverse, made where the net starts
+(`core.fabric.rowblocks`); it is made anew only where it no longer helps.
 """
 
 from collections.abc import Callable
@@ -12,20 +13,17 @@ from typing import Final
 import numpy as np
 
 from core.errors import Stopped
-from core.fabric.energy import (
-    Frame,
-    Walls,
-    energy,
-    pull_and_stiffness,
-    spring_vectors_mm,
-    walls,
-)
+from core.fabric.energy import Frame, energy, pull_and_stiffness, spring_vectors_mm, walls
+from core.fabric.gradients import conjugate_gradients
+from core.fabric.inverse import Singles, positive_inverse
 from core.fabric.net import Net
+from core.fabric.rowsteps import Progress, RowSteps, silent
 from core.fabric.springs import Flags, Floats
 from core.rows.plan import Indices
 
 MAX_STEPS: Final = 60
-_SMALL_STEP: Final = 1e-7  # of the net's rest length: far below what a person could see
+SMALL_STEP: Final = 1e-7  # of the net's rest length: far below what a person could see
+_AT_ONCE: Final = 200  # unknowns up to which the equations are solved anew in every step
 _SLIGHT: Final = 1e-9  # stiffness that keeps loose directions in place
 
 ShouldStop = Callable[[], bool]
@@ -69,14 +67,12 @@ def relax_periodic(
     Raises:
         Stopped: `should_stop` answered yes.
     """
-    free_up = bool(net.up.any())
-    places = _spring_places(net, free_up=free_up)
-    slots = _spring_slots(net)
+    return _newton(net, tops_mm, frame, _DenseSteps(net).step, should_stop)
 
-    def step(tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
-        return _dense_step(net, tops, frame, slots, places)
 
-    return _newton(net, tops_mm, frame, step, should_stop)
+def periodic_curvature(net: Net, tops_mm: Floats, frame: Frame) -> Floats:
+    """Return the curvature of a periodic net over its tops and the frame's three numbers."""
+    return _DenseSteps(net).equations(tops_mm, frame, exact=True)[1]
 
 
 def relax_rows(
@@ -86,23 +82,44 @@ def relax_rows(
     *,
     row_of: Indices,
     free: Flags,
+    free_repeat: bool = False,
+    period: int = 2,
+    close: float = SMALL_STEP,
     should_stop: ShouldStop = never,
+    progress: Progress = silent,
 ) -> Settled:
-    """Return the net at rest with its repeat given and some nodes held.
+    """Return the net at rest with some nodes held.
 
     Args:
-        net: Not periodic upwards.
+        net: Not periodic upwards; its nodes numbered row after row.
         tops_mm: Where to start, shape (n_nodes, 2); not changed.
         frame: The repeat.
         row_of: Row of every node, from 0 in steps of 1, shape (n_nodes,).
         free: Nodes that may move, shape (n_nodes,).
-        should_stop: Asked before every step.
+        free_repeat: Find the repeat's width as well.
+        period: Rows after which rows are expected to be alike; others cost more time.
+        close: Share of a mean rest length that a step must be smaller than to be the last.
+        should_stop: Asked before every step and often in between.
+        progress: Told now and then what share of the work is done, as far as that is known.
 
     Raises:
         Stopped: `should_stop` answered yes.
     """
-    blocks = _Blocks(net, row_of, free, should_stop)
-    return _newton(net, tops_mm, frame, blocks.step, should_stop)
+    steps = RowSteps(
+        net, row_of, free, free_repeat=free_repeat, period=period, look=_look(should_stop, progress)
+    )
+    return _newton(net, tops_mm, frame, steps.step, should_stop, close)
+
+
+def _look(should_stop: ShouldStop, progress: Progress) -> Progress:
+    """Return what is called during the work: it stops what isn't wanted and tells how far it is."""
+
+    def look(share: float) -> None:
+        if should_stop():
+            raise Stopped
+        progress(share)
+
+    return look
 
 
 def _newton(
@@ -111,8 +128,9 @@ def _newton(
     frame: Frame,
     step: Callable[[Floats, Frame], tuple[Floats, Floats]],
     should_stop: ShouldStop,
+    close: float = SMALL_STEP,
 ) -> Settled:
-    tops, small = tops_mm.copy(), _SMALL_STEP * float(net.rest_mm.mean())
+    tops, small = tops_mm.copy(), close * float(net.rest_mm.mean())
     now = energy(net, tops, frame)
     for count in range(MAX_STEPS):
         if should_stop():
@@ -181,164 +199,86 @@ def _spring_places(net: Net, *, free_up: bool) -> Floats:
     return places
 
 
-def _dense_step(
-    net: Net, tops: Floats, frame: Frame, slots: Indices, places: Floats
-) -> tuple[Floats, Floats]:
-    """Return the slope and the Newton move; the first node stays where it is."""
-    vectors = spring_vectors_mm(net, tops, frame)
-    wall_slope, wall_matrix = _dense_walls(net, tops, frame)
-    for exact in (True, False):
+class _DenseSteps:
+    """Finds one Newton step after another; the first node stays where it is."""
+
+    def __init__(self, net: Net) -> None:
+        self._net = net
+        self._places = _spring_places(net, free_up=bool(net.up.any()))
+        self._slots = _spring_slots(net)
+        self._size = 2 * net.n_nodes + 3
+        self._inverse: Singles | None = None
+
+    def step(self, tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
+        """Return the slope and the move over all unknowns."""
+        for exact in (True, False):
+            slope, matrix = self.equations(tops, frame, exact=exact)
+            move = self._solved(matrix, -slope)
+            if move is not None:
+                return slope, move
+        return slope, -slope / max(float(self._net.stiffness.max()) * 8.0, 1e-9)
+
+    def equations(self, tops: Floats, frame: Frame, *, exact: bool) -> tuple[Floats, Floats]:
+        """Return slope and curvature over all unknowns, the first node held."""
+        net, slots, places, size = self._net, self._slots, self._places, self._size
+        slope, matrix = _dense_walls(net, tops, frame, exact=exact)
+        vectors = spring_vectors_mm(net, tops, frame)
         pull, stiffness = pull_and_stiffness(net, vectors, exact=exact)
-        size = 2 * net.n_nodes + 3
-        slope = wall_slope + _summed(slots, np.einsum("sij,si->sj", places, pull), size)
+        slope += _summed(slots, np.einsum("sij,si->sj", places, pull), size)
         local = places.transpose(0, 2, 1) @ stiffness @ places  # (n_springs, 7, 7)
         where = slots[:, :, np.newaxis] * size + slots[:, np.newaxis, :]
-        matrix = wall_matrix + _summed(where, local, size * size).reshape(size, size)
+        matrix += _summed(where, local, size * size).reshape(size, size)
         matrix[np.diag_indices(size)] += _SLIGHT
         matrix[:2] = matrix[:, :2] = 0.0
         matrix[[0, 1], [0, 1]] = 1.0
         slope[:2] = 0.0
-        try:
-            np.linalg.cholesky(matrix)
-        except np.linalg.LinAlgError:
-            continue
-        move = np.asarray(-np.linalg.solve(matrix, slope), dtype=np.float64)
-        return slope, move
-    return slope, -slope / max(float(net.stiffness.max()) * 8.0, 1e-9)
+        return slope, matrix
 
-
-def _dense_walls(net: Net, tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
-    """Return slope and curvature of the flattened cells over all unknowns."""
-    size = 2 * net.n_nodes + 3
-    found = walls(net, tops, frame)
-    ways = np.zeros((len(found.which), size))
-    slope = np.zeros(size)
-    for number, triangle in enumerate(found.which):
-        for corner in range(3):
-            for axis in (0, 1):
-                slots = [2 * int(net.corners[triangle, corner]) + axis, size - 2 + axis]
-                counts = [1, int(net.corner_up[triangle, corner])]
-                if axis == 0:
-                    slots.append(size - 3)
-                    counts.append(int(net.corner_across[triangle, corner]))
-                ways[number, slots] += np.array(counts) * found.way[number, corner, axis]
-                slope[slots] += np.array(counts) * found.pull[number, corner, axis]
-    return slope, ways.T @ ways
-
-
-# --- tall nets, row by row ---------------------------------------------------------------
-
-
-class _Blocks:
-    """The Newton equations of a net in blocks of one row each."""
-
-    def __init__(
-        self, net: Net, row_of: Indices, free: Flags, should_stop: ShouldStop = never
-    ) -> None:
-        self._net = net
-        self._should_stop = should_stop
-        self._free = free
-        self._n_rows = int(row_of.max()) + 1
-        in_row = np.zeros(net.n_nodes, dtype=np.intp)
-        moving = np.flatnonzero(free)
-        counts = np.bincount(row_of[moving], minlength=self._n_rows)
-        starts = np.concatenate([[0], np.cumsum(counts)])
-        in_row[moving] = np.arange(len(moving)) - starts[row_of[moving]]
-        self._wide = int(counts.max())
-        self._row, self._slot = row_of, in_row
-        self._padding = np.arange(self._wide)[np.newaxis, :] >= counts[:, np.newaxis]
-        self._pairs = [self._pair(i, j) for i in (0, 1) for j in (0, 1)]
-
-    def _pair(self, i: int, j: int) -> tuple[Flags, Indices, Flags, float]:
-        """Return which springs join end i to end j, and where their 2 x 2 blocks belong."""
-        places = self._places(self._net.ends[:, i], self._net.ends[:, j])
-        return *places, 1.0 if i == j else -1.0
-
-    def _places(self, one: Indices, other: Indices) -> tuple[Flags, Indices, Flags]:
-        """Return which pairs of nodes have a 2 x 2 block, where, and whether it leads down."""
-        row, col_row = self._row[one], self._row[other]
-        use = self._free[one] & self._free[other] & (row >= col_row)
-        width = 2 * self._wide
-        first = (row * width + 2 * self._slot[one]) * width + 2 * self._slot[other]
-        corner = np.array([[0, 1], [width, width + 1]])
-        where = first[use][:, np.newaxis, np.newaxis] + corner
-        return use, where, (row > col_row)[use]
-
-    def step(self, tops: Floats, frame: Frame) -> tuple[Floats, Floats]:
-        """Return the slope and the Newton move, 2 numbers a node, zeros for held ones."""
-        vectors = spring_vectors_mm(self._net, tops, frame)
-        flat = walls(self._net, tops, frame)
-        for exact in (True, False):
-            pull, stiffness = pull_and_stiffness(self._net, vectors, exact=exact)
-            slope = self._slope(pull, flat)
-            move = self._solve(slope, *self._matrices(stiffness, flat))
-            if move is not None:
-                return slope.ravel(), move.ravel()
-        return slope.ravel(), -slope.ravel() / 8.0
-
-    def _slope(self, pull: Floats, flat: Walls) -> Floats:
-        slope = np.empty((self._net.n_nodes, 2))
-        corners = self._net.corners[flat.which]
-        for axis in (0, 1):
-            slope[:, axis] = _summed(self._net.ends[:, 1], pull[:, axis], self._net.n_nodes)
-            slope[:, axis] -= _summed(self._net.ends[:, 0], pull[:, axis], self._net.n_nodes)
-            slope[:, axis] += _summed(corners, flat.pull[..., axis], self._net.n_nodes)
-        slope[~self._free] = 0.0
-        return slope
-
-    def _matrices(self, stiffness: Floats, walled: Walls) -> tuple[Floats, Floats]:
-        """Return each row's own block and the one towards the row below."""
-        width = 2 * self._wide
-        shape = (self._n_rows, width, width)
-        flat = [np.zeros(self._n_rows * width * width) for _ in range(2)]
-        for use, where, is_down, sign in self._pairs:
-            values = sign * stiffness[use]
-            for down in (False, True):
-                picked = is_down == down
-                flat[down] += _summed(where[picked], values[picked], len(flat[down]))
-        if len(walled.which):
-            self._add_walls(flat, walled)
-        own, down_block = flat[0].reshape(shape), flat[1].reshape(shape)
-        diagonal = np.arange(width)
-        own[:, diagonal, diagonal] += _SLIGHT + np.repeat(self._padding, 2, axis=1)
-        return own, down_block
-
-    def _add_walls(self, flat: list[Floats], walled: Walls) -> None:
-        """Add the curvature of the flattened cells; a cell spans a row and the one below."""
-        corners = self._net.corners[walled.which]
-        for i in range(3):
-            for j in range(3):
-                use, where, is_down = self._places(corners[:, i], corners[:, j])
-                values = walled.way[use, i, :, np.newaxis] * walled.way[use, j, np.newaxis, :]
-                for down in (False, True):
-                    picked = is_down == down
-                    flat[down] += _summed(where[picked], values[picked], len(flat[down]))
-
-    def _solve(self, slope: Floats, own: Floats, down: Floats) -> Floats | None:
-        """Return the move that the equations ask for, None if they aren't positive."""
-        width = 2 * self._wide
-        pairs = np.zeros((self._n_rows, self._wide, 2))
-        pairs[self._row[self._free], self._slot[self._free]] = -slope[self._free]
-        right: Floats = pairs.reshape(self._n_rows, width)
-        inner: list[Floats] = []  # own^-1 [down^T | right] of every row, bottom up
-        for row in range(self._n_rows):
-            if self._should_stop():
-                raise Stopped
-            block = own[row]
-            if row:
-                block = block - down[row] @ inner[-1][:, :width]
-                right[row] -= down[row] @ inner[-1][:, width]
+    def _solved(self, matrix: Floats, right: Floats) -> Floats | None:
+        """Return what the matrix takes to `right`, None if it isn't positive."""
+        if len(matrix) <= _AT_ONCE:
             try:
-                np.linalg.cholesky(block)
+                np.linalg.cholesky(matrix)
             except np.linalg.LinAlgError:
                 return None
-            above = down[row + 1].T if row + 1 < self._n_rows else np.zeros((width, width))
-            inner.append(np.linalg.solve(block, np.column_stack([above, right[row]])))
-        found = np.empty_like(right)
-        found[-1] = inner[-1][:, width]
-        for row in range(self._n_rows - 2, -1, -1):
-            found[row] = inner[row][:, width] - inner[row][:, :width] @ found[row + 1]
-        move = np.zeros((self._net.n_nodes, 2))
-        pairs = found.reshape(self._n_rows, self._wide, 2)
-        move[self._free] = pairs[self._row[self._free], self._slot[self._free]]
-        return move
+            return np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
+        # The inverse is dear: made where the net starts, conjugate gradients put it right.
+        for _ in range(2):
+            if self._inverse is None:
+                self._inverse = positive_inverse(matrix.astype(np.float32))
+            if self._inverse is None:
+                return None
+            found = conjugate_gradients(
+                lambda way: matrix @ way, self._nearly_inverse, right, close=1e-7
+            )
+            if found.close:
+                return found.downhill
+            self._inverse = None
+        return found.downhill
+
+    def _nearly_inverse(self, left: Floats) -> Floats:
+        assert self._inverse is not None
+        return (self._inverse @ left.astype(np.float32)).astype(np.float64)
+
+
+def _dense_walls(net: Net, tops: Floats, frame: Frame, *, exact: bool) -> tuple[Floats, Floats]:
+    """Return slope and curvature of the flattened cells over all unknowns."""
+    size = 2 * net.n_nodes + 3
+    found = walls(net, tops, frame, exact=exact)
+    count = len(found.which)
+    if not count:
+        return np.zeros(size), np.zeros((size, size))
+    # each cell depends on its corners' six coordinates and the frame's three
+    slots = np.empty((count, 9), dtype=np.intp)
+    slots[:, 0:6:2] = 2 * net.corners[found.which]
+    slots[:, 1:6:2] = slots[:, 0:6:2] + 1
+    slots[:, 6:] = np.arange(size - 3, size)
+    places = np.zeros((count, 6, 9))
+    places[:, np.arange(6), np.arange(6)] = 1.0
+    places[:, 0:6:2, 6] = net.corner_across[found.which]
+    places[:, 0:6:2, 7] = places[:, 1:6:2, 8] = net.corner_up[found.which]
+    turned = places.transpose(0, 2, 1)
+    slope = _summed(slots, (turned @ found.pull.reshape(-1, 6, 1))[..., 0], size)
+    where = slots[:, :, np.newaxis] * size + slots[:, np.newaxis, :]
+    matrix = _summed(where, turned @ found.stiffness @ places, size * size)
+    return slope, matrix.reshape(size, size)

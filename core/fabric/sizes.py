@@ -1,66 +1,180 @@
-"""The sizes near a wish: one repeat or a few rows more or less, and what each costs."""
+"""Finished sizes: after washing, from a measured chain, and the choices near a wish.
 
-from dataclasses import dataclass
+Whole repeats and whole rows give only certain sizes. Each choice says what it costs in chains
+and how far it is from the wish.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from core.design.document import Design
-from core.fabric.measure import SizeMeasures, WaveMeasures
-from core.rows.foundation import foundation_of
+from core.design.edits import set_size
+from core.fabric.measure import SizeMeasures, WaveMeasures, measure_size
+from core.fabric.sheet import Fabric
+from core.fabric.wash import wash_of
+from core.rows.foundation import Foundation, foundation_of
+
+SPREAD = 3
+"""Choices shown each way from the nearest one."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WidthChoice:
     """A width that whole repeats give.
 
     Attributes:
-        repeats: Repeats between the edges.
+        repeats: Repeats between the edges, as the design counts them.
+        across: Repeats across as the chain counts them: so many multiples, and the extra.
         width_mm: Finished width.
         chains: Foundation chain.
+        chain_mm: The chain that row 1 is worked into, laid out.
         stitches: Stitches that row 1 makes.
+        off_mm: Width less the width wished for; None without a wish.
     """
 
     repeats: int
+    across: int
     width_mm: float
     chains: int
+    chain_mm: float
     stitches: int
+    off_mm: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LengthChoice:
     """A length that whole rows give.
 
     Attributes:
         rows: Rows.
         length_mm: Finished length.
+        off_mm: Length less the length wished for; None without a wish.
     """
 
     rows: int
     length_mm: float
+    off_mm: float | None
+
+
+def finished_size(design: Design, fabric: Fabric) -> SizeMeasures:
+    """Return the blanket's measures with its chain as measured, after washing if that is known."""
+    size = measure_size(fabric)
+    chain_mm = len(fabric.row_tops_mm(0)) * chain_stitch_mm(design)
+    return replace(size, chain_mm=chain_mm).after(wash_of(design.swatch))
+
+
+def chain_stitch_mm(design: Design) -> float:
+    """Return the length of one chain laid out: measured, or as wide as a plain stitch."""
+    measured = measured_chain_mm(design)
+    return design.gauge.stitch_width_mm if measured is None else measured
+
+
+def measured_chain_mm(design: Design) -> float | None:
+    """Return the length of one chain by the chain that was measured, if there is one."""
+    swatch, multiple = design.swatch, _foundation(design, design.size.repeats).multiple
+    if swatch is None or swatch.chain_mm is None or not multiple:
+        return None
+    return swatch.chain_mm / swatch.chain_repeats / multiple
 
 
 def width_choices(
-    design: Design, size: SizeMeasures, wave: WaveMeasures, *, spread: int = 3
+    design: Design,
+    size: SizeMeasures,
+    wave: WaveMeasures,
+    *,
+    wanted_mm: float | None = None,
+    spread: int = SPREAD,
 ) -> tuple[WidthChoice, ...]:
-    """Return the widths of `spread` repeats fewer to `spread` more."""
-    now = design.size.repeats
-    first = design.wave.first
-    return tuple(
-        WidthChoice(
-            repeats,
-            size.width_mm + (repeats - now) * wave.repeat_width_mm,
-            foundation_of(first, design.turning, repeats).chains,
-            first.makes(repeats),
+    """Return the widths of `spread` repeats either way from the nearest, narrowest first.
+
+    Args:
+        design: The design; its own width is the middle one where nothing is wished for.
+        size: Its finished measures.
+        wave: Its wave after washing, if `size` is.
+        wanted_mm: The finished width wished for.
+        spread: Choices each way.
+    """
+    now, first = design.size.repeats, design.wave.first
+    off = 0.0 if wanted_mm is None else (wanted_mm - size.width_mm) / wave.repeat_width_mm
+    choices = []
+    for repeats in _allowed(design, "repeats", _around(now, off, spread)):
+        width_mm = size.width_mm + (repeats - now) * wave.repeat_width_mm
+        foundation = _foundation(design, repeats)
+        choice = WidthChoice(
+            repeats=repeats,
+            across=across(foundation, repeats),
+            width_mm=width_mm,
+            chains=foundation.chains,
+            chain_mm=foundation.base_stitches * chain_stitch_mm(design),
+            stitches=first.makes(repeats),
+            off_mm=None if wanted_mm is None else width_mm - wanted_mm,
         )
-        for repeats in range(max(now - spread, 1), now + spread + 1)
-    )
+        choices.append(choice)
+    return tuple(choices)
 
 
 def length_choices(
-    design: Design, size: SizeMeasures, wave: WaveMeasures, *, step: int, spread: int = 3
+    design: Design,
+    size: SizeMeasures,
+    wave: WaveMeasures,
+    *,
+    wanted_mm: float | None = None,
+    step: int = 1,
+    spread: int = SPREAD,
 ) -> tuple[LengthChoice, ...]:
-    """Return the lengths of `spread` steps of `step` rows fewer to `spread` more."""
+    """Return the lengths of `spread` steps of `step` rows either way from the nearest."""
     now = design.size.rows
+    off = 0.0 if wanted_mm is None else (wanted_mm - size.length_mm) / (wave.rise_mm * step)
+    steps = _around(0, off, spread, least=-((now - 1) // step))
+    every = (now + step * number for number in steps)
     return tuple(
-        LengthChoice(rows, size.length_mm + (rows - now) * wave.rise_mm)
-        for rows in range(now - spread * step, now + spread * step + 1, step)
-        if rows >= 1
+        LengthChoice(
+            rows=rows,
+            length_mm=size.length_mm + (rows - now) * wave.rise_mm,
+            off_mm=(
+                None
+                if wanted_mm is None
+                else size.length_mm + (rows - now) * wave.rise_mm - wanted_mm
+            ),
+        )
+        for rows in _allowed(design, "rows", every)
     )
+
+
+def across(foundation: Foundation, repeats: int) -> int:
+    """Return how many multiples the chain holds, or the repeats where they work into no chain."""
+    return foundation.chains // foundation.multiple if foundation.multiple else repeats
+
+
+def _around(now: int, off: float, spread: int, *, least: int = 1) -> range:
+    middle = max(now + round(max(min(off, 1e6), -1e6)), least)
+    return range(middle - spread, middle + spread + 1)
+
+
+def _allowed(design: Design, part: str, numbers: Iterable[int]) -> list[int]:
+    """Return the numbers that a design may have; where none is, the last one that is."""
+    most = 1000 if part == "repeats" else 5000
+    inside = {min(max(number, 1), most) for number in numbers}
+    found = [number for number in sorted(inside) if _is_drawn(design, part, number)]
+    return found or [_last_drawn(design, part, min(inside))]
+
+
+def _is_drawn(design: Design, part: str, number: int) -> bool:
+    try:
+        set_size(design, **{part: number})
+    except ValueError:
+        return False
+    return True
+
+
+def _last_drawn(design: Design, part: str, most: int) -> int:
+    """Return the largest number below `most` whose design isn't too big to be drawn."""
+    low, high = 1, most
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if _is_drawn(design, part, middle) else (low, middle)
+    return low
+
+
+def _foundation(design: Design, repeats: int) -> Foundation:
+    return foundation_of(design.wave.first, design.turning, repeats)

@@ -5,26 +5,30 @@ A plain swatch doesn't tell how much a wave draws in; a worked wave does. Its re
 height are compared with the model's, and the model's three figures are changed until they
 agree: two measures settle width and height, the third settles the firmness. With fewer
 measures than figures the others keep what the design has.
+
+Gauge and worked wave are both of the piece before it is washed; see `core.fabric.wash`.
 """
 
-from dataclasses import dataclass
-from typing import Final
+from dataclasses import dataclass, replace
+from typing import Any, Final
 
 import numpy as np
 
 from core.design.document import Design, Swatch
 from core.design.edits import set_gauge
 from core.errors import DesignError
-from core.fabric.measure import WaveMeasures, measure_wave
+from core.fabric.measure import WaveMeasures
 from core.fabric.relax import ShouldStop, never
-from core.fabric.springs import Floats, Proportions, proportions_of
-from core.fabric.steady import lead_and_cycle, sample_rows, settle_steady
-from core.rows.build import Rows
+from core.fabric.springs import Floats, proportions_of
+from core.fabric.wave_model import FIRMNESS, HEIGHT, WIDTH, Held, WaveModel
+
+READING_MM: Final = 2.0
+"""What one reading of a ruler laid on cloth may be off, either way (our own assumption)."""
+
+MEASURES: Final = ("Repeat width", "Rise per row", "Wave height")
 
 _STEPS: Final = 25
-_NUDGE: Final = 1e-4
 _CLOSE: Final = 1e-5  # a hundredth of a millimetre in a metre
-_FIRMNESS: Final = (0.02, 20.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,11 +39,37 @@ class WorkedWave:
         repeat_width_mm: Peak to peak, best taken over several repeats.
         rise_mm: A length up the piece over its rows.
         wave_height_mm: From dip to peak along one row.
+        repeats: Repeats that were measured together.
+        rows: Rows that were measured together.
     """
 
     repeat_width_mm: float | None = None
     rise_mm: float | None = None
     wave_height_mm: float | None = None
+    repeats: int = 1
+    rows: int = 1
+
+    @property
+    def values_mm(self) -> tuple[float | None, float | None, float | None]:
+        """The measures in the order of `MEASURES`."""
+        return self.repeat_width_mm, self.rise_mm, self.wave_height_mm
+
+    def without(self, name: str) -> "WorkedWave":
+        """Return the wave without one of its `MEASURES`."""
+        fields = ("repeat_width_mm", "rise_mm", "wave_height_mm")
+        gone: dict[str, Any] = {fields[MEASURES.index(name)]: None}
+        return replace(self, **gone)
+
+    @property
+    def given(self) -> np.ndarray:
+        """Which measures were taken, shape (3,)."""
+        return np.array([value is not None for value in self.values_mm])
+
+    def give(self) -> Floats:
+        """Return by what share each measure given may be off, from one reading, shape (given,)."""
+        together = (self.repeats, self.rows, 1)
+        pairs = zip(self.values_mm, together, strict=True)
+        return np.array([READING_MM / (mm * n) for mm, n in pairs if mm is not None])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,16 +80,21 @@ class SwatchFit:
         stitch_width_mm: Width of a plain stitch.
         row_height_mm: Height of a plain row of the gauge's stitch.
         firmness: Stiffness of the shear springs.
+        give: By what share each of the three may be off, for readings good to `READING_MM`;
+            None for a figure that was kept.
         wave: What the model then makes of the wave.
-        off: For each measure that was given, in the order of `WorkedWave`, by what share the
+        off: For each measure that was given, in the order of `MEASURES`, by what share the
             model differs from it.
+        explained: Whether readings good to `READING_MM` explain all differences.
     """
 
     stitch_width_mm: float
     row_height_mm: float
     firmness: float
+    give: tuple[float | None, float | None, float | None]
     wave: WaveMeasures
     off: tuple[float, ...]
+    explained: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,14 +102,16 @@ class Comparison:
     """One measure of the worked wave beside the model's.
 
     Attributes:
-        name: What was measured.
+        name: What was measured, one of `MEASURES`.
         piece_mm: On the piece.
         model_mm: In the model.
+        give: By what share one reading of the ruler may be off.
     """
 
     name: str
     piece_mm: float
     model_mm: float
+    give: float
 
     @property
     def off(self) -> float:
@@ -90,35 +127,38 @@ def worked_wave(swatch: Swatch | None) -> WorkedWave:
         repeat_width_mm=swatch.repeats_mm and swatch.repeats_mm / swatch.repeats,
         rise_mm=swatch.rows_mm and swatch.rows_mm / swatch.rows,
         wave_height_mm=swatch.wave_height_mm,
+        repeats=swatch.repeats,
+        rows=swatch.rows,
     )
 
 
 def compare(swatch: Swatch | None, wave: WaveMeasures) -> tuple[Comparison, ...]:
     """Return the worked wave's measures beside the model's, those that were taken."""
     piece = worked_wave(swatch)
-    pairs = (
-        ("Repeat width", piece.repeat_width_mm, wave.repeat_width_mm),
-        ("Rise per row", piece.rise_mm, wave.rise_mm),
-        ("Wave height", piece.wave_height_mm, wave.wave_height_mm),
+    model = (wave.repeat_width_mm, wave.rise_mm, wave.wave_height_mm)
+    gives = iter(piece.give())
+    return tuple(
+        Comparison(name, there, here, float(next(gives)))
+        for name, there, here in zip(MEASURES, piece.values_mm, model, strict=True)
+        if there is not None
     )
-    return tuple(Comparison(name, there, here) for name, there, here in pairs if there is not None)
 
 
-def fitted_gauge(design: Design) -> Design:
-    """Return the design with its gauge fitted to the worked wave of its swatch.
-
-    Raises:
-        DesignError: As for `fit_swatch`.
-    """
-    fit = fit_swatch(design, worked_wave(design.swatch))
+def with_fit(design: Design, fit: SwatchFit) -> Design:
+    """Return the design with a fit's figures as its gauge; a firmness kept stays as it is."""
     gauge = design.gauge
     told_firmness = fit.firmness != proportions_of(gauge).firmness
     return set_gauge(
         design,
-        stitches=round(gauge.over_mm / fit.stitch_width_mm, 2),
-        rows=round(gauge.over_mm / fit.row_height_mm, 2),
+        stitches=_count(gauge.over_mm / fit.stitch_width_mm),
+        rows=_count(gauge.over_mm / fit.row_height_mm),
         firmness=round(fit.firmness, 2) if told_firmness else gauge.firmness,
     )
+
+
+def _count(stitches: float) -> float:
+    """Return stitches or rows of a gauge, rounded and within the document's bounds."""
+    return min(max(round(stitches, 2), 0.5), 500.0)
 
 
 def fit_swatch(
@@ -126,84 +166,69 @@ def fit_swatch(
 ) -> SwatchFit:
     """Return the gauge that a worked wave speaks of.
 
+    Measures that no fabric has together give the nearest fabric: within the bounds of
+    proportion and firmness, nearest in readings of the ruler.
+
     Raises:
         DesignError: Nothing was measured, or the design's rows have no steady state.
         Stopped: `should_stop` answered yes.
     """
-    wanted = [measured.repeat_width_mm, measured.rise_mm, measured.wave_height_mm]
-    given = np.array([value is not None for value in wanted])
+    given = measured.given
     if not given.any():
         raise DesignError("measure the repeat's width, the rows or the wave's height first")
-    target = np.log([value for value in wanted if value is not None])
-    model = _Model(design, should_stop)
-    free = np.array([bool(given[0] or given[2]), bool(given[1]), bool(given[0] and given[2])])
-    if not free.any():
-        free[0] = True
-    figures = model.start()
+    model = WaveModel(design, should_stop)
+    target = np.log([value for value in measured.values_mm if value is not None])
+    give = measured.give()
+    free = _free_figures(given)
+    figures, held = model.start(), Held()
     for _ in range(_STEPS):
-        gap = target - model.measures(figures)[given]
-        if np.abs(gap).max() < _CLOSE:
+        here = model.measures(figures)
+        gap = (target - here[given]) / give
+        ways = _ways(free, held)
+        slopes = model.slopes(figures, here)[given] @ ways / give[:, np.newaxis]
+        step = ways @ np.linalg.lstsq(slopes, gap, rcond=None)[0]
+        after, hit = model.within(figures + np.clip(step, -0.5, 0.5))
+        done = np.abs(after - figures).max() < _CLOSE and hit in (held, Held())
+        figures, held = after, held | hit
+        if done:
             break
-        step = np.zeros(3)
-        step[free] = np.linalg.lstsq(model.slopes(figures, free)[given], gap, rcond=None)[0]
-        figures = model.within(figures + np.clip(step, -0.5, 0.5))
+    here = model.measures(figures)
     width, height, firmness = np.exp(figures).tolist()
-    off = np.exp(model.measures(figures)[given] - target) - 1.0
+    off = np.exp(here[given] - target) - 1.0
     return SwatchFit(
         stitch_width_mm=width,
         row_height_mm=height,
         firmness=firmness,
+        give=_give(model.slopes(figures, here)[given] / give[:, np.newaxis], _ways(free, held)),
         wave=model.wave(figures),
         off=tuple(off.tolist()),
+        explained=bool((np.abs(off) <= 2 * give).all()),
     )
 
 
-class _Model:
-    """The settled wave as a function of the logarithms of width, height and firmness."""
+def _free_figures(given: np.ndarray) -> np.ndarray:
+    """Return which of width, height and firmness the measures given settle, shape (3,)."""
+    width, rise, height = given.tolist()
+    free = np.zeros(3, dtype=bool)
+    free[WIDTH] = width or height or not rise
+    free[HEIGHT] = rise
+    free[FIRMNESS] = width and height
+    return free
 
-    def __init__(self, design: Design, should_stop: ShouldStop) -> None:
-        self._gauge = proportions_of(design.gauge)
-        self._height_mm = design.gauge.row_height_mm
-        self._lead, self._cycle = lead_and_cycle(design)
-        self._sample: Rows = sample_rows(design)
-        self._should_stop = should_stop
 
-    def start(self) -> Floats:
-        """Return the figures that the design has now."""
-        return np.log([self._gauge.width_mm, self._height_mm, self._gauge.firmness])
+def _ways(free: np.ndarray, held: Held) -> Floats:
+    """Return the directions that the figures may still go in, as columns, shape (3, ways)."""
+    ways = np.eye(3)[:, free & np.array([True, True, not held.firmness])]
+    if held.shape:
+        together = np.array([[1.0], [1.0], [0.0]])
+        alone = ways[:, ways[FIRMNESS] > 0]
+        ways = np.hstack([together, alone]) if free[WIDTH] and free[HEIGHT] else alone
+    return ways
 
-    def within(self, figures: Floats) -> Floats:
-        """Return the figures with a firmness that the design may have."""
-        return np.array([*figures[:2], np.clip(figures[2], *np.log(_FIRMNESS))])
 
-    def wave(self, figures: Floats) -> WaveMeasures:
-        """Return the measures of the wave with these figures."""
-        width, height, firmness = np.exp(figures).tolist()
-        taller = height / self._height_mm
-        heights = tuple(taller * value for value in self._gauge.heights_mm)
-        steady = settle_steady(
-            self._sample,
-            Proportions(width, heights, firmness),
-            lead=self._lead,
-            cycle=self._cycle,
-            should_stop=self._should_stop,
-        )
-        if steady is None:
-            raise DesignError("the rows don't repeat, so no worked wave can be compared with them")
-        return measure_wave(steady)
-
-    def measures(self, figures: Floats) -> Floats:
-        """Return the logarithms of repeat width, rise and wave height."""
-        wave = self.wave(figures)
-        found = np.array([wave.repeat_width_mm, wave.rise_mm, wave.wave_height_mm])
-        return np.asarray(np.log(np.maximum(found, 1e-6)), dtype=np.float64)
-
-    def slopes(self, figures: Floats, free: np.ndarray) -> Floats:
-        """Return how the measures follow the free figures, shape (3, free figures)."""
-        here = self.measures(figures)
-        columns = []
-        for number in np.flatnonzero(free):
-            nudged = figures.copy()
-            nudged[number] += _NUDGE
-            columns.append((self.measures(nudged) - here) / _NUDGE)
-        return np.stack(columns, axis=1)
+def _give(slopes: Floats, ways: Floats) -> tuple[float | None, float | None, float | None]:
+    """Return by what share each figure follows a reading's error; None for one that is kept."""
+    along = slopes @ ways
+    spread = np.sqrt(np.diag(ways @ np.linalg.pinv(along.T @ along) @ ways.T))
+    width, height, firmness = (float(value) if value > 0 else None for value in spread)
+    return width, height, firmness

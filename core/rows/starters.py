@@ -14,10 +14,9 @@ from core.design.document import (
     Units,
     Yarn,
 )
-from core.rows.waves import Family, family_wave
+from core.rows.waves import Family, family_shape, family_turning, wave_of
 
 _STITCH: Final[WorkedStitch] = "dc"
-_RUNS: Final = {"gentle": 3, "pointed": 6, "open": 5, "double": 6, "slow": 4}
 _YARNS: Final = (
     Yarn(name="Yarn 1", colour="#35607a", ball_m=120, ball_g=50),
     Yarn(name="Yarn 2", colour="#e9dfc8", ball_m=120, ball_g=50),
@@ -26,18 +25,25 @@ _YARNS: Final = (
 
 
 def starter(family: Family, *, terms: Terms = "US", units: Units = "cm") -> Design:
-    """Return a new design in a family's wave: dc in back loops, two rows a colour."""
+    """Return a new design in a family's wave, two rows a colour.
+
+    It is in dc, worked in back loops. A wave of stitch heights is worked in both loops, and
+    every row is in another colour, since each fills the one below.
+    """
     facts = CATALOGUE[_STITCH]
-    stripes = tuple(Stripe(yarn, 2) for yarn in (0, 1, 2, 1))
+    shape = family_shape(family, _STITCH, family.run)
+    usual = Turning(facts.turning_chains, facts.chain_counts)
+    rows = 1 if family.is_of_heights else 2
+    stripes = tuple(Stripe(yarn, rows) for yarn in (0, 1, 2, 1))
     return Design(
         title=f"New {family.name.lower()} wave",
         terms=terms,
         units=units,
         gauge=Gauge(stitch=_STITCH, stitches=13, rows=13 / facts.height_to_width),
-        wave=family_wave(family, _STITCH, _RUNS.get(family.key, 4)),
-        turning=Turning(facts.turning_chains, facts.chain_counts),
-        loops=Loops("back", 2, True),
-        size=Size(8, 64),
+        wave=wave_of(shape),
+        turning=family_turning(shape, usual),
+        loops=Loops("both" if family.is_of_heights else "back", 2, True),
+        size=Size(8 if shape.multiple <= 20 else 5, 64),
         yarns=_YARNS,
         stripes=Stripes(stripes),
     )

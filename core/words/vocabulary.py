@@ -244,6 +244,43 @@ _PHRASES: Final[dict[str, str]] = {
     "stripe of a row": "Row {first}: {yarn} (1 row, {total} in all)",
     "stripe": "Rows {first} to {last}: {yarn} ({n} rows, {total} in all)",
     "fasten off": "Fasten off and weave in the ends.",
+    # Fill rows and border
+    "heading fill": "Straight top and bottom",
+    "heading border": "Border",
+    "fill top": "Top, with {yarn}: one st into every st of the last row, through both loops; a "
+    "turning ch that counts is one of them.",
+    "fill bottom": "Bottom, with {yarn}: turn the blanket upside down, RS facing, join in the "
+    "first ch at the right (left-handed: at the left) and work one st into the other side of "
+    "every ch.",
+    "bottom row": "Bottom row {row} ({side})",
+    "fill opens, turn, not counting": "ch {n} (does not count as a st), turn",
+    "fill opens, turn, counting": "ch {n} (counts as {what}), turn",
+    "fill opens, join, not counting": "ch {n} (does not count as a st)",
+    "fill opens, join, counting": "ch {n} (counts as {what})",
+    "fill bump": "The wave here is about {before} mm high; with these rows a bump of about {after} "
+    "mm stays. How much depends on how tightly you work: try a few repeats before you decide.",
+    "fill straight": "How straight it comes out depends on how tightly you work: try a few repeats "
+    "before you decide.",
+    "border yarn": "With {yarn} and RS facing, join in a corner. Begin each round with ch to the "
+    "height of the st and close it with {slip} in the first st.",
+    "border sides": "Sides: {stitches} {stitch} over every row end, {total} along each side."
+    "|Sides: {stitches} {stitch} over every {n} row ends, {total} along each side.",
+    "border top": "top",
+    "border bottom": "bottom",
+    "border end": "{where}: {stitches} {stitch} over every wave ({below} sts), {total} in all."
+    "|{where}: {stitches} {stitch} over every {n} waves ({below} sts), {total} in all.",
+    "border end plain": "{where}: {stitch} in each st, {total} in all.",
+    "border end wave": "{where}: {stitch} in each st, but {hill} in one on every hill and <skip> "
+    "{n} in every valley; {total} in all.",
+    "border corners": "Corners: {n} {stitch} in one.",
+    "border multiple": "Between the corners every side has a multiple of {multiple} sts.",
+    "border multiple plus": "Between the corners every side has a multiple of {multiple} plus "
+    "{extra} sts.",
+    "border round": "Round 1: {stitches} {stitch}.",
+    "border round 2": "Round 2: {stitch} in each st, {corner} in one in the middle st of each "
+    "corner; {more} sts more: {stitches}.",
+    "border rounds": "Rounds 2 to {last}: {stitch} in each st, {corner} in one in the middle st of "
+    "each corner; {more} sts more in each round, {stitches} in the last.",
     # Abbreviations
     "meaning together": "{long} {over} stitches together",
     "stitch short": "st",

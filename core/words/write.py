@@ -9,8 +9,11 @@ from itertools import groupby
 
 from core.craft.stitches import Terms
 from core.design.document import Design, Gauge, Item, Units, Yarn
+from core.edging.border import BorderPlan
+from core.edging.plan import Ends
 from core.rows.build import Rows
 from core.words.abbreviations import abbreviations_in, special_stitches
+from core.words.edging import border_lines, fill_lines
 from core.words.rowlist import rows_in_full, written_rows, yarn_name
 from core.words.rowtext import WrittenRow, written_row
 from core.words.rules import multiple_lines, rule_lines
@@ -31,6 +34,8 @@ def pattern_text(
     yarn_of_row: Sequence[int] | None = None,
     size_text: Sequence[str] = (),
     amounts: Mapping[int, Amount] | None = None,
+    ends: Ends | None = None,
+    border: BorderPlan | None = None,
 ) -> str:
     """Return the complete written pattern.
 
@@ -41,6 +46,8 @@ def pattern_text(
         yarn_of_row: Number of each row's yarn; without it the text names no stripes.
         size_text: Lines on the finished size.
         amounts: What to have of each yarn, by its number.
+        ends: Top and bottom, with their fill rows.
+        border: The border.
     """
     words = vocabulary(terms or design.terms)
     yarns = None if yarn_of_row is None else [int(yarn) for yarn in yarn_of_row]
@@ -51,7 +58,9 @@ def pattern_text(
     special = special_stitches("\n".join(plain), _items(design, rows), words)
     multiple = multiple_lines(design, rows, words)
     gauge = _gauge_line(design.gauge, design.units, words)
-    own = "\n".join([*plain, *rules, *special, *multiple, gauge])
+    fill = fill_lines(design, rows, ends, words) if ends else ()
+    around = border_lines(design, ends, border, words) if ends and border else ()
+    own = "\n".join([*plain, *rules, *special, *multiple, gauge, *fill, *around])
     sections = [
         ("", _head(design, words)),
         ("size", size_text),
@@ -62,6 +71,8 @@ def pattern_text(
         ("multiple", multiple),
         ("rules", rules),
         ("rows", [*map(_labelled, lines), *end]),
+        ("fill", fill),
+        ("border", around),
         ("stripes", _stripes(design, yarns or (), words)),
         ("notes", design.notes.strip().splitlines()),
     ]
@@ -98,7 +109,8 @@ def _materials(
     words: Vocabulary,
 ) -> list[str]:
     every = range(len(design.yarns))
-    used = every if yarns is None else [number for number in every if number in set(yarns)]
+    around = {yarn for _, yarn in design.edging.yarns} if design.edging else set()
+    used = every if yarns is None else [n for n in every if n in around | set(yarns)]
     lines = []
     for number in used:
         name = yarn_name(design, number, words)

@@ -3,19 +3,22 @@
 The yarn in a stitch is proportional to its own area in the plain swatch, width times height:
 published measured strips found the same length a square metre in sc, hdc and dc
 (`core.craft.tables.YARN_M_PER_M2`). A swatch that was weighed replaces the published figure.
-Foundation, tails and spare are lines of their own, never hidden in the body.
+Foundation, fill rows, border, tails and spare are lines of their own, never hidden in the body.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from core.craft.stitches import KEYS, height_ratio
-from core.craft.tables import SPARE_PART, TAIL_MM, YARN_M_PER_M2, YARN_MM_PER_CHAIN_MM
+from core.craft.tables import SPARE_PART, TAIL_MM, YARN_MM_PER_CHAIN_MM
 from core.design.document import Design
 from core.rows.build import Rows
 from core.stripes.sequence import yarn_of_rows
+from core.yarn.edging import EdgingUse
+from core.yarn.plain import yarn_m_per_m2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +31,8 @@ class YarnUse:
         stitches: Stitches worked in it, chains between stitches included.
         body_m: Length in the rows.
         foundation_m: Length in the foundation chain, if it is this yarn's.
+        fill_m: Length in fill rows.
+        border_m: Length in the border.
         tails_m: Length left as tails.
         spare_m: What to buy beyond that.
         mass_g: Weight of all of it by the ball band.
@@ -39,6 +44,8 @@ class YarnUse:
     stitches: int
     body_m: float
     foundation_m: float
+    fill_m: float = 0.0
+    border_m: float = 0.0
     tails_m: float
     spare_m: float
     mass_g: float
@@ -47,17 +54,18 @@ class YarnUse:
     @property
     def length_m(self) -> float:
         """Length of all lines together."""
-        return self.body_m + self.foundation_m + self.tails_m + self.spare_m
+        worked = self.body_m + self.foundation_m + self.fill_m + self.border_m
+        return worked + self.tails_m + self.spare_m
 
 
-def yarn_m_per_m2(design: Design) -> float:
-    """Return the yarn in a square metre of plain fabric: the swatch's, or the published one."""
-    weighed = design.swatch.yarn_m_per_m2 if design.swatch else None
-    return YARN_M_PER_M2 if weighed is None else weighed
+def yarn_use(design: Design, rows: Rows, edging: Sequence[EdgingUse] = ()) -> tuple[YarnUse, ...]:
+    """Return what every yarn of the design has to do, in the design's order.
 
-
-def yarn_use(design: Design, rows: Rows) -> tuple[YarnUse, ...]:
-    """Return what every yarn of the design has to do, in the design's order."""
+    Args:
+        design: The design.
+        rows: Its rows.
+        edging: What is worked round them (`core.yarn.edging`).
+    """
     n_rows = rows.drawn_rows
     of_row = yarn_of_rows(design.stripes, n_rows)
     stitches = np.array([rows.makes(row) for row in range(1, n_rows + 1)])
@@ -68,8 +76,12 @@ def yarn_use(design: Design, rows: Rows) -> tuple[YarnUse, ...]:
         mine = of_row == number
         body = float(length[mine].sum())
         foundation = _foundation_m(design, rows) if n_rows and of_row[0] == number else 0.0
-        tails = 2 * int((of_row[starts] == number).sum()) * TAIL_MM / 1000
-        needed = body + foundation + tails
+        around = [part for part in edging if part.yarn == number]
+        fill = sum(part.length_m for part in around if part.part != "border")
+        border = sum(part.length_m for part in around if part.part == "border")
+        pieces = int((of_row[starts] == number).sum()) + len(around)
+        tails = 2 * pieces * TAIL_MM / 1000
+        needed = body + foundation + fill + border + tails
         total = needed * (1 + SPARE_PART)
         use = YarnUse(
             yarn=number,
@@ -77,6 +89,8 @@ def yarn_use(design: Design, rows: Rows) -> tuple[YarnUse, ...]:
             stitches=int(stitches[mine].sum()),
             body_m=body,
             foundation_m=foundation,
+            fill_m=fill,
+            border_m=border,
             tails_m=tails,
             spare_m=needed * SPARE_PART,
             mass_g=total / yarn.ball_m * yarn.ball_g,
@@ -102,3 +116,6 @@ def _row_m(design: Design, rows: Rows, row: int) -> float:
 def _foundation_m(design: Design, rows: Rows) -> float:
     width = design.gauge.stitch_width_mm
     return rows.foundation.chains * width * YARN_MM_PER_CHAIN_MM / 1000
+
+
+__all__ = ["YarnUse", "yarn_m_per_m2", "yarn_use"]

@@ -42,7 +42,13 @@ def test_the_report_has_what_the_document_names(demo_path):
     assert set(facts["rows"][0]) == {"row", "side", "uses", "makes", "yarn"}
     assert [row["side"] for row in facts["rows"][:3]] == ["RS", "WS", "RS"]
     assert set(facts["size"]) == {"repeats", "rows", "width_mm", "length_mm", "chain_mm"}
-    assert set(facts["wave"]) == {"repeat_width_mm", "rise_mm", "wave_height_mm", "lean_deg"}
+    wave = facts["wave"]
+    assert {"repeat_width_mm", "rise_mm", "wave_height_mm", "lean_deg"} <= set(wave)
+    leans, rises = wave["lean_per_column_deg"], wave["rise_per_column_mm"]
+    assert len(leans) == len(rises) == 12  # a stitch of the repeat each
+    assert sorted(leans) == pytest.approx(sorted(-lean for lean in leans), abs=0.2)
+    assert any(abs(lean) == pytest.approx(wave["lean_deg"], abs=0.1) for lean in leans)
+    assert min(rises) < wave["rise_mm"] < max(rises)
     assert set(facts["yarn"][0]) == {"name", "rows", "stitches", "length_m", "mass_g", "balls"}
     assert sum(use["rows"] for use in facts["yarn"]) == facts["size"]["rows"] == 96
     assert facts["tails"] == 2 * 48  # common practice: two ends a stripe, 48 stripes of two rows
@@ -52,6 +58,7 @@ def test_a_report_for_people_says_the_chain_first(demo_path):
     done = run("report", demo_path)
     assert done.returncode == 0
     assert "Chain 147 (a multiple of 12, plus 3)" in done.stdout
+    assert "each stitch of a right-side repeat leans" in done.stdout
 
 
 def test_a_design_that_does_not_fit_ends_with_one_and_says_where(demo_path, tmp_path):

@@ -95,6 +95,17 @@ def test_what_is_pointed_at_is_lit_in_chart_and_fabric_and_said(window):
     assert "Row 3 (RS), stitch 134 of 144: treble" in window.statusBar().currentMessage()
 
 
+def test_overlays_add_what_they_know_of_a_stitch_to_the_status_line(window, qtbot):
+    window.fabric.switches.lean.setChecked(True)
+    window._on_hover(3, 10)
+    assert " – leans " in window.statusBar().currentMessage()
+    window.fabric.switches.lean.setChecked(False)
+    window.fabric.switches.strain.setChecked(True)
+    qtbot.waitUntil(lambda: window.fabric.stitch_words(3, 10) != "", timeout=5000)
+    window._on_hover(3, 10)
+    assert " – post " in window.statusBar().currentMessage()
+
+
 def test_saving_and_opening_give_the_same_design(window, tmp_path):
     window.session.change("Change length", lambda d: edits.set_size(d, rows=50))
     path = tmp_path / "throw.dipslope"
@@ -252,3 +263,12 @@ def test_escape_after_a_closed_editor_is_harmless(window, qtbot):
     window.sentence._popup.close()
     qtbot.waitUntil(lambda: window.sentence._popup is None)
     QTest.keyClick(window.sentence, Key.Key_Escape)
+
+
+def test_the_edging_page_opens_by_its_key(window, qtbot):
+    window.activateWindow()
+    QTest.keyClick(window, Qt.Key.Key_5, Qt.KeyboardModifier.ControlModifier)
+    assert window.edging.isVisible()
+    window.show_page(0)
+    window.show_place("edging top")
+    assert window.edging.isVisible()

@@ -88,6 +88,18 @@ class Case:
         self.fabric.renew()
         self.fabric.grab()
 
+    def show_strain(self, application):
+        """Switch the strain on and wait until it has been worked out."""
+        self.fabric.switches.strain.setChecked(True)
+        self.fabric.grab()
+        while self.fabric._strain.strain_of(self.results) is None:
+            application.processEvents()
+
+    def paint_strain(self):
+        """Paint the strain with nothing kept from before, over a picture that is kept."""
+        self.fabric._strain._layer = None
+        self.fabric.grab()
+
     def show_edit(self):
         """Edit and show it, up to both pictures."""
         results = self.edit()
@@ -121,6 +133,10 @@ def main():
         case.chart.show_results(case.results)
     times = [milliseconds(case.paint_chart) / blit for case in cases]
     print(f"{'paint whole chart':32}" + "".join(f"{value:10.1f}" for value in times))
+    for case in cases:
+        case.show_strain(application)
+    times = [milliseconds(case.paint_strain) / blit for case in cases]
+    print(f"{'paint strain, first look':32}" + "".join(f"{value:10.1f}" for value in times))
     for case in cases:
         case.fabric.close_worker()
     del application

@@ -17,18 +17,21 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from core.craft.stitches import WORKED
+from core.design import edits
 from core.design.document import (
     Design,
     Edging,
     Gauge,
     Item,
     Loops,
+    Progress,
     Row,
     Size,
     Stripe,
     Stripes,
     Swatch,
     Turning,
+    Wanted,
     Wave,
     Yarn,
 )
@@ -124,6 +127,16 @@ yarns = st.builds(
     price=st.none() | numbers(0, 1e6),
 )
 
+swatches = st.builds(
+    Swatch,
+    yarn_m_per_m2=st.none() | numbers(50, 50_000),
+    repeats=st.integers(1, 1000),
+    chain_mm=st.none() | numbers(1, 1e5),
+    wash_width_mm=st.none() | numbers(1, 1e5),
+    washed_width_mm=st.none() | numbers(1, 1e5),
+    washed_length_mm=st.none() | numbers(1, 1e5),
+)
+
 
 @st.composite
 def designs(draw):
@@ -147,7 +160,12 @@ def designs(draw):
             draw(st.sampled_from(["repeat", "stop", "mirror"])),
         ),
         edging=draw(st.none() | st.just(Edging())),
-        swatch=draw(st.none() | st.builds(Swatch, yarn_m_per_m2=st.none() | numbers(50, 50_000))),
+        swatch=draw(st.none() | swatches),
+        wanted=draw(st.none() | st.builds(Wanted, width_mm=st.none() | numbers(10, 1e5))),
+        progress=draw(
+            st.none()
+            | st.builds(Progress, row=st.integers(1, 5000), length_mm=st.none() | numbers(1, 1e5))
+        ),
     )
 
 
@@ -844,3 +862,16 @@ def test_links_that_go_round_in_a_circle_are_an_error_of_the_system(edited, tmp_
 
 def test_the_format_is_named_in_every_file():
     assert FORMAT == "dipslope-design"
+
+
+@pytest.mark.parametrize(
+    ("rows", "words", "nearest"), [(200, "at most", 31.51), (0.6, "at least", 1.97)]
+)
+def test_a_gauge_that_no_fabric_has_is_refused_with_the_nearest(
+    two_row_ripple, rows, words, nearest
+):
+    with pytest.raises(ValueError, match="can't both be right") as caught:
+        edits.set_gauge(two_row_ripple, rows=rows)
+    assert f"{words} {nearest}" in str(caught.value)
+    near = edits.set_gauge(two_row_ripple, rows=nearest)
+    assert checked(near)

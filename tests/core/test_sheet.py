@@ -131,14 +131,16 @@ def test_a_second_program_lays_dc_rows_and_sc_rows_in_turn_alike(ridged_ripple):
 # Far from the edges a blanket is laid out of copies. Measured against every stitch settled at
 # once, in stitch widths; "middle" is the middle third of the middle third of the rows,
 # "outermost" the worst first or last stitch of any row. What is measured, then the bound:
-#   6 repeats x 24 rows   middle 0.008 to 0.094, outermost 0.010 to 0.181
-#   12 x 84 (a throw)     middle 0.051 to 0.223, outermost 0.077 to 0.675
-#   12 x 24 (wide, low)   middle 0.024 to 0.364, outermost 0.033 to 0.708
-# The width, averaged over the rows, is within 0.22 % in all of them.
+#   6 repeats x 24 rows   middle 0.001 to 0.021, outermost 0.000 to 0.033
+#   12 x 84 (a throw)     middle 0.012 to 0.114, outermost 0.034 to 0.255
+#   12 x 24 (wide, low)   middle 0.001 to 0.078, outermost 0.001 to 0.130
+# The 12-stitch wave lies within 0.038 everywhere; skipped dips, which give way most, are the
+# worst. The width, averaged over the rows, is within 0.25 % in all of them.
 MEASURED = [
-    *((family, stitch, 6, 24, 0.10, 0.20) for family in FAMILIES for stitch in ("dc", "sc")),
-    ("12 stitches, doubled", "dc", 12, 84, 0.06, 0.09),
-    ("11 stitches, skipping", "sc", 12, 24, 0.40, 0.75),
+    *((family, stitch, 6, 24, 0.03, 0.05) for family in FAMILIES for stitch in ("dc", "sc")),
+    ("12 stitches, doubled", "dc", 12, 84, 0.03, 0.05),
+    ("12 stitches, doubled", "sc", 12, 84, 0.03, 0.05),
+    ("11 stitches, skipping", "sc", 12, 24, 0.10, 0.16),
 ]
 
 
@@ -165,10 +167,11 @@ def test_copies_lie_where_the_whole_sheet_would_have_them(
 @EVERY_FAMILY
 def test_a_small_blanket_is_settled_whole(blanket, family, stitch):
     design, rows = blanket(family, stitch, 3, 7)
-    quick, whole = settle_fabric(design, rows), settle_exactly(design, rows)
+    quick = settle_fabric(design, rows)
+    whole = settle_exactly(design, rows, start=sketch_fabric(design, rows))
     assert energy_by_hand(design, quick) == pytest.approx(energy_by_hand(design, whole), rel=1e-9)
     off = off_in_widths(quick, whole)
-    assert max(row.max() for row in off[1:]) < 0.005
+    assert max(row.max() for row in off[1:]) < 0.01  # what hangs loose turns the whole a little
 
 
 @DC_AND_SC
@@ -181,8 +184,8 @@ def test_far_from_its_edges_a_blanket_is_the_steady_state(blanket, family, stitc
     for row in (29, 30):
         tops, higher = fabric.row_tops_mm(row), fabric.row_tops_mm(row + 2)
         middle = slice(4 * n, 5 * n)
-        assert np.abs(tops[5 * n : 6 * n] - tops[middle] - (frame.repeat_mm, 0)).max() < 0.01 * w
-        assert np.abs(higher[middle] - tops[middle] - frame.period_mm).max() < 0.01 * w
+        assert np.abs(tops[5 * n : 6 * n] - tops[middle] - (frame.repeat_mm, 0)).max() < 0.04 * w
+        assert np.abs(higher[middle] - tops[middle] - frame.period_mm).max() < 0.04 * w
 
 
 # --- cells -------------------------------------------------------------------------------

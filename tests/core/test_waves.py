@@ -22,7 +22,8 @@ from core.rows.waves import (
     with_turn_moved,
 )
 
-families = st.sampled_from(FAMILIES)
+RIPPLES = [family for family in FAMILIES if not family.is_of_heights]
+families = st.sampled_from(RIPPLES)
 
 
 def family(key):
@@ -124,9 +125,11 @@ def test_moving_a_turn_keeps_the_multiple(family, number, by):
 
 @pytest.mark.parametrize(("number", "gain"), list(product((0, 1), range(1, MAX_GAIN + 1))))
 def test_dips_lose_what_peaks_gain(number, gain):
-    for family in FAMILIES:
+    for family in RIPPLES:
         shape = with_gain(shape_of(family_wave(family, "dc", 4)), number, gain)
-        assert abs(shape.turns[number].gain) == gain
+        has_chains = any(item.chain for turn in shape.turns for item in turn.items)
+        if not has_chains:  # with chains between, gains come in steps
+            assert abs(shape.turns[number].gain) == gain
         assert sum(turn.gain for turn in shape.turns) == 0
 
 
@@ -143,13 +146,22 @@ def test_straight_edges_keep_the_count():
 
 
 def test_edges_of_the_designers_own_are_kept_when_the_repeat_changes(items_of):
-    # chatty in the published data: 1 K1 | 7 I3 7 K2 | 7 I3 7 K1 1
-    own = Wave(items_of("1 K1"), items_of("7 I3 7 K2"), items_of("7 I3 7 K1 1"))
+    # bev in the published data, its second row: 1 | 6 K2 6 I3 | 6 K2 6 I2
+    own = Wave(items_of("1"), items_of("6 K2 6 I3"), items_of("6 K2 6 I2"))
     shape = shape_of(own)
     assert shape.edge == "own"
     longer = wave_of(with_run(shape, 1, 8))
     assert (longer.start, longer.end) == (own.start, own.end)
-    assert longer.repeat == items_of("7 I3 8 K2")
+    assert longer.repeat == items_of("6 K2 8 I3")
+
+
+def test_a_straight_stitch_outside_half_a_dip_is_a_straight_edge(items_of):
+    # chatty in the published data: 1 K1 | 7 I3 7 K2 | 7 I3 7 K1 1
+    wave = Wave(items_of("1 K1"), items_of("7 I3 7 K2"), items_of("7 I3 7 K1 1"))
+    shape = shape_of(wave)
+    assert (shape.edge, shape.margin) == ("straight", 1)
+    longer = wave_of(with_run(shape, 1, 8))
+    assert longer == Wave(items_of("1 K1"), items_of("7 I3 8 K2"), items_of("7 I3 8 K1 1"))
 
 
 def test_rows_that_differ_have_no_single_shape(ridged_ripple, level_start, plain_cloth):

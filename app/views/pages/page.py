@@ -2,7 +2,7 @@
 
 from typing import ClassVar, Final
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QFont, QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -11,6 +11,8 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QScrollArea,
+    QSizePolicy,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -77,14 +79,10 @@ class FormPage(Page):
         scroll.setWidgetResizable(True)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._column = QWidget(scroll)
-        self._form = QFormLayout(self._column)
-        self._form.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, 2 * UNIT)
-        self._form.setHorizontalSpacing(UNIT)
-        self._form.setVerticalSpacing(UNIT)
-        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.DontWrapRows)
-        self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
-        self._form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        self._column = _Body(scroll)
+        self._main = self._form = _form(self._column)
+        self._main.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, 2 * UNIT)
+        self._forms = [self._main]
         scroll.setWidget(self._column)
         self._column.setAutoFillBackground(False)
         scroll.viewport().setAutoFillBackground(False)
@@ -96,6 +94,7 @@ class FormPage(Page):
 
     def heading(self, text: str) -> QLabel:
         """Begin a part of the page."""
+        self._form = self._main
         label = QLabel(text, self._column)
         bold = QFont()
         bold.setWeight(QFont.Weight.DemiBold)
@@ -106,11 +105,34 @@ class FormPage(Page):
         self._form.addRow(label)
         return label
 
+    def fold(self, text: str) -> "Fold":
+        """Begin a part of the page that can be folded away; it is folded at first."""
+        body = _Body(self._column)
+        self._form = _form(body)
+        self._form.setContentsMargins(0, 0, 0, UNIT)
+        self._forms.append(self._form)
+        fold = Fold(text, body, self._column)
+        self._main.addRow(fold.button)
+        self._main.addRow(fold.summary)
+        self._main.addRow(body)
+        self._follow(fold.button)
+        return fold
+
     def note(self, text: str = "") -> "Note":
         """Add a quiet sentence."""
         label = Note(text, self._column)
         self._form.addRow(label)
         return label
+
+    def trouble(self) -> "Trouble":
+        """Add a place for a sentence on what is wrong; hidden until there is one."""
+        label = Trouble(self._column)
+        self._form.addRow(label)
+        return label
+
+    def plain(self, widget: QWidget) -> None:
+        """Add something as wide as the page that takes no focus."""
+        self._form.addRow(widget)
 
     def field(self, words: str, field: QWidget) -> None:
         """Add a field with its label."""
@@ -144,7 +166,8 @@ class FormPage(Page):
         room = self.width() - 4 * UNIT - self._scroll.verticalScrollBar().sizeHint().width()
         fits = label + UNIT + field <= room
         policy = QFormLayout.RowWrapPolicy
-        self._form.setRowWrapPolicy(policy.DontWrapRows if fits else policy.WrapAllRows)
+        for form in self._forms:
+            form.setRowWrapPolicy(policy.DontWrapRows if fits else policy.WrapAllRows)
 
     def _follow(self, widget: QWidget) -> None:
         """Let the focus come here after the widget added before."""
@@ -153,6 +176,81 @@ class FormPage(Page):
         else:
             self.setFocusProxy(widget)
         self._in_order.append(widget)
+
+
+def _form(parent: QWidget) -> QFormLayout:
+    form = QFormLayout(parent)
+    form.setHorizontalSpacing(UNIT)
+    form.setVerticalSpacing(UNIT)
+    form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.DontWrapRows)
+    form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
+    form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+    return form
+
+
+class _Body(QWidget):
+    """A form's room; it is laid out once more whenever that changes.
+
+    A form otherwise keeps the heights that wrapped lines had in the room before.
+    """
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay the fields out for this room."""
+        super().resizeEvent(event)
+        layout = self.layout()
+        if layout is not None:
+            layout.invalidate()
+            layout.setGeometry(self.rect())
+
+
+class Fold(QObject):
+    """A part of a page under a heading that folds it away, with a line that sums it up."""
+
+    def __init__(self, text: str, body: QWidget, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._text, self._body = text, body
+        self._is_chosen = False  # folded or unfolded by hand: it then stays so
+        self.button = QToolButton(parent)
+        self.button.setText(text)
+        self.button.setCheckable(True)
+        self.button.setProperty("fold", True)
+        self.button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        self.button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        bold = QFont()
+        bold.setWeight(QFont.Weight.DemiBold)
+        self.button.setFont(bold)
+        self.summary = Note("", parent)
+        self.button.clicked.connect(self._choose)
+        self._show(is_open=False)
+
+    @property
+    def is_open(self) -> bool:
+        """Whether its fields can be seen."""
+        return self.button.isChecked()
+
+    def sum_up(self, summary: str, *, matters: bool) -> None:
+        """Say what it holds while it is folded; it opens by itself where that matters."""
+        self.summary.setText(summary)
+        self._show(is_open=self.is_open if self._is_chosen else matters or self.is_open)
+
+    def open(self) -> None:
+        """Unfold it."""
+        self._is_chosen = True
+        self._show(is_open=True)
+
+    def _choose(self, is_open: bool) -> None:
+        self._is_chosen = True
+        self._show(is_open=is_open)
+
+    def _show(self, *, is_open: bool) -> None:
+        self.button.setChecked(is_open)
+        self.button.setArrowType(Qt.ArrowType.DownArrow if is_open else Qt.ArrowType.RightArrow)
+        self.button.setToolTip(f"{'Fold' if is_open else 'Unfold'}: {self._text}")
+        self.button.setAccessibleName(
+            f"{self._text}, {'unfolded' if is_open else f'folded. {self.summary.text()}'}"
+        )
+        self._body.setVisible(is_open)
+        self.summary.setVisible(not is_open and bool(self.summary.text()))
 
 
 class Note(QLabel):
@@ -165,11 +263,30 @@ class Note(QLabel):
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setFont(small(QApplication.font()))
 
+    def say(self, text: str) -> None:
+        """Say something else, or take no room where there is nothing to say."""
+        self.setText(text)
+        self.setVisible(bool(text))
+
     def changeEvent(self, event: QEvent) -> None:
         """Follow the system's text size."""
         if event.type() == QEvent.Type.ApplicationFontChange:
             self.setFont(small(QApplication.font()))
         super().changeEvent(event)
+
+
+class Trouble(Note):
+    """A sentence on what is wrong, marked as such."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__("", parent)
+        self.setProperty("quiet", False)
+        self.setProperty("trouble", True)
+        self.hide()
+
+    def say(self, text: str) -> None:
+        """Say what is wrong."""
+        super().say(f"⚠ {text}" if text else "")
 
 
 class FigureText(QLabel):

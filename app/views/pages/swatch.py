@@ -3,17 +3,19 @@
 from functools import partial
 from typing import Any, Final, cast
 
-from PySide6.QtWidgets import QPushButton, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.theme import Theme
 from app.views.figures import MM_PER_IN, length, number, small_length
 from app.views.pages.fields import ChoiceField, NumberField, Tick, bounds_of
 from app.views.pages.page import FormPage
-from core.craft.stitches import CATALOGUE, WORKED, Terms, WorkedStitch
+from app.views.pages.swatch_another import AnotherGroup, stitch_words
+from app.views.pages.swatch_size import HookGroup, WantedGroup, WashGroup
+from app.views.pages.swatch_wave import WorkedWaveGroup
+from core.craft.stitches import Terms, WorkedStitch
 from core.design import edits
-from core.design.document import Design, Gauge, Loops, Swatch, Turning, Units
+from core.design.document import Design, Gauge, Loops, Turning, Units
 from core.fabric.springs import DEFAULT_FIRMNESS
-from core.fabric.swatch import compare, fitted_gauge
 from core.pipeline import Results
 from core.stripes.loops import PLANS, is_plain, plan_of
 
@@ -30,9 +32,8 @@ _FIRMNESS: Final = (
     "Firm cloth keeps the wave's slope, slack cloth lets it sag. Leave the default until a wave "
     "you have worked says otherwise."
 )
-_WORKED: Final = (
-    "Lay a worked piece flat and measure across several repeats, peak to peak, and up several "
-    "rows. The height of the wave tells how firm the cloth is."
+_WASHED: Final = (
+    "Repeat, rise, wave, lean and finished width are after washing; stitch, row and chain before."
 )
 _UNSETTLED: Final = "The row doesn't go on evenly, so its wave can't be measured yet: see Checks."
 _NONE: Final = "–"
@@ -48,13 +49,17 @@ class SwatchPage(FormPage):
         self._units: Units | None = None
         self._terms: Terms = "US"
         self._add_gauge()
-        self._add_worked_wave()
+        self.wave = WorkedWaveGroup(self, theme)
+        self.wash = WashGroup(self)
+        self.wanted = WantedGroup(self)
+        self.hook_piece = HookGroup(self)
+        self.another = AnotherGroup(self)
         self._add_working()
         self._add_figures()
 
     def _add_gauge(self) -> None:
-        self.heading("Plain swatch")
-        self.stitch = ChoiceField("Stitch", _stitches("US"))
+        self.heading("Gauge")
+        self.stitch = ChoiceField("Stitch", stitch_words("US"))
         self.field("Stitch", self.stitch)
         self.stitches = _gauge_field("Stitches", "stitches", step=0.5)
         self.field("Stitches", self.stitches)
@@ -88,55 +93,6 @@ class SwatchPage(FormPage):
             (self.firmness, "firmness", "Change firmness"),
         ):
             field.changed.connect(partial(self._set_gauge, text, name))
-
-    def _add_worked_wave(self) -> None:
-        self.heading("From a worked wave")
-        self.note(_WORKED)
-        self.piece_repeats = NumberField("Repeats measured", bounds_of(Swatch, "repeats"))
-        self.field("Repeats measured", self.piece_repeats)
-        self.piece_width = _measure_field("Width of those repeats", "repeats_mm")
-        self.field("Their width", self.piece_width)
-        self.piece_rows = NumberField("Rows measured", bounds_of(Swatch, "rows"))
-        self.field("Rows measured", self.piece_rows)
-        self.piece_length = _measure_field("Length of those rows", "rows_mm")
-        self.field("Their length", self.piece_length)
-        self.piece_height = _measure_field("Height of the worked wave", "wave_height_mm")
-        self.field("Dip to peak", self.piece_height)
-        self.fit = QPushButton("Fit the gauge to it", self)
-        self.fit.clicked.connect(lambda: self.ask("Fit gauge to the worked wave", fitted_gauge))
-        self.whole(self.fit)
-        self._agreement = self.note()
-        for field, name in (
-            (self.piece_repeats, "repeats"),
-            (self.piece_width, "repeats_mm"),
-            (self.piece_rows, "rows"),
-            (self.piece_length, "rows_mm"),
-            (self.piece_height, "wave_height_mm"),
-        ):
-            field.changed.connect(partial(self._set_swatch, name))
-
-    def _set_swatch(self, name: str, value: float | None, gesture: object) -> None:
-        whole = name in ("repeats", "rows") and value is not None
-        values: dict[str, Any] = {name: int(value) if whole and value is not None else value}
-        self.ask("Change worked wave", partial(edits.set_swatch, **values), gesture)
-
-    def _show_worked_wave(self, results: Results) -> None:
-        swatch = results.design.swatch or Swatch()
-        self.piece_repeats.show_value(swatch.repeats)
-        self.piece_width.show_value(swatch.repeats_mm)
-        self.piece_rows.show_value(swatch.rows)
-        self.piece_length.show_value(swatch.rows_mm)
-        self.piece_height.show_value(swatch.wave_height_mm)
-        told = compare(swatch, results.wave) if results.wave else ()
-        self.fit.setEnabled(bool(told))
-        units = results.design.units
-        lines = [
-            f"{c.name}: {small_length(c.piece_mm, units)} on the piece, "
-            f"{small_length(c.model_mm, units)} in the model ({100 * c.off:+.0f} %)"
-            for c in told
-        ]
-        self._agreement.setText("\n".join(lines))
-        self._agreement.setVisible(bool(lines))
 
     def _add_working(self) -> None:
         self.heading("How rows are worked")
@@ -195,6 +151,7 @@ class SwatchPage(FormPage):
         self.chain = self.figure("Chain laid out")
         self.width_figure = self.figure("Finished width")
         self.draw_in = self.figure("Drawn in by")
+        self._washed = self.note(_WASHED)
         self._unsettled = self.note(_UNSETTLED)
 
     def _set_gauge(self, text: str, name: str, value: float | None, gesture: object) -> None:
@@ -204,6 +161,11 @@ class SwatchPage(FormPage):
     def _set_value(self, text: str, name: str, value: str, gesture: object) -> None:
         values: dict[str, Any] = {name: value}
         self.ask(text, partial(edits.set_values, **values), gesture)
+
+    def close_worker(self) -> None:
+        """Stop the threads behind it; call before the application ends."""
+        self.wave.close_worker()
+        self.another.close_worker()
 
     # what is shown
 
@@ -229,23 +191,28 @@ class SwatchPage(FormPage):
         self.counts.setEnabled(turning.chains > 0)
         self.hand.show_value(design.hand)
         self.units.show_value(design.units)
-        self._show_worked_wave(results)
+        for group in (self.wave, self.wash, self.wanted, self.hook_piece, self.another):
+            group.show_results(results)
         self._show_figures(results)
 
     def _follow_words(self, design: Design) -> None:
         """Take on the design's terms and units."""
         if design.terms != self._terms:
             self._terms = design.terms
-            self.stitch.set_words(dict(_stitches(design.terms)))
+            self.stitch.set_words(dict(stitch_words(design.terms)))
+            self.another.set_words(design.terms)
         if design.units != self._units:
             self._units = design.units
             per_unit = 10.0 if design.units == "cm" else MM_PER_IN
             self.over.set_unit(per_unit, design.units, step=1, digits=2)
-            for field in (self.piece_width, self.piece_length, self.piece_height):
-                field.set_unit(per_unit, design.units, step=0.5, digits=2)
+            for group in (self.wave, self.wash, self.hook_piece):
+                for field in group.fields:
+                    field.set_unit(per_unit, design.units, step=0.5, digits=2)
+            for field in self.wanted.fields:
+                field.set_unit(per_unit, design.units, step=1, digits=2)
 
     def _show_figures(self, results: Results) -> None:
-        gauge, units, wave = results.design.gauge, results.design.units, results.wave
+        gauge, units, wave = results.design.gauge, results.design.units, results.finished_wave
         self.stitch_width.show_text(small_length(gauge.stitch_width_mm, units))
         self.row_height.show_text(small_length(gauge.row_height_mm, units))
         self.repeat_width.show_text(length(wave.repeat_width_mm, units) if wave else _NONE)
@@ -255,6 +222,7 @@ class SwatchPage(FormPage):
         self.chain.show_text(length(results.size.chain_mm, units))
         self.width_figure.show_text(length(results.size.width_mm, units))
         self.draw_in.show_text(f"{number(100 * results.size.draw_in)} %")
+        self._washed.setVisible(results.size.is_washed)
         self._unsettled.setVisible(wave is None)
 
 
@@ -276,12 +244,3 @@ def _gauge_field(
         absent=absent,
         first=first,
     )
-
-
-def _measure_field(name: str, part: str) -> NumberField:
-    return NumberField(name, bounds_of(Swatch, part), step=0.5, digits=2, absent="not measured")
-
-
-def _stitches(terms: Terms) -> list[tuple[str, str]]:
-    names = [(key, CATALOGUE[key].name(terms)) for key in WORKED]
-    return [(key, f"{name.short}: {name.long}") for key, name in names]

@@ -136,6 +136,8 @@ class YarnPage(FormPage):
         self._use_heading = self.heading("What it has to do")
         self.in_rows = self.figure("In the rows")
         self.foundation = self.figure("Foundation chain")
+        self.fill_rows = self.figure("Fill rows")
+        self.border = self.figure("Border")
         self.tails = self.figure("Tails")
         self.spare = self.figure(f"Spare, {number(100 * SPARE_PART)} %")
         self.together = self.figure("Together")
@@ -238,6 +240,8 @@ class YarnPage(FormPage):
         self.foundation.show_text(
             yarn_length(use.foundation_m, units, 1) if use.foundation_m else _NONE
         )
+        self.fill_rows.show_text(yarn_length(use.fill_m, units, 1) if use.fill_m else _NONE)
+        self.border.show_text(yarn_length(use.border_m, units, 1) if use.border_m else _NONE)
         self.tails.show_text(yarn_length(use.tails_m, units, 1))
         self.spare.show_text(yarn_length(use.spare_m, units, 1))
         self.together.show_text(yarn_length(use.length_m, units, 1))

@@ -1,0 +1,132 @@
+"""The fields beside the wave and where they stand; what they hold is `wave_controls`'."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QWidget
+
+from app.theme import UNIT
+from app.views.pages.fields import ChoiceField, NumberField
+from core.craft.stitches import WORKED
+from core.rows.waves import FAMILIES, MAX_GAIN, MAX_LENGTH, MAX_RUN, MAX_SWAP
+
+OWN: Final = ("own", "own")
+EDGES: Final = (("peak", "half peak"), ("dip", "half dip"), ("straight", "straight"), OWN)
+ENDS: Final = (("dip", "short"), ("peak", "tall"))
+_EVERY: Final = {1: "every row", 2: "every 2nd row", 3: "every 3rd row"}
+_DIPS: Final = (("joined", "joined"), ("skipped", "skipped: holes"))
+_SIDES: Final = (("turn", "change sides"), ("keep", "keep their side"))
+_CALM_PX: Final = 132
+"""Width of a field: the band beside it needs the rest."""
+
+
+class WaveFields(QWidget):
+    """The fields of both kinds of wave; those that don't apply are hidden."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._labels: dict[QWidget, QLabel] = {}
+        self._make_fields()
+        self._lay_out()
+
+    def _make_fields(self) -> None:
+        families = [(family.key, family.name) for family in FAMILIES]
+        self._family = ChoiceField("Family of wave", (*families, OWN), self)
+        for number, family in enumerate(FAMILIES):
+            self._family.setItemData(number, family.about, 3)
+        self._runs = (
+            NumberField("Stitches in the run before the dip", (0, MAX_RUN)),
+            NumberField("Stitches in the run before the peak", (0, MAX_RUN)),
+        )
+        self._runs_box = QWidget(self)
+        pair = QHBoxLayout(self._runs_box)
+        pair.setSpacing(UNIT // 2)
+        pair.setContentsMargins(0, 0, 0, 0)
+        for spin in self._runs:
+            pair.addWidget(spin)
+        self._gain = NumberField("Stitches gained at a peak, lost at a dip", (1, MAX_GAIN))
+        self._dips = ChoiceField("Dips worked together, or skipped, which leaves holes", _DIPS)
+        self._left = ChoiceField("What the left edge cuts", EDGES)
+        self._right = ChoiceField("What the right edge cuts", EDGES)
+        every = [(str(rows), words) for rows, words in _EVERY.items()]
+        self._every = ChoiceField("Which rows are shaped; the others are plain", every)
+        self._swap = NumberField(
+            "Rows after which peaks and dips change places",
+            (1, MAX_SWAP),
+            unit="rows",
+            absent="never",
+            first=8,
+        )
+        self._slant = ChoiceField(
+            "Which way crests slant, in stitches a shaped row; the sides lean the other way", ()
+        )
+        self._sides = ChoiceField("Whether longer runs keep their side of the peak", _SIDES)
+        self._length = NumberField("Stitches in one wave", (2, MAX_LENGTH), step=2)
+        self._alike = NumberField("Rows worked alike before the opposite one", (1, MAX_SWAP))
+        heights = [(stitch, stitch) for stitch in WORKED]
+        self._low = ChoiceField("Shortest stitch", heights[:-1])
+        self._high = ChoiceField("Tallest stitch", heights[1:])
+
+    def _lay_out(self) -> None:
+        grid = QGridLayout(self)
+        grid.setContentsMargins(UNIT, UNIT // 2, UNIT, UNIT // 2)
+        grid.setHorizontalSpacing(UNIT)
+        grid.setVerticalSpacing(UNIT // 2)
+        # Fields of the two kinds of wave share places; one of them is there at a time.
+        places: tuple[tuple[str, QWidget, int, int], ...] = (
+            ("F&amily", self._family, 0, 0),
+            ("&Runs", self._runs_box, 1, 0),
+            ("&Gain", self._gain, 2, 0),
+            ("&Dips", self._dips, 3, 0),
+            ("&Left edge", self._left, 4, 0),
+            ("Le&ngth", self._length, 1, 0),
+            ("Sh&ortest", self._low, 2, 0),
+            ("&Tallest", self._high, 3, 0),
+            ("S&haped", self._every, 0, 2),
+            ("S&wap after", self._swap, 1, 2),
+            ("Rows ali&ke", self._alike, 1, 2),
+            ("&Crests", self._slant, 2, 2),
+            ("Long r&uns", self._sides, 3, 2),
+            ("R&ight edge", self._right, 4, 2),
+        )
+        height = max(3 * UNIT, self.fontMetrics().height() + UNIT)
+        cells: dict[tuple[int, int], QHBoxLayout] = {}
+        for text, widget, row, column in places:
+            label = QLabel(text, self)
+            label.setBuddy(self._runs[0] if widget is self._runs_box else widget)
+            self._labels[widget] = label
+            widget.setFixedSize(_CALM_PX, height)
+            label.setFixedHeight(height)
+            if widget is not self._runs_box:
+                widget.setToolTip(widget.accessibleName())
+            for place, inside in ((column, label), (column + 1, widget)):
+                if (row, place) not in cells:
+                    cells[row, place] = _cell(grid, row, place)
+                cells[row, place].addWidget(inside)
+        for number in range(5):
+            grid.setRowMinimumHeight(number, height)
+        grid.setRowStretch(5, 1)
+
+    def _show(self, fields: Mapping[QWidget, Any]) -> None:
+        """Show each field only if there is something to it."""
+        for field, something in fields.items():
+            is_there = bool(something)
+            field.setVisible(is_there)
+            self._labels[field].setVisible(is_there)
+
+
+def _cell(grid: QGridLayout, row: int, column: int) -> QHBoxLayout:
+    """Return a new row of widgets in a cell, of which one is seen at a time."""
+    cell = QHBoxLayout()
+    cell.setSpacing(0)
+    grid.addLayout(cell, row, column)
+    return cell
+
+
+def offer(field: ChoiceField, choices: Sequence[tuple[str, str]]) -> None:
+    """Offer these choices, in these words."""
+    if [(field.itemData(n), field.itemText(n)) for n in range(field.count())] == list(choices):
+        return
+    field.clear()
+    for key, words in choices:
+        field.addItem(words, key)

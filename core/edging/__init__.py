@@ -1,0 +1,1 @@
+"""Straight ends and a border: fill rows from the simulated outline, stitches to pick up."""
