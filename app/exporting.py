@@ -37,6 +37,7 @@ from core.fabric.extract import straight_grid
 from core.fabric.relief import View
 from core.fabric.wash import wash_of
 from core.pipeline import Pipeline, Results, settled_extract
+from core.words.loops import loops_sentence
 from core.words.write import pattern_text
 
 MM_PER_IN: Final = 25.4
@@ -122,10 +123,10 @@ def chart_sheet(results: Results, choices: Choices) -> Sheet:
 
 def _caption(results: Results, choices: Choices) -> str:
     """Return the side, the terms and, where only one loop is worked, which."""
-    loops = results.design.loops
     lines = [f"Seen from the right side. {choices.terms or results.design.terms} terms."]
-    if loops.work_in != "both":
-        lines.append(f"Worked in the {loops.work_in} loops from row {max(loops.from_row, 2)} on.")
+    told = loops_sentence(results.design.loops, choices.terms or results.design.terms)
+    if told:
+        lines.append(told)
     return "\n".join(lines)
 
 

@@ -1,33 +1,24 @@
 """The picture of the fabric in a view: coarse at once, fine as soon as the thread has made it."""
 
+import math
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QObject, QRect, QRectF, Signal
+from PySide6.QtCore import QObject, QPointF, QRect, QRectF, QSizeF, Signal
 from PySide6.QtGui import QImage, QPainter
 
 from app.computing import LatestWins, ShouldStop
 from app.painting.chart import Placing
-from app.painting.fabric import fabric_image
+from app.painting.fabric import FabricPainting, Manner
+from core.fabric.relax import never
 from core.fabric.relief import View
 from core.pipeline import Results
+from core.stripes.loops import design_loops
 
-_DRAFT_PIXELS: Final = 350_000  # more than that is first shown at half the fineness
+_DRAFT_PIXELS: Final = 140_000  # more than that is first shown less finely
+_KEPT_PIXELS: Final = 3_000_000  # larger pictures aren't kept for another light
 _SMOOTH: Final = 2
-
-
-@dataclass(frozen=True, slots=True)
-class Manner:
-    """How the fabric is shown.
-
-    Attributes:
-        ridges: Whether loops and fold are drawn.
-        grey: Whether colours are shown as greys.
-    """
-
-    ridges: bool
-    grey: bool
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -40,9 +31,25 @@ class PictureJob:
 
     def shows_the_same(self, other: "PictureJob") -> bool:
         """Return whether both come to the same picture."""
-        if self.results is not other.results and not _look_alike(self.results, other.results):
-            return False
-        return _numbers(self.view) == _numbers(other.view) and self.manner == other.manner
+        mine, theirs = self.results, other.results
+        return (
+            self.manner == other.manner
+            and self.shows_the_same_yarn(other)
+            and [yarn.colour for yarn in mine.design.yarns]
+            == [yarn.colour for yarn in theirs.design.yarns]
+            and np.array_equal(mine.yarn_of_row, theirs.yarn_of_row)
+        )
+
+    def shows_the_same_yarn(self, other: "PictureJob") -> bool:
+        """Return whether both come to the same picture but for colours and light."""
+        mine, theirs = self.results, other.results
+        return (
+            mine.fabric is theirs.fabric
+            and design_loops(mine.design) == design_loops(theirs.design)
+            and mine.design.turning == theirs.design.turning
+            and self.manner.ridges == other.manner.ridges
+            and _numbers(self.view) == _numbers(other.view)
+        )
 
 
 class FabricPicture(QObject):
@@ -52,9 +59,10 @@ class FabricPicture(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._image: QImage | None = None
+        self._image: _Picture | None = None
         self._job: PictureJob | None = None
-        self._worker = LatestWins(_picture_of, self)
+        self._draft = _Maker(rough=True)
+        self._worker = LatestWins(_Maker(), self)
         self._worker.finished.connect(self._on_made)
 
     def close(self) -> None:
@@ -79,51 +87,73 @@ class FabricPicture(QObject):
         )
         job = PictureJob(results, view, manner)
         if self._image is None or self._job is None or not self._job.shows_the_same(job):
-            self._image = _draft(job)
+            self._image = self._draft(job)
             self._job = job
             self._worker.submit(job)
+        pixel = self._image.times / fine
+        size = QSizeF(self._image.image.width() * pixel, self._image.image.height() * pixel)
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        painter.drawImage(QRectF(area), self._image)
+        painter.save()
+        painter.setClipRect(area)
+        painter.drawImage(QRectF(QPointF(area.topLeft()), size), self._image.image)
+        painter.restore()
 
-    def _on_made(self, answer: tuple[PictureJob, QImage]) -> None:
-        job, image = answer
-        if self._job is not None and self._job.shows_the_same(job):
-            self._image = image
+    def _on_made(self, picture: "_Picture") -> None:
+        if self._job is not None and self._job.shows_the_same(picture.job):
+            self._image = picture
             self.changed.emit()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Picture:
+    """A picture that was made; each of its pixels stands for `times` of the job's, each way."""
+
+    job: PictureJob
+    image: QImage
+    times: int
+
+
+class _Maker:
+    """Makes pictures one after another, those in another light or colours from the last one.
+
+    A rough one answers at once, with fewer pixels if there are many.
+    """
+
+    def __init__(self, *, rough: bool = False) -> None:
+        self._rough = rough
+        self._last: tuple[PictureJob, FabricPainting] | None = None
+
+    def __call__(self, job: PictureJob, should_stop: ShouldStop = never) -> _Picture:
+        """Return the picture together with the job it answers."""
+        times = _pixels_in_one(job.view) if self._rough else 1
+        if self._last is None or not self._last[0].shows_the_same_yarn(job):
+            view = _with_fewer_pixels(job.view, times)
+            painting = FabricPainting(
+                job.results,
+                view,
+                ridges=job.manner.ridges,
+                smooth=1 if self._rough else _SMOOTH,
+                keep=view.width_px * view.height_px <= _KEPT_PIXELS,
+                rough=self._rough,
+            )
+            self._last = job, painting
+        image = self._last[1].image(job.results, job.manner, should_stop=should_stop)
+        return _Picture(job, image, times)
+
+
+def _pixels_in_one(view: View) -> int:
+    """Return how many of the view's pixels a draft's pixel stands for, each way."""
+    return max(math.ceil(math.sqrt(view.width_px * view.height_px / _DRAFT_PIXELS)), 1)
+
+
+def _with_fewer_pixels(view: View, times: int) -> View:
+    return replace(
+        view,
+        px_per_mm=view.px_per_mm / times,
+        width_px=math.ceil(view.width_px / times),
+        height_px=math.ceil(view.height_px / times),
+    )
 
 
 def _numbers(view: View) -> tuple[float, ...]:
     return view.left_mm, view.top_mm, view.px_per_mm, view.width_px, view.height_px
-
-
-def _look_alike(one: Results, other: Results) -> bool:
-    return (
-        one.fabric is other.fabric
-        and one.design.loops == other.design.loops
-        and [yarn.colour for yarn in one.design.yarns]
-        == [yarn.colour for yarn in other.design.yarns]
-        and np.array_equal(one.yarn_of_row, other.yarn_of_row)
-    )
-
-
-def _draft(job: PictureJob) -> QImage:
-    """Return a first picture, coarser if there is much to paint."""
-    view = job.view
-    if view.width_px * view.height_px > _DRAFT_PIXELS:
-        view = replace(
-            view,
-            px_per_mm=view.px_per_mm / 2,
-            width_px=max(view.width_px // 2, 1),
-            height_px=max(view.height_px // 2, 1),
-        )
-    return _made(job, view, 1)
-
-
-def _picture_of(job: PictureJob, should_stop: ShouldStop) -> tuple[PictureJob, QImage]:
-    del should_stop  # one picture takes a fraction of a second
-    return job, _made(job, job.view, _SMOOTH)
-
-
-def _made(job: PictureJob, view: View, smooth: int) -> QImage:
-    manner = job.manner
-    return fabric_image(job.results, view, ridges=manner.ridges, grey=manner.grey, smooth=smooth)

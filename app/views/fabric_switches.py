@@ -13,10 +13,13 @@ class FabricSwitches(QWidget):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self.setAutoFillBackground(True)  # a switch is read over any yarn
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(UNIT // 2)
         self.ridges = self._switch("Ridges", "Show loops and ridges", on=True)
+        self.side = self._switch("Side", "Show the rows from the side (F7)")
+        self.side.setShortcut("F7")
         self.grey = self._switch("Grey", "Show colours as greys: how light they are")
         self.strain = self._switch(
             "Strain",

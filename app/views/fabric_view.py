@@ -20,6 +20,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.painting.chart import Placing, fitted
 from app.painting.edging import EdgingOverlay
+from app.painting.fabric import Manner
 from app.theme import UNIT, Theme, small
 from app.views.canvas import Canvas
 from app.views.chart_view import nearest_stitch
@@ -27,7 +28,8 @@ from app.views.fabric_drift import drift_words, paint_drifts, tendency_words
 from app.views.fabric_edges import CURSORS, KEYS, Edge, Pull, edge_at, pulled, stepped
 from app.views.fabric_lean import LEAN_PX, columns_at, lean_words, paint_lean, repeat_words
 from app.views.fabric_legend import LEGEND_PX, NO_SHAPE, paint_legend, paint_unknown, span_words
-from app.views.fabric_picture import FabricPicture, Manner
+from app.views.fabric_picture import FabricPicture
+from app.views.fabric_relief import FabricRelief, loop_margins, paint_row
 from app.views.fabric_rulers import paint_dimensions
 from app.views.fabric_strain import StrainOverlay, has_shape
 from app.views.fabric_switches import FabricSwitches
@@ -61,6 +63,9 @@ class FabricView(Canvas):
         self._strain = StrainOverlay(self)
         self._strain.changed.connect(self._on_strain)
         self.switches = FabricSwitches(self)
+        self.relief = FabricRelief(self, theme)
+        self.relief.changed.connect(self.update)
+        self.switches.side.toggled.connect(self.relief.show_side)
         self.switches.changed.connect(self.renew)
         theme.changed.connect(self.renew)
 
@@ -81,6 +86,7 @@ class FabricView(Canvas):
             self._bounds_mm = results.fabric.bounds_mm()
             self._drifts = drifts(results.rows, results.fabric.size)
         self._results = results
+        self.relief.show_results(results)
         self._describe(results)
         self.update()
 
@@ -128,6 +134,7 @@ class FabricView(Canvas):
         """Mark a stitch."""
         if (row, stitch) != self._lit:
             self._lit = (row, stitch)
+            self.relief.side.light(row)
             self.update()
 
     def content_mm(self) -> tuple[float, float, float, float]:
@@ -137,9 +144,10 @@ class FabricView(Canvas):
         return self._edging.shapes(self._results).extent_mm
 
     def fitting(self, margin_px: float = _MARGIN_PX) -> Placing:
-        """Return the placing that shows everything, dimension lines and legend included."""
+        """Return the placing that shows everything, with what stands beside and below it."""
         inner = QRectF(self.rect()).adjusted(margin_px, margin_px, -margin_px, -margin_px)
         inner.setBottom(inner.bottom() - self._foot_px())
+        inner.setRight(inner.right() - self.relief.taken_px())
         if inner.width() < 1 or inner.height() < 1:
             inner = QRectF(0, 0, 1, 1)
         return fitted(self.content_mm(), inner)
@@ -181,13 +189,12 @@ class FabricView(Canvas):
 
     def _paint_all(self, painter: QPainter, results: Results) -> None:
         tones, placing, fabric_px = self._theme.tones, self.placing, self._fabric_px()
-        canvas = QRectF(self.rect())
-        seen = fabric_px.intersected(canvas)
+        canvas, grey = QRectF(self.rect()), self.switches.grey.isChecked()
+        seen = fabric_px.marginsAdded(loop_margins(results, placing)).intersected(canvas)
         if not seen.isEmpty():
-            manner = Manner(self.switches.ridges.isChecked(), self.switches.grey.isChecked())
+            manner = Manner(self.switches.ridges.isChecked(), grey, self.relief.light)
             self._picture.paint(painter, results, placing, seen.toAlignedRect(), manner)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        grey = self.switches.grey.isChecked()
         self._edging.paint(painter, results, placing, canvas, grey=grey)
         painter.setFont(small(self.font()))
         if self.switches.strain.isChecked():
@@ -200,7 +207,9 @@ class FabricView(Canvas):
         else:
             self._say_misfit(painter, results)
         self._paint_lit(painter, results)
-        self._paint_foot(painter, results, canvas)
+        paint_row(painter, results.fabric, self.relief.row, placing, tones)
+        beside = canvas.adjusted(0, 0, -self.relief.taken_px(), 0)
+        self._paint_foot(painter, results, beside)
 
     def _paint_foot(self, painter: QPainter, results: Results, canvas: QRectF) -> None:
         """Paint the repeat's lean and the legend at the foot of the canvas."""
@@ -306,3 +315,4 @@ class FabricView(Canvas):
         """Keep the switches in their corner."""
         super().resizeEvent(event)
         self.switches.place(self.width())
+        self.relief.place(self.size())

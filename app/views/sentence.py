@@ -24,20 +24,17 @@ from PySide6.QtWidgets import (
 from app.theme import Theme, figure
 from app.views.figures import counted, length_text
 from app.views.flow import FlowLayout
+from app.views.loop_editor import LoopEditor, loops_menu
 from core.craft.stitches import CATALOGUE, WORKED
 from core.design import edits
 from core.design.document import Design
 from core.fabric.sizes import length_choices, width_choices
 from core.pipeline import Results
+from core.words.loops import loops_name
 
 _NEW_STITCH: Final = "Change stitch, rows of the gauge estimated until you swatch"
 _LONG: Final = "long, with waves"
 _LONG_WASHED: Final = "long after washing, with waves"
-_LOOPS: Final = {
-    "both": "both loops",
-    "back": "the back loops",
-    "front": "the front loops",
-}
 
 
 class Figure(QPushButton):
@@ -147,7 +144,7 @@ class Sentence(QWidget):
         self.rows.show_text(counted(design.size.rows, "row"), trouble=misfit)
         name = CATALOGUE[design.gauge.stitch].name(design.terms)
         self.stitch.show_text(f"{name.long} ({design.terms})")
-        self.loops.show_text(_LOOPS[design.loops.work_in])
+        self.loops.show_text(loops_name(design.loops, design.terms))
         fits = rows.misfit is None  # part of a blanket has no size worth saying
         width, length = (length_text(mm, design.units) for mm in (size.width_mm, size.length_mm))
         self.width_figure.show_text(width if fits else "–")
@@ -221,11 +218,17 @@ class Sentence(QWidget):
     def _edit_loops(self) -> None:
         design = self._design()
         if design is not None:
-            choices = [
-                (text, partial(edits.set_loops, work_in=key), key == design.loops.work_in)
-                for key, text in _LOOPS.items()
-            ]
-            self._open_choices(self.loops, "Change loops", choices)
+            menu = loops_menu(design, self._wish, self._edit_loops_in_turn, self)
+            menu.popup(self.loops.mapToGlobal(self.loops.rect().bottomLeft()))
+
+    def _edit_loops_in_turn(self) -> None:
+        design = self._design()
+        if design is not None:
+            editor = LoopEditor(design, self)
+            editor.wish.connect(self.wish)
+            editor.open_under(self.loops)
+            self._popup = editor
+            editor.destroyed.connect(self._forget_popup)
 
     def _edit_width(self) -> None:
         results = self._results

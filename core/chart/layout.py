@@ -12,12 +12,13 @@ import numpy as np
 from core.chart.symbols import BAR, NUMBER, Floats
 from core.craft.stitches import CHAIN, KEYS
 from core.craft.stitches import NUMBER as STITCH_NUMBER
-from core.design.document import Design, Loops
+from core.design.document import Design
 from core.fabric.sheet import Fabric
 from core.fabric.steady import window
-from core.rows.build import Rows, is_right_side
+from core.rows.build import Rows
 from core.rows.foundation import first_shares_foot
 from core.rows.plan import CHILD, END, PARENT, START, Indices
+from core.stripes.loops import Ridge, loop_of_row, ridge_of_row
 
 _FOOT_GAP: Final = 0.16  # clear space above the stitch worked into, in stitch widths
 _MARKED_GAP: Final = 0.42  # where a loop mark stands in it
@@ -141,7 +142,7 @@ def _row_part(design: Design, rows: Rows, fabric: Fabric, row: int) -> _Part:
     below, tops = fabric.row_tops_mm(row - 1), fabric.row_tops_mm(row)
     links = rows.fabric_links(row)
     kinds = np.asarray(rows.in_fabric_order(row, rows.plan(row).kind)).astype(np.intp)
-    gap = _MARKED_GAP if _marked(design.loops, row) else _FOOT_GAP
+    gap = _FOOT_GAP if _ridge(design, row).faces_out is None else _MARKED_GAP
     foot, top = _stems(links, below, tops, gap * fabric.size.width_mm, fabric.size.width_mm)
     parts = [_stitches(links, kinds, foot, top)]
     parts.append(_bars(links, kinds, foot, top, fabric.size.width_mm))
@@ -244,15 +245,16 @@ def _loop_marks(
     fabric: Fabric,
 ) -> _Part:
     """Return a mark under every foot that goes into one loop only, as seen from the front."""
-    loops = design.loops
-    if not _marked(loops, row):
+    ridge = _ridge(design, row)
+    if ridge.faces_out is None:
         return _nothing()
-    mark = _mark_seen(loops.work_in, is_right_side(row))
+    # The back loop of a wrong-side row faces the reader: it takes the front loop's mark.
+    mark = "back loop" if ridge.faces_out else "front loop"
     (links, foot), below = stems, fabric.row_tops_mm(row - 1)
     first = np.flatnonzero(np.diff(links[:, PARENT], prepend=-1))
     if design.turning.counts and not first_shares_foot(rows.plan(row).row):
         first = first[:-1] if rows.runs_left(row) else first[1:]  # the chain goes into no loop
-    if loops.last_stitch_both and len(first):
+    if design.loops.last_stitch_both and len(first):
         first = first[1:] if rows.runs_left(row) else first[:-1]
     base = below[links[first, PARENT]]
     way = foot[first] - base
@@ -262,17 +264,8 @@ def _loop_marks(
     return _Part(np.full(len(first), NUMBER[mark]), middle - half, middle + half, links[first, 0])
 
 
-def _marked(loops: Loops, row: int) -> bool:
-    """Return whether a row goes into one loop only; chains have no loops to choose from."""
-    return loops.work_in != "both" and row >= max(loops.from_row, 2)
-
-
-def _mark_seen(work_in: str, right_side: bool) -> str:
-    """Return the mark for a loop as seen from the right side.
-
-    The back loop of a wrong-side row faces the reader: it takes the front loop's mark.
-    """
-    return "back loop" if (work_in == "back") == right_side else "front loop"
+def _ridge(design: Design, row: int) -> Ridge:
+    return ridge_of_row(loop_of_row(design, row), row)
 
 
 def _with_turning_chain(

@@ -164,11 +164,21 @@ class Turning(Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Loops(Struct, frozen=True, forbid_unknown_fields=True):
-    """Which loop of the row below the hook goes into, and from which row on."""
+    """Which loop of the row below the hook goes into, and from which row on.
+
+    Rows may take loops `in_turn` instead of `work_in`, with `each_colour` anew from the first
+    row of every colour. `core.stripes.loops` says what that comes to in each row.
+    """
 
     work_in: WorkIn = "both"
     from_row: Annotated[int, Meta(ge=1, le=5000)] = 2
     last_stitch_both: bool = False
+    in_turn: Annotated[tuple[WorkIn, ...], Meta(min_length=1, max_length=200)] | None = None
+    each_colour: bool = False
+
+    def __post_init__(self) -> None:
+        if self.each_colour and self.in_turn is None:
+            raise ValueError("loops that begin anew with each colour need a list in turn")
 
 
 class Gauge(Struct, frozen=True, forbid_unknown_fields=True):

@@ -68,7 +68,11 @@ def set_turning(design: Design, **values: Any) -> Design:
 
 
 def set_loops(design: Design, **values: Any) -> Design:
-    """Return the design with parts of its loops replaced."""
+    """Return the design with parts of its loops replaced; one loop for all ends a list in turn."""
+    if "work_in" in values:
+        values = {"in_turn": None, "each_colour": False, **values}
+    if values.get("in_turn", design.loops.in_turn) is None:
+        values["each_colour"] = False
     return replace(design, loops=replace(design.loops, **values))
 
 

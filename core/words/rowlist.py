@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 
 from core.craft.stitches import Terms
-from core.design.document import Design
+from core.design.document import Design, WorkIn
 from core.rows.build import Rows
+from core.stripes.loops import design_loops, is_plain
 from core.words.repeats import Stretch, stretches
 from core.words.rowtext import (
     WrittenRow,
@@ -46,10 +47,9 @@ def row_stretches(design: Design, rows: Rows) -> tuple[Stretch, ...]:
     n_rows = rows_that_fit(rows)
     if not n_rows:
         return ()
-    loops = design.loops
     starts = [1] if n_rows == 1 else [1, 2]
-    if loops.work_in != "both" and 2 < loops.from_row <= n_rows:
-        starts.append(loops.from_row)
+    if not is_plain(design.loops) and 2 < design.loops.from_row <= n_rows:
+        starts.append(design.loops.from_row)
     return stretches(_text_kinds(design, rows), starts)
 
 
@@ -80,11 +80,13 @@ def _text_kinds(design: Design, rows: Rows) -> list[int]:
     A row's words depend on its plan, on the plan below it and on the loops. Row 1 is alone.
     """
     words = vocabulary(design.terms)
-    known: dict[tuple[int, ...], int] = {}
+    known: dict[tuple[_Cause, ...], int] = {}
     texts: list[str] = []
     kinds = []
-    for row in range(1, rows_that_fit(rows) + 1):
-        key = (-1,) if row == 1 else _causes(design, rows, row)
+    n_rows = rows_that_fit(rows)
+    loops = design_loops(design, n_rows)
+    for row in range(1, n_rows + 1):
+        key = (-1,) if row == 1 else _causes(rows, row, loops[row - 1])
         if key not in known:
             text = finished(rows, row, row_body(design, rows, row, words), words)
             known[key] = len(texts) if row == 1 or text not in texts else texts.index(text)
@@ -93,8 +95,11 @@ def _text_kinds(design: Design, rows: Rows) -> list[int]:
     return kinds
 
 
-def _causes(design: Design, rows: Rows, row: int) -> tuple[int, ...]:
-    return int(rows.which[row - 1]), int(rows.which[row - 2]), int(row >= design.loops.from_row)
+_Cause = int | WorkIn
+
+
+def _causes(rows: Rows, row: int, loop: WorkIn) -> tuple[_Cause, ...]:
+    return int(rows.which[row - 1]), int(rows.which[row - 2]), loop
 
 
 class _RowList:

@@ -7,6 +7,7 @@ from typing import Literal
 from core.craft.stitches import CHAIN, NUMBER, Terms
 from core.design.document import Design, Item
 from core.rows.build import Rows, is_right_side
+from core.stripes.loops import loop_of_row
 from core.words.items import step_phrase, work_phrase
 from core.words.steps import Ending, Opening, RowSteps, Step, Where
 from core.words.telling import row_steps
@@ -116,10 +117,10 @@ def row_body(design: Design, rows: Rows, row: int, words: Vocabulary) -> str:
 
 def loops_key(design: Design, row: int) -> str | None:
     """Return the phrase for the loops of row number `row`, None if it is both."""
-    loops = design.loops
-    if loops.work_in == "both" or row < loops.from_row:
+    loop = loop_of_row(design, row)
+    if loop == "both":
         return None
-    return f"{loops.work_in} loops" + (", last both" if loops.last_stitch_both else "")
+    return f"{loop} loops" + (", last both" if design.loops.last_stitch_both else "")
 
 
 def _in_loops(design: Design, row: int, body: str, words: Vocabulary) -> str:

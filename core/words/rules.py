@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from core.craft.stitches import CHAIN, NUMBER
-from core.design.document import Design, Row, total_makes, total_uses
+from core.design.document import Design, Loops, Row, WorkIn, total_makes, total_uses
 from core.rows.build import Rows
+from core.stripes.loops import first_row_of, is_plain
 from core.words.items import places_phrase
 from core.words.rowlist import rows_in_full, rows_that_fit
 from core.words.steps import Ending, RowSteps, Where
@@ -118,9 +119,26 @@ def _all_end(told: Sequence[RowSteps], ending: Ending) -> bool:
 
 def _loops_rule(design: Design, words: Vocabulary) -> str:
     loops = design.loops
-    if loops.work_in == "both":
+    if is_plain(loops):
         return words.say("rule both loops")
-    rule = words.say(f"rule {loops.work_in} loops", row=loops.from_row)
+    if loops.in_turn is None:
+        rule = words.say(f"rule {loops.work_in} loops", row=first_row_of(loops))
+    else:
+        rule = _loops_in_turn(loops, loops.in_turn, words)
     if loops.last_stitch_both:
         return f"{rule} {words.say('rule last both')}"
     return rule
+
+
+def _loops_in_turn(loops: Loops, turn: Sequence[WorkIn], words: Vocabulary) -> str:
+    """Return the rule for loops that change from row to row."""
+    named = [words.say(f"in {loop} loops") for loop in turn]
+    row = first_row_of(loops)
+    if not loops.each_colour:
+        return words.say("rule loops in turn", row=row, loops=", ".join(named))
+    parts = [
+        words.say("loops of a row", ordinal=words.ordinal(number), loops=loop)
+        for number, loop in enumerate(named[:-1], start=1)
+    ]
+    parts.append(words.say("loops of the rest" if parts else "loops throughout", loops=named[-1]))
+    return words.say("rule loops each colour", row=row, loops=", ".join(parts))

@@ -199,6 +199,26 @@ _PHRASES: Final[dict[str, str]] = {
     "from you).",
     "rule front loops": "Loops: from row {row} on, work in the front loops only (the loops "
     "towards you).",
+    "loop both": "both",
+    "loop back": "back",
+    "loop front": "front",
+    "short both": "both loops",
+    "short back": "the back loops",
+    "short front": "the front loops",
+    "short in turn": "{loops} loops in turn",
+    "short each colour": "{first}, then {last} loops in each <colour>",
+    "short each colour, one": "{last} loops in each <colour>",
+    "worked in": "Worked in {loops} from row {row} on.",
+    "in both loops": "both loops",
+    "in back loops": "back loops only",
+    "in front loops": "front loops only",
+    "rule loops in turn": "Loops: from row {row} on, row by row in turn: {loops}; then again from "
+    "the first. Back loops lie away from you, front loops towards you.",
+    "rule loops each colour": "Loops, from row {row} on, in every <colour>: {loops}. Back loops "
+    "lie away from you, front loops towards you.",
+    "loops of a row": "its {ordinal} row in {loops}",
+    "loops of the rest": "then {loops}",
+    "loops throughout": "{loops}",
     "rule last both": "The last st of each row goes through both loops.",
     "rule ch": "Ch within a row: each counts as a st. Work into the ch itself or into the space "
     "under it, but keep to one way.",

@@ -111,6 +111,11 @@ loops = st.builds(
     work_in=st.sampled_from(["both", "back", "front"]),
     from_row=st.integers(1, 5000),
     last_stitch_both=st.booleans(),
+) | st.builds(
+    Loops,
+    from_row=st.integers(1, 5000),
+    in_turn=st.lists(st.sampled_from(["both", "back", "front"]), min_size=1, max_size=4).map(tuple),
+    each_colour=st.booleans(),
 )
 yarns = st.builds(
     Yarn,

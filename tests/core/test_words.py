@@ -589,6 +589,8 @@ def any_designs(draw) -> Design:
         work_in=st.sampled_from(["both", "back", "front"]),
         from_row=st.integers(1, 8),
         last_stitch_both=st.booleans(),
+        in_turn=st.none()
+        | st.lists(st.sampled_from(["both", "back", "front"]), min_size=1, max_size=3).map(tuple),
     )
     return a_design(
         kinds[-1],

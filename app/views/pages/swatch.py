@@ -17,8 +17,15 @@ from core.design import edits
 from core.design.document import Design, Gauge, Loops, Turning, Units
 from core.fabric.springs import DEFAULT_FIRMNESS
 from core.pipeline import Results
+from core.stripes.loops import PLANS, is_plain, plan_of
 
-_LOOPS: Final = (("both", "both loops"), ("back", "the back loop"), ("front", "the front loop"))
+_LOOPS: Final = (
+    ("both", "both loops"),
+    ("back", "the back loop"),
+    ("front", "the front loop"),
+    ("colour", "loops anew with each colour"),
+    ("turn", "loops in turn, row by row"),
+)
 _HANDS: Final = (("right", "the right hand"), ("left", "the left hand"))
 _UNITS: Final = (("cm", "centimetres"), ("in", "inches"))
 _FIRMNESS: Final = (
@@ -105,7 +112,7 @@ class SwatchPage(FormPage):
         self.field("Measured in", self.units)
         self.loops.changed.connect(
             lambda key, gesture: self.ask(
-                "Change loops", partial(edits.set_loops, work_in=key), gesture
+                "Change loops", partial(edits.set_loops, **PLANS[key]), gesture
             )
         )
         self.from_row.changed.connect(
@@ -174,11 +181,11 @@ class SwatchPage(FormPage):
         self.over.show_value(gauge.over_mm)
         self.hook.show_value(gauge.hook_mm)
         self.firmness.show_value(gauge.firmness)
-        self.loops.show_value(loops.work_in)
+        self.loops.show_value(plan_of(loops))
         self.from_row.show_value(loops.from_row)
         self.last_both.show_value(loops.last_stitch_both)
-        self.from_row.setEnabled(loops.work_in != "both")
-        self.last_both.setEnabled(loops.work_in != "both")
+        self.from_row.setEnabled(not is_plain(loops))
+        self.last_both.setEnabled(not is_plain(loops))
         self.chains.show_value(turning.chains)
         self.counts.show_value(turning.counts)
         self.counts.setEnabled(turning.chains > 0)

@@ -1,0 +1,85 @@
+"""What sits on the fabric's canvas for its relief: the lamp, and the rows from the side."""
+
+from PySide6.QtCore import QMarginsF, QObject, QSize, Signal
+from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtWidgets import QWidget
+
+from app.painting.chart import Placing
+from app.painting.strokes import polygon_of
+from app.theme import UNIT, Theme, Tones
+from app.views.light_dial import LightDial
+from app.views.side_view import SideView
+from core.fabric.light import Light
+from core.fabric.sheet import Fabric
+from core.pipeline import Results
+
+
+class FabricRelief(QObject):
+    """Places lamp and side view on a canvas, and remembers the row pointed at from the side."""
+
+    changed = Signal()
+
+    def __init__(self, canvas: QWidget, theme: Theme) -> None:
+        super().__init__(canvas)
+        self.dial = LightDial(theme, canvas)
+        self.side = SideView(theme, canvas)
+        self.side.hide()
+        self.row = -1
+        self._size = QSize()
+        self.dial.changed.connect(self.changed)
+        self.side.row_hovered.connect(self._on_row)
+
+    @property
+    def light(self) -> Light:
+        """Where the light comes from."""
+        return self.dial.light
+
+    def show_side(self, shown: bool) -> None:
+        """Show the rows from the side, or put them away."""
+        if not shown:
+            self._on_row(-1)
+        self.side.setVisible(shown)
+        self.place(self._size)
+        self.changed.emit()
+
+    def show_results(self, results: Results) -> None:
+        """Show the rows of these results."""
+        self.side.show_results(results)
+
+    def taken_px(self) -> int:
+        """Return the width that the side view takes from the canvas's right, at most half of it."""
+        wide = 0 if self.side.isHidden() else self.side.width()
+        return min(wide, self._size.width() // 2)
+
+    def place(self, size: QSize) -> None:
+        """Go to the canvas's right edge, below its switches."""
+        self._size = size
+        top = 6 * UNIT
+        self.dial.move(size.width() - self.dial.width() - UNIT, top)
+        below = top + self.dial.height() + UNIT
+        height = min(size.height() - below - 2 * UNIT, 60 * UNIT)
+        self.side.setGeometry(
+            size.width() - self.side.width() - UNIT, below, self.side.width(), max(height, 0)
+        )
+
+    def _on_row(self, row: int) -> None:
+        if row != self.row:
+            self.row = row
+            self.changed.emit()
+
+
+def paint_row(painter: QPainter, fabric: Fabric, row: int, placing: Placing, tones: Tones) -> None:
+    """Frame a row of the fabric."""
+    if not 1 <= row <= fabric.n_rows:
+        return
+    for line in (row - 1, row):
+        points = polygon_of(placing.points(fabric.row_tops_mm(line)))
+        for colour, width in ((tones.sheet, 5.0), (tones.accent, 2.0)):
+            painter.setPen(QPen(QColor(colour), width))
+            painter.drawPolyline(points)
+
+
+def loop_margins(results: Results, placing: Placing) -> QMarginsF:
+    """Return how far the loops of foundation and last row reach beyond the fabric's tops."""
+    reach = 0.45 * results.fabric.size.width_mm * placing.scale
+    return QMarginsF(0.3 * reach, reach, 0.3 * reach, reach)

@@ -1,0 +1,169 @@
+"""The rows' tops as lines, sampled at every column of a picture's pixels.
+
+A row of a wave is a line that runs from left to right without turning back, so each column of
+pixels meets the rows one above the other. Marking where they are crossed and summing upwards
+numbers every pixel's row at once, whatever the blanket's size.
+"""
+
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.craft.stitches import CHAIN, NUMBER
+from core.fabric.sheet import Fabric
+from core.fabric.springs import Floats
+from core.fabric.strands import TOP_HALF
+from core.fabric.view import View
+from core.rows.build import Rows
+from core.rows.plan import CHILD, PARENT
+
+Integers = NDArray[np.int32]
+Narrow = NDArray[np.float32]
+Numbers = NDArray[np.floating[Any]]
+Indices = NDArray[np.intp]
+
+FAR: Final = 1e7
+_ROUND: Final = 0.7  # over how much of a stitch width rows' lines are rounded where they bend
+_ROOMY: Final = 1.35  # from this distance of rows on, in stitch widths, chains have their height
+_LEAST_ROOM: Final = 0.5
+
+
+def rows_in_view(fabric: Fabric, view: View) -> tuple[int, int]:
+    """Return the first and the last row of which something may show."""
+    margin = TOP_HALF * fabric.size.width_mm
+    low = view.top_mm - view.height_px / view.px_per_mm - margin
+    y = fabric.tops_mm[:, 1]
+    starts = fabric.starts[:-1]
+    lowest, highest = np.minimum.reduceat(y, starts), np.maximum.reduceat(y, starts)
+    seen = np.flatnonzero((highest[1:] >= low) & (lowest[:-1] <= view.top_mm + margin))
+    return (int(seen[0]) + 1, int(seen[-1]) + 1) if len(seen) else (1, 0)
+
+
+class Links:
+    """The posts of rows, from the fabric's left edge; rows of one kind share them.
+
+    A turning chain that counts stands for the first post of its row.
+    """
+
+    def __init__(self, rows: Rows, *, turning_counts: bool = False) -> None:
+        self._rows, self._turning_counts = rows, turning_counts
+        self._known: dict[tuple[int, bool, int], tuple[Indices, Indices, Indices]] = {}
+
+    def of(self, row: int) -> tuple[Indices, Indices, Indices]:
+        """Return for every post of a row its parent, its child and its kind of stitch."""
+        rows = self._rows
+        plan = rows.plan(row)
+        key = id(plan), rows.runs_left(row), rows.makes(row - 1)
+        if key not in self._known:
+            links = rows.fabric_links(row)
+            kinds = np.asarray(rows.in_fabric_order(row, plan.kind)).astype(np.intp)
+            kind = kinds[links[:, CHILD]]
+            if self._turning_counts:
+                kind[-1 if rows.runs_left(row) else 0] = NUMBER[CHAIN]
+            self._known[key] = links[:, PARENT], links[:, CHILD], kind
+        return self._known[key]
+
+
+class Lines:
+    """The rows' tops as lines, sampled at every column of pixels, and one beyond at each end.
+
+    Line 0 is the tops of the row below the first that shows, or the foundation; every array
+    has shape (lines, width), the last line lying above everything.
+    """
+
+    def __init__(
+        self,
+        fabric: Fabric,
+        view: View,
+        first: int,
+        last: int,
+        links: Links | None = None,
+    ) -> None:
+        """Sample the lines; the posts' places along them are found where `links` are given."""
+        width, self._height = view.width_px, view.height_px
+        columns = np.arange(width) + 0.5
+        shape = (last - first + 3, width)  # one line more at the top, far away
+        self.y = np.full(shape, -FAR, dtype=np.float32)
+        self.level, self.rising = np.ones(shape, np.float32), np.zeros(shape, np.float32)
+        self.chain_place = np.zeros(shape, dtype=np.float32)
+        self.chain_there = np.zeros(shape, dtype=bool)
+        self.foot_place = np.zeros(shape, dtype=np.float32)
+        self.top_place = np.zeros(shape, dtype=np.float32)
+        half = 0.5 * fabric.size.width_mm * view.px_per_mm
+        ends = np.full((shape[0], 2), -FAR)
+        post, below = 0, np.zeros(0)
+        for line, row in enumerate(range(first - 1, last + 1)):
+            x, y = row_pixels(fabric, view, row)
+            self.y[line] = np.interp(columns, x, y)
+            places = np.arange(len(x)) + 1.0
+            self.chain_place[line] = _beyond_ends(columns, x, places, 2.0 * half)
+            end = 0.92 * half
+            self.chain_there[line] = (columns >= x[0] - end) & (columns <= x[-1] + end)
+            ends[line] = x[0] - half, x[-1] + half
+            if links is not None and row > first - 1:
+                parent, child, _ = links.of(row)
+                numbers = post + 1.0 + np.arange(len(parent))
+                self.top_place[line] = np.interp(columns, x[child], numbers)
+                self.foot_place[line - 1] = np.interp(columns, below[parent], numbers)
+                post += len(parent) + 2  # none stands at either end
+            below = x
+        self._smooth(round(_ROUND * 2.0 * half))
+        self._left, self._right = ends[:, 0].astype(np.float32), ends[:, 1].astype(np.float32)
+        slope = np.gradient(self.y[:-1], axis=1) if width > 1 else np.zeros_like(self.y[:-1])
+        self.level[:-1] = 1.0 / np.sqrt(1.0 + slope**2)
+        self.rising[:-1] = -slope * self.level[:-1]
+        stitch_px = fabric.size.width_mm * view.px_per_mm
+        self.per_height = self.level / (stitch_px * self._room(stitch_px))
+        self.per_stitch = 1.0 / (np.maximum(self.level, 0.3) * stitch_px)
+
+    def _room(self, stitch_px: float) -> Narrow:
+        """Return how high chains may be against their usual height, less between short rows."""
+        apart = (self.y[:-2] - self.y[1:-1]) * self.level[:-2] / stitch_px
+        room = np.ones_like(self.y)
+        room[1:-1] = np.clip(apart / _ROOMY, _LEAST_ROOM, 1.0)
+        room[0] = room[1]
+        return room
+
+    def _smooth(self, width: int) -> None:
+        """Round the lines where they bend, over so many pixels."""
+        if width < 3:
+            return
+        ahead = width // 2
+        lines = self.y[:-1].astype(np.float64)
+        wide = np.pad(lines, ((0, 0), (ahead + 1, width - 1 - ahead)), mode="edge")
+        total = np.cumsum(wide - lines[:, :1], axis=1)
+        self.y[:-1] = (total[:, width:] - total[:, :-width]) / width + lines[:, :1]
+
+    def numbered(self, top_px: int, bottom_px: int) -> Integers:
+        """Return for each pixel the number of the line above it, counted from the lowest, 0."""
+        n_lines, width = self.y.shape
+        height = bottom_px - top_px
+        crossing = np.clip(np.ceil(self.y - (top_px + 0.5)), 0, height).astype(np.int32)
+        flat = (crossing * width + np.arange(width, dtype=np.int32)).ravel()
+        marks = np.bincount(flat, minlength=(height + 1) * width)[: height * width]
+        passed = np.cumsum(marks.reshape(height, width), axis=0, dtype=np.int32)
+        number: Integers = np.int32(n_lines) - passed
+        return number
+
+    def between_edges(self, number: Integers, up: Narrow, at: Narrow) -> NDArray[np.bool_]:
+        """Return which pixels lie between their row's side edges."""
+        below = number - 1
+        left_low, right_low = self._left.take(below), self._right.take(below)
+        left = left_low + up * (self._left.take(number) - left_low)
+        right = right_low + up * (self._right.take(number) - right_low)
+        return np.asarray((at >= left) & (at <= right), dtype=bool)
+
+
+def row_pixels(fabric: Fabric, view: View, row: int) -> tuple[Floats, Floats]:
+    """Return a row's tops in pixels, x never falling."""
+    tops = fabric.row_tops_mm(row)
+    x = np.maximum.accumulate((tops[:, 0] - view.left_mm) * view.px_per_mm)
+    return x, (view.top_mm - tops[:, 1]) * view.px_per_mm
+
+
+def _beyond_ends(columns: Numbers, x: Numbers, places: Numbers, step: float) -> Numbers:
+    """Return the places along a row, carried on beyond its ends."""
+    found = np.interp(columns, x, places)
+    found += np.minimum(columns - x[0], 0.0) / step + np.maximum(columns - x[-1], 0.0) / step
+    return np.maximum(found, 0.0)
