@@ -18,8 +18,8 @@ class FabricSwitches(QWidget):
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(UNIT // 2)
         self.ridges = self._switch("Ridges", "Show loops and ridges", on=True)
-        self.side = self._switch("Side", "Show the rows from the side (F7)")
-        self.side.setShortcut("F7")
+        self.side = self._switch("Side", "Show the rows from the side (F9)")
+        self.side.setShortcut("F9")
         self.grey = self._switch("Grey", "Show colours as greys: how light they are")
         self.strain = self._switch(
             "Strain",

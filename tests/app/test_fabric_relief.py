@@ -94,7 +94,7 @@ def test_the_side_view_is_switched_by_a_key_and_makes_room(view, qtbot):
     view.switches.side.click()
     assert view.relief.side.isVisible()
     assert view.fitting().scale <= before
-    assert view.switches.side.shortcut().toString() == "F7"
+    assert view.switches.side.shortcut().toString() == "F9"
     right = view._fabric_px().right()
     assert right < view.relief.side.x()
     view.switches.side.click()

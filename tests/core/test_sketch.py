@@ -74,7 +74,7 @@ def test_one_sine_is_one_period_wherever_it_begins(start):
 @given(
     st.floats(50, 150),
     st.floats(0.1, 0.3),
-    st.floats(1.6, 6),
+    st.floats(2, 6),  # fewer waves can't tell a tilt from where the first begins
     st.floats(0, 1),
     st.floats(-0.1, 0.1),
 )
