@@ -38,7 +38,8 @@ from core.fabric.relief import View
 from core.fabric.wash import wash_of
 from core.pipeline import Pipeline, Results, settled_extract
 from core.words.loops import loops_sentence
-from core.words.write import pattern_text
+from core.words.pattern import Pattern
+from core.words.write import write_pattern
 
 MM_PER_IN: Final = 25.4
 _FINE_ENOUGH: Final = 2_000_000  # pixels from which smoothing is no longer seen
@@ -198,12 +199,12 @@ def fabric_png(results: Results, choices: Choices) -> bytes:
 
 def rows_txt(results: Results, choices: Choices) -> bytes:
     """Return the written rows as plain text."""
-    return written_pattern(results, choices.terms).encode()
+    return written_pattern(results, choices.terms).plain.encode()
 
 
-def written_pattern(results: Results, terms: Terms | None = None) -> str:
+def written_pattern(results: Results, terms: Terms | None = None) -> Pattern:
     """Return the whole written pattern, with sizes, amounts and cautions."""
-    return pattern_text(
+    return write_pattern(
         results.design,
         results.rows,
         terms=terms,

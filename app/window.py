@@ -84,7 +84,7 @@ class Window(QMainWindow):
         self.wave_controls = WaveControls(theme, self)
         self.swatch = SwatchPage(theme, self)
         self.yarn = YarnPage(theme, self)
-        self.words = WordsPage(theme, written_pattern, self)
+        self.words = WordsPage(theme, lambda results: written_pattern(results).plain, self)
         self.checks = ChecksPage(theme, self)
         self.edging = EdgingPage(theme, self)
         self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging)

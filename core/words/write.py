@@ -1,7 +1,6 @@
-"""The whole pattern as plain text, from its title to its notes.
+"""The whole pattern in words, from its title to its notes.
 
-Paragraphs are single lines, sections are parted by empty ones. What the designer typed
-stands in it as typed; everything else comes from the vocabulary.
+What the designer typed stands in it as typed; everything else comes from the vocabulary.
 """
 
 from collections.abc import Mapping, Sequence
@@ -14,6 +13,7 @@ from core.edging.plan import Ends
 from core.rows.build import Rows
 from core.words.abbreviations import abbreviations_in, special_stitches
 from core.words.edging import border_lines, fill_lines
+from core.words.pattern import Paragraph, Pattern, Section
 from core.words.rowlist import rows_in_full, written_rows, yarn_name
 from core.words.rowtext import WrittenRow, written_row
 from core.words.rules import multiple_lines, rule_lines
@@ -26,7 +26,7 @@ Amount = tuple[int, float]
 """Whole balls of a yarn, and the metres needed of it."""
 
 
-def pattern_text(
+def write_pattern(
     design: Design,
     rows: Rows,
     *,
@@ -36,7 +36,7 @@ def pattern_text(
     amounts: Mapping[int, Amount] | None = None,
     ends: Ends | None = None,
     border: BorderPlan | None = None,
-) -> str:
+) -> Pattern:
     """Return the complete written pattern.
 
     Args:
@@ -62,27 +62,31 @@ def pattern_text(
     around = border_lines(design, ends, border, words) if ends and border else ()
     own = "\n".join([*plain, *rules, *special, *multiple, gauge, *fill, *around])
     sections = [
-        ("", _head(design, words)),
-        ("size", size_text),
-        ("materials", _materials(design, yarns, amounts or {}, words)),
-        ("gauge", [gauge]),
-        ("abbreviations", _abbreviations(own, words)),
-        ("special", special),
-        ("multiple", multiple),
-        ("rules", rules),
-        ("rows", [*map(_labelled, lines), *end]),
-        ("fill", fill),
-        ("border", around),
-        ("stripes", _stripes(design, yarns or (), words)),
-        ("notes", design.notes.strip().splitlines()),
+        _section("head", _head(design, words), words),
+        _section("size", size_text, words),
+        _section("materials", _materials(design, yarns, amounts or {}, words), words),
+        _section("gauge", [gauge], words),
+        _section("abbreviations", _abbreviations(own, words), words),
+        _section("special", special, words),
+        _section("multiple", multiple, words),
+        _section("rules", rules, words),
+        _section("rows", [*map(_row, lines), *end], words),
+        _section("fill", fill, words),
+        _section("border", around, words),
+        _section("stripes", _stripes(design, yarns or (), words), words),
+        _section("notes", design.notes.strip().splitlines(), words),
     ]
-    blocks = [_section(name, lines, words) for name, lines in sections if lines]
-    return "\n\n".join(blocks) + "\n"
+    return Pattern(words.terms, tuple(part for part in sections if part.blocks))
 
 
-def _section(name: str, lines: Sequence[str], words: Vocabulary) -> str:
-    heading = [words.say(f"heading {name}")] if name else []
-    return "\n".join([*heading, *lines])
+def _section(name: str, lines: Sequence[str | Paragraph], words: Vocabulary) -> Section:
+    heading = "" if name == "head" else words.say(f"heading {name}")
+    blocks = [Paragraph(line) if isinstance(line, str) else line for line in lines]
+    return Section(name, heading, tuple(blocks))
+
+
+def _row(line: WrittenRow) -> Paragraph:
+    return Paragraph(line.text, label=line.label, row=line.row)
 
 
 def _labelled(line: WrittenRow) -> str:
@@ -179,4 +183,4 @@ def _stripes(design: Design, yarns: Sequence[int], words: Vocabulary) -> list[st
     return lines
 
 
-__all__ = ["WrittenRow", "pattern_text", "written_row", "written_rows"]
+__all__ = ["WrittenRow", "write_pattern", "written_row", "written_rows"]

@@ -161,7 +161,7 @@ def test_the_export_names_are_unique_and_stable():
 
 
 def test_the_written_pattern_says_how_much_of_each_yarn(settled):
-    text = exporting.written_pattern(settled)
+    text = exporting.written_pattern(settled).plain
     for use in settled.yarn:
         name = settled.design.yarns[use.yarn].name
         assert f"{name}: 120 m in a ball of 50 g: {use.balls} balls, about" in text

@@ -26,7 +26,7 @@ from core.edging.outline import ENDS
 from core.edging.plan import grown_mm
 from core.errors import DesignError
 from core.pipeline import Pipeline
-from core.words.write import pattern_text
+from core.words.write import write_pattern
 
 # Stitches more in every round of a flat disc: craftymaria.blogspot.com (sc 6, hdc 8, dc 12) and
 # crochets.top (tr 15 to 16).
@@ -251,14 +251,14 @@ def test_taking_everything_away_leaves_no_edging(edged):
 
 
 def words(results, terms="US"):
-    return pattern_text(
+    return write_pattern(
         results.design,
         results.rows,
         terms=terms,
         yarn_of_row=results.yarn_of_row.tolist(),
         ends=results.ends,
         border=results.border,
-    )
+    ).plain
 
 
 def test_pattern_writes_the_fill_with_its_count_and_the_bump(results):

@@ -36,7 +36,7 @@ from core.words.abbreviations import special_stitches
 from core.words.items import items_phrase
 from core.words.repeats import stretches
 from core.words.vocabulary import Vocabulary, vocabulary
-from core.words.write import pattern_text, written_row, written_rows
+from core.words.write import write_pattern, written_row, written_rows
 
 GOLDEN = Path(__file__).parents[1] / "golden"
 
@@ -420,6 +420,10 @@ def text_of(design: Design, row: int, terms: str = "US", **size: int) -> str:
 def lines_of(design: Design, **options) -> list[str]:
     lines = written_rows(design, build_rows(design), **options)
     return [f"{line.label}: {line.text}" for line in lines]
+
+
+def pattern_text(*args, **kwargs) -> str:
+    return write_pattern(*args, **kwargs).plain
 
 
 def section(text: str, heading: str) -> list[str]:
