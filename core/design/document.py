@@ -108,6 +108,8 @@ class Row(Struct, frozen=True, forbid_unknown_fields=True):
     def __post_init__(self) -> None:
         if not total_makes(self.repeat):
             raise ValueError("the repeat makes no stitch")
+        if not total_uses(self.repeat):
+            raise ValueError("the repeat uses no stitch of the row below: its multiple would be 0")
         if not any(item.stitch for item in self.start + self.repeat):
             raise ValueError("the row has no stitch in it")
 

@@ -46,7 +46,7 @@ any_items = st.lists(any_item, max_size=6).map(tuple)
 def any_rows(draw):
     """Rows of any items; most of them fit no other row."""
     start, repeat, end = draw(any_items), draw(any_items), draw(any_items)
-    assume(any(item.makes for item in repeat))
+    assume(any(item.makes for item in repeat) and any(item.uses for item in repeat))
     assume(any(item.stitch for item in start + repeat))
     return Row(start, repeat, end)
 

@@ -293,6 +293,7 @@ def test_a_word_for_a_number_is_refused_with_its_place(raw):
         (["wave", "repeat", 0], {"stitch": "dc", "chain": 1}, "wave.repeat[0]"),
         (["wave", "repeat"], {}, "wave.repeat"),
         (["wave", "repeat"], [], "wave"),
+        (["wave", "repeat"], [{"chain": 4}], "wave"),
         (["wave", "repeat"], [{"stitch": "dc"}] * 201, "wave.repeat"),
         (["wave", "setup"], {"start": [], "repeat": [{"skip": 1}], "end": []}, "wave.setup"),
         (["wave", "cycle"], [], "wave.cycle"),
