@@ -131,7 +131,6 @@ def test_a_set_up_row_decides_the_foundation_by_the_same_arithmetic(level_start,
     assert build_rows(two_row_ripple).foundation.chains == 36 + 3
 
 
-def test_a_repeat_worked_into_no_chain_has_no_multiple(row_of):
-    foundation = foundation_of(row_of("5", "C", "1"), COUNTS, 4)
-    assert (foundation.multiple, foundation.base_stitches, foundation.chains) == (0, 6, 8)
-    assert foundation.extra == 8
+def test_a_repeat_worked_into_no_chain_is_refused(row_of):
+    with pytest.raises(ValueError, match="its multiple would be 0"):
+        row_of("5", "C", "1")
