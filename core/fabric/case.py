@@ -63,7 +63,13 @@ def levels_of(case: Case, rows: Rows, repeats: int) -> list[Level]:
     """
     levels: list[Level] = []
     offset = 0
+    once = case.lead + case.period if rows.misfit is None else rows.drawn_rows
     for row in range(rows.drawn_rows + 1):
+        if row > once:
+            below = levels[row - case.period]
+            levels.append(Level(row, offset, below.left, below.width))
+            offset += below.width
+            continue
         like = max(row, case.lead) if row > case.lead else case.lead + case.period
         if row <= case.lead and rows.makes(row) != _makes(rows, case, like):
             left, width = window(rows, row, repeats)
@@ -82,8 +88,7 @@ def whole_levels(rows: Rows) -> list[Level]:
 
 def row_starts(rows: Rows) -> Indices:
     """Return the number of each row's first top, and their total, shape (rows + 2,)."""
-    counts = [rows.makes(row) for row in range(rows.drawn_rows + 1)]
-    return np.concatenate([[0], np.cumsum(counts)])
+    return np.concatenate([[0], np.cumsum(rows.counts())])
 
 
 def tiled(tops_mm: Floats, repeat_mm: float, levels: list[Level], rows: Rows) -> Floats:

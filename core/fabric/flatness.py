@@ -165,7 +165,7 @@ def _worked(rows: Rows) -> int:
 
 def _makes(rows: Rows) -> Indices:
     """Return the stitches of row 0, 1, ... as far as rows fit."""
-    return np.array([rows.makes(row) for row in range(_worked(rows) + 1)], dtype=np.intp)
+    return rows.counts()[: _worked(rows) + 1]
 
 
 def _gains(rows: Rows) -> tuple[Indices, Indices]:

@@ -8,6 +8,7 @@ lie apart is measured in `tests/core/test_sheet.py`.
 
 import math
 from dataclasses import dataclass, replace
+from typing import Final
 
 import numpy as np
 
@@ -57,6 +58,9 @@ class Fabric:
     def row_tops_mm(self, row: int) -> Floats:
         """Return one row's tops from left to right, shape (stitches, 2)."""
         return self.tops_mm[self.starts[row] : self.starts[row + 1]]
+
+
+_AS_GOOD_AS_LEVEL: Final = 1e-12  # sine of the angle that rounding leaves
 
 
 def sketch_fabric(design: Design, rows: Rows, *, case: Case | None = None) -> Fabric:
@@ -159,5 +163,7 @@ def _level(tops: Floats, starts: Indices) -> Floats:
     if not length:
         return tops.copy()
     cos, sin = along / length, up / length
+    if abs(sin) < _AS_GOOD_AS_LEVEL:
+        return tops.copy()
     turned: Floats = tops @ np.array([[cos, -sin], [sin, cos]])
     return turned

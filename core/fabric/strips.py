@@ -232,10 +232,18 @@ def _settled_lowest(
 def steady_lattice(case: Case, rows: Rows, repeats: int) -> Floats:
     """Return every top where the steady state would have it."""
     assert case.steady is not None
+    levels = levels_of(case, rows, repeats)
+    once = case.lead + case.period + 1 if rows.misfit is None else len(levels)
     tops = []
-    for level in levels_of(case, rows, repeats):
+    for level in levels[:once]:
         stitches = np.arange(rows.makes(level.row))
         tops.append(case.steady.row_tops_mm(level.row, stitches, level))
+    missing = int(rows.counts()[once:].sum())
+    if missing:
+        period = np.concatenate(tops[-case.period :])
+        copies = -(-missing // len(period))
+        way = np.multiply.outer(1 + np.arange(copies), np.asarray(case.steady.frame.period_mm))
+        tops.append((period + way[:, np.newaxis]).reshape(-1, 2)[:missing])
     return np.concatenate(tops)
 
 

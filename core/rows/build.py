@@ -65,6 +65,16 @@ class Rows:
         """Return the stitches of row `row`; row 0 is the base of the foundation."""
         return self.foundation.base_stitches if row == 0 else self.plan(row).makes
 
+    def counts(self) -> Indices:
+        """Return the stitches of every drawn row from row 0, shape (drawn_rows + 1,)."""
+        of_plan = np.array([plan.makes for plan in self.plans], dtype=np.intp)
+        found = np.empty(self.drawn_rows + 1, dtype=np.intp)
+        found[0] = self.foundation.base_stitches
+        found[1:] = of_plan[self.which[: self.drawn_rows]]
+        if self.partial is not None:
+            found[-1] = self.partial.makes
+        return found
+
     def runs_left(self, row: int) -> bool:
         """Return whether row `row` is worked from right to left, seen from the right side."""
         return (row % 2 == 1) == (self.hand == "right")
