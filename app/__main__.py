@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 from app import headless
+from core import __version__
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -15,11 +16,15 @@ def main(arguments: list[str] | None = None) -> int:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
         return _run_headless(words)
     options = _window_parser().parse_args(words)
-    if options.self_test:
+    if options.self_test and not _has_screen():
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
     from app.starting import start_window  # Qt is loaded only for the window
 
     return start_window(options.design, self_test=options.self_test)
+
+
+def _has_screen() -> bool:
+    return any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))
 
 
 def _run_headless(words: list[str]) -> int:
@@ -55,6 +60,7 @@ def _window_parser() -> argparse.ArgumentParser:
         "'report DESIGN' and 'export DESIGN --to DIR' work without a window.",
     )
     parser.add_argument("design", type=Path, nargs="?", help="a design file to open")
+    parser.add_argument("--version", action="version", version=f"Dipslope {__version__}")
     parser.add_argument("--self-test", action="store_true", help="open, paint once and end")
     return parser
 

@@ -11,22 +11,26 @@ from app.assets import DEMO, icon
 from app.session import Session
 from app.theme import Look, Theme
 from app.window import Window
+from core import __version__
 from core.design.files import read_design
 from core.errors import DesignError
 
 _SMALL_SCREEN: Final = 1500
+_PAINTED_MS: Final = 300
+_FEWEST_TONES: Final = 50  # a window with nothing drawn in it has a handful
 
 
 def start_window(path: Path | None, *, self_test: bool = False) -> int:
     """Open the window with a design or the demo; return when it is closed.
 
-    With `self_test` it ends by itself after the first paint.
+    With `self_test` it ends by itself after the first paint, with 1 if nothing was drawn.
     """
     application = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(application, QApplication)
     application.setApplicationName("Dipslope")
     application.setOrganizationName("Dipslope")
-    application.setDesktopFileName("dipslope")
+    application.setApplicationVersion(__version__)
+    application.setDesktopFileName("org.dipslope.Dipslope")
     application.setWindowIcon(icon("dipslope"))
     settings = QSettings()
     theme = Theme()
@@ -44,12 +48,20 @@ def start_window(path: Path | None, *, self_test: bool = False) -> int:
         print(f"dipslope: {problem}", file=sys.stderr)
         QTimer.singleShot(0, lambda: window.documents.complain_about_start(problem))
     if self_test:
-        QTimer.singleShot(300, application.quit)
+        QTimer.singleShot(_PAINTED_MS, application.quit)
         code = application.exec()
+        painted = _is_painted(window)
         window.live.close()
         window.fabric.close_worker()
-        return code
+        return code if painted else 1
     return application.exec()
+
+
+def _is_painted(window: Window) -> bool:
+    """Return whether something is drawn in the window; text alone isn't enough."""
+    picture = window.grab().toImage().scaled(200, 150)
+    tones = {picture.pixel(x, y) for x in range(200) for y in range(150)}
+    return len(tones) >= _FEWEST_TONES
 
 
 def _show(window: Window) -> None:

@@ -29,6 +29,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.about_dialog import AboutDialog
 from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
 from app.details_dialog import DetailsDialog
@@ -258,6 +259,8 @@ class Window(QMainWindow):
             self._add(
                 view, f"{page.title}", partial(self._toggle_page, number), f"Ctrl+{number + 1}"
             )
+        about = self.menuBar().addMenu("&Help")
+        self._add(about, "&About Dipslope…", lambda: AboutDialog(self).exec())
         self._fill_recent()
 
     def _add(

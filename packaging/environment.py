@@ -1,6 +1,6 @@
 """The program's own Python environment: made once, reused at every start after that.
 
-There is one to run in (`run-py311`) and one to test in (`test-py311`). They lie in the
+There is one to run in (`run-py311`), one to test in and one to bundle in. They lie in the
 checkout's `.venv`, or in the user's cache folder where the checkout can't be written. What to
 install is read from `pyproject.toml`. A stamp says what an environment was made from; it is
 written last, so that one whose making was interrupted is made afresh.
@@ -35,7 +35,7 @@ else:
     import fcntl
 
 ROOT = Path(__file__).resolve().parent.parent
-NEEDED_MB = {"run": 400, "test": 800}
+NEEDED_MB = {"run": 400, "test": 800, "bundle": 600}
 
 _STAMP = "stamp.txt"
 # These would send our environment to somebody else's packages. Where pip fetches from (index,
@@ -58,7 +58,7 @@ AnyPath = TypeVar("AnyPath", bound=PurePath)
 
 
 def ready_python(purpose: str) -> Path:
-    """Return the Python of the environment for `purpose`, "run" or "test"; make it if need be.
+    """Return the Python of the environment to "run", "test" or "bundle" in; make it if need be.
 
     Raises:
         SetupError: It can't be made; the text tells the user why and what to do.
@@ -88,13 +88,13 @@ def check_python() -> None:
 
 
 def requirements(pyproject: Path, purpose: str) -> list[str]:
-    """Return what the project file wants installed to "run" or to "test" the program."""
+    """Return what the project file wants installed to "run", "test" or "bundle" the program."""
     import tomllib  # not there before Python 3.11
 
     project = tomllib.loads(pyproject.read_text(encoding="utf-8"))["project"]
     wanted: list[str] = list(project["dependencies"])
-    if purpose == "test":
-        wanted += project["optional-dependencies"]["test"]
+    if purpose != "run":
+        wanted += project["optional-dependencies"][purpose]
     return wanted
 
 

@@ -43,6 +43,11 @@ def everything() -> ModuleType:
     return _loaded("test")
 
 
+@pytest.fixture(scope="session")
+def bundle_script() -> ModuleType:
+    return _loaded("bundle")
+
+
 def _loaded(name: str) -> ModuleType:
     spec = importlib.util.spec_from_file_location(f"script_{name}", SCRIPTS / f"{name}.py")
     assert spec is not None and spec.loader is not None
