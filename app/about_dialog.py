@@ -47,7 +47,7 @@ class AboutDialog(QDialog):
         self.list.setAccessibleName("Made of")
         for part in self._parts:
             label = " ".join(word for word in (part.name, part.version) if word)
-            self.list.addItem(f"{label}\n{part.licence}")
+            self.list.addItem(label)
         self.text = QPlainTextEdit(self)
         self.text.setReadOnly(True)
         self.text.setTabChangesFocus(True)
@@ -79,4 +79,5 @@ class AboutDialog(QDialog):
 
     def _show(self, number: int) -> None:
         if 0 <= number < len(self._parts):
-            self.text.setPlainText(self._parts[number].text)
+            part = self._parts[number]
+            self.text.setPlainText(f"{part.licence}\n\n{part.text}")

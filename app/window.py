@@ -32,6 +32,7 @@ from PySide6.QtWidgets import (
 from app.about_dialog import AboutDialog
 from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
+from app.curves_dialog import CurvesDialog
 from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
@@ -227,6 +228,7 @@ class Window(QMainWindow):
         wave = self.menuBar().addMenu("&Wave")
         self._add(wave, "&Draw a wave…", self.draw_wave, "F7")
         self._add(wave, "&Compare variants…", self.compare_variants, "F8")
+        self._add(wave, "C&urves…", self.show_curves, "Ctrl+K")
         stripe = self.menuBar().addMenu("&Stripe")
         self._add(stripe, "&Add above", self.strip.add, "Ctrl+I")
         self._add(stripe, "&Duplicate", self.strip.duplicate, "Ctrl+D")
@@ -425,6 +427,15 @@ class Window(QMainWindow):
             self._say("These rows have no single wave to vary. Choose a family, or draw a wave.")
             return
         self._open_chooser(CompareDialog(design, shape, self._theme, self))
+
+    def show_curves(self) -> None:
+        """Show figures as curves; they follow the design while they are open."""
+        dialog = CurvesDialog(self._theme, self)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        if self.live.results is not None:
+            dialog.show_results(self.live.results)
+        self.live.changed.connect(dialog.show_results)
+        dialog.show()
 
     def _open_chooser(self, dialog: SketchDialog | CompareDialog) -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
