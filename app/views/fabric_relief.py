@@ -62,6 +62,10 @@ class FabricRelief(QObject):
             size.width() - self.side.width() - UNIT, below, self.side.width(), max(height, 0)
         )
 
+    def frame(self, row: int) -> None:
+        """Frame a row of the fabric; -1 frames none."""
+        self._on_row(row)
+
     def _on_row(self, row: int) -> None:
         if row != self.row:
             self.row = row

@@ -1,6 +1,6 @@
 """The switches on the fabric's canvas."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
 from app.theme import UNIT, small
@@ -20,7 +20,14 @@ class FabricSwitches(QWidget):
         self.ridges = self._switch("Ridges", "Show loops and ridges", on=True)
         self.side = self._switch("Side", "Show the rows from the side (F9)")
         self.side.setShortcut("F9")
-        self.grey = self._switch("Grey", "Show colours as greys: how light they are")
+        self.seen = QToolButton(self)  # its menu is that of `fabric_colour_view`
+        self.seen.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.seen.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.seen.setFont(small(self.font()))
+        self.seen.setStyleSheet("QToolButton::menu-indicator { image: none; }")
+        self._row.addWidget(self.seen)
+        self.far = self._switch("Far", "Look from across the room, squinting (F4)")
+        self.far.setShortcut("F4")
         self.strain = self._switch(
             "Strain",
             "Show where posts are stretched (holes) and rows are squeezed (puckers)",

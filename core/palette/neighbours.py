@@ -1,6 +1,6 @@
 """Stripes that lie side by side and run into each other, and what would keep them apart."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from core.palette.difference import ciede2000
+from core.palette.difference import Floats, ciede2000
 from core.palette.sight import GREY, PLAIN, Sight, lab_of, seen
 from core.palette.spaces import hex_of_oklch, oklch_of
 from core.stripes.sequence import Worked
@@ -22,6 +22,8 @@ SIGHTS: Final = (PLAIN, GREY, Sight("protan"), Sight("deutan"), Sight("tritan"))
 """The ways of seeing that neighbours are looked at in."""
 
 _STEP: Final = 0.01  # of lightness in OKLCh, tried one after another
+_AT_ONCE: Final = 12
+_DARKEST: Final = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +79,7 @@ def least_apart(sight: Sight) -> float:
 
 def apart(colour: str, other: str, sight: Sight) -> float:
     """Return how different two colours look: of lightness in grey, CIEDE2000 otherwise."""
-    if sight.kind == "grey":
-        return abs(lab_of(colour)[0] - lab_of(other)[0])
-    return float(ciede2000(lab_of(seen(colour, sight)), lab_of(seen(other, sight))))
+    return float(_apart(_labs([colour], sight), _labs([other], sight), sight)[0])
 
 
 def meetings(worked: Iterable[Worked]) -> tuple[Meeting, ...]:
@@ -103,12 +103,8 @@ def merging(colours: Sequence[str], worked: Iterable[Worked]) -> tuple[Merge, ..
     pairs = np.array([(meeting.one, meeting.other) for meeting in met])
     columns = []
     for sight in SIGHTS:
-        if sight.kind == "grey":
-            light = np.array([lab_of(colour)[0] for colour in colours])
-            columns.append(np.abs(light[pairs[:, 0]] - light[pairs[:, 1]]))
-        else:
-            lab = np.array([lab_of(seen(colour, sight)) for colour in colours])
-            columns.append(ciede2000(lab[pairs[:, 0]], lab[pairs[:, 1]]))
+        lab = _labs(colours, sight)
+        columns.append(_apart(lab[pairs[:, 0]], lab[pairs[:, 1]], sight))
     table = np.stack(columns, axis=1).tolist()
     found = [Merge(meeting, tuple(row)) for meeting, row in zip(met, table, strict=True)]
     found = [merge for merge in found if merge.sights]
@@ -130,20 +126,19 @@ class Between:
 
 def between(colours: Sequence[str], one: int, other: int) -> Between | None:
     """Return the yarn that stands best between two others; None if there is no third."""
-    best: tuple[int, float, Between] | None = None
-    for yarn, colour in enumerate(colours):
-        if yarn in (one, other):
-            continue
-        shares = {
-            sight: min(apart(colour, colours[end], sight) for end in (one, other))
-            / least_apart(sight)
-            for sight in SIGHTS
-        }
-        fails = tuple(sight for sight, share in shares.items() if share < 1)
-        rank = -len(fails), min(shares.values())
-        if best is None or rank > best[:2]:
-            best = (*rank, Between(yarn, fails))
-    return best[2] if best else None
+    others = [yarn for yarn in range(len(colours)) if yarn not in (one, other)]
+    if not others:
+        return None
+    shares = []
+    for sight in SIGHTS:
+        lab = _labs(colours, sight)
+        ends = _apart(lab[others][:, np.newaxis], lab[[one, other]], sight)
+        shares.append(ends.min(axis=1) / least_apart(sight))
+    table = np.stack(shares)  # (sights, others)
+    fails = (table < 1).sum(axis=0)
+    best = int(np.lexsort((-table.min(axis=0), fails))[0])
+    held = zip(SIGHTS, table[:, best].tolist(), strict=True)
+    return Between(others[best], tuple(sight for sight, share in held if share < 1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,27 +168,45 @@ def separated(colour: str, other: str, *, beside: Sequence[str] = ()) -> Shift |
         other: The one to stand apart from.
         beside: Further neighbours; those it is apart from now it should stay apart from.
     """
-    held = [
-        (neighbour, sight)
-        for neighbour in beside
-        for sight in SIGHTS
-        if apart(colour, neighbour, sight) >= least_apart(sight)
-    ]
-    pairs = [(other, sight) for sight in SIGHTS]
-    return _nearest(colour, pairs + held, keeps=True) or _nearest(colour, pairs, keeps=not held)
+    sights = {sight: [other] for sight in SIGHTS}
+    more = {sight: list(held) for sight, held in sights.items()}
+    for sight in SIGHTS:
+        if beside:
+            away = _apart(_labs([colour], sight), _labs(beside, sight), sight)
+            clear = away >= least_apart(sight)
+            more[sight] += [to for to, apart in zip(beside, clear.tolist(), strict=True) if apart]
+    return _nearest(colour, more, keeps=True) or _nearest(colour, sights, keeps=False)
 
 
-def _nearest(colour: str, pairs: Sequence[tuple[str, Sight]], *, keeps: bool) -> Shift | None:
+def _nearest(colour: str, away_from: Mapping[Sight, Sequence[str]], *, keeps: bool) -> Shift | None:
     lightness, chroma, hue = oklch_of(colour)
     was = lab_of(colour)
     found = []
-    for way in (_STEP, -_STEP):
-        place = lightness + way
-        while 0.05 <= place <= 1.0:
-            new = hex_of_oklch(place, chroma, hue)
-            if all(apart(new, to, sight) >= least_apart(sight) for to, sight in pairs):
+    for way, end in ((_STEP, 1.0), (-_STEP, _DARKEST)):
+        places = np.arange(lightness + way, end, way).tolist()
+        for start in range(0, len(places), _AT_ONCE):
+            tried = [hex_of_oklch(place, chroma, hue) for place in places[start : start + _AT_ONCE]]
+            good = np.ones(len(tried), dtype=bool)
+            for sight, others in away_from.items():
+                away = _apart(_labs(tried, sight)[:, np.newaxis], _labs(others, sight), sight)
+                good &= (away >= least_apart(sight)).all(axis=1)
+            if good.any():
+                new = tried[int(good.argmax())]
                 moved = float(ciede2000(lab_of(new), was))
                 found.append(Shift(new, lab_of(new)[0] - was[0], moved, keeps))
                 break
-            place += way
     return min(found, key=lambda shift: shift.moved, default=None)
+
+
+def _labs(colours: Sequence[str], sight: Sight) -> Floats:
+    """Return L*, a* and b* of colours as they are seen, shape (colours, 3)."""
+    if sight.kind == "grey":  # its lightness is that of the colour, without rounding to a grey
+        sight = PLAIN
+    return np.array([lab_of(seen(colour, sight)) for colour in colours])
+
+
+def _apart(one: Floats, other: Floats, sight: Sight) -> Floats:
+    """Return how different colours look, as `apart` does, for many at once."""
+    if sight.kind == "grey":
+        return np.asarray(np.abs(one[..., 0] - other[..., 0]))
+    return ciede2000(one, other)

