@@ -6,6 +6,7 @@ distances look alike: k-means with weights, begun as k-means++ says (Arthur and 
 the same colours.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -13,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.errors import DesignError
-from core.palette.spaces import hex_of, oklab, rgb_of_oklab
+from core.palette.spaces import hex_of, oklab, rgb_of, rgb_of_oklab
 
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.uint8]
@@ -84,6 +85,14 @@ def colour_at(pixels: Pixels, x: int, y: int) -> str | None:
     if not len(piece):
         return None
     return hex_of(rgb_of_oklab(oklab(piece / 255.0).mean(axis=0)))
+
+
+def shares_of(pixels: Pixels, colours: Sequence[str]) -> tuple[float, ...]:
+    """Return the part of a picture that is nearest to each colour, 0 to 1."""
+    points, weights = _gathered(pixels[pixels[..., 3] >= _OPAQUE][:, :3])
+    centres = oklab(np.array([rgb_of(colour) for colour in colours]) / 255.0)
+    sums = np.bincount(_squares(points, centres).argmin(axis=1), weights, minlength=len(colours))
+    return tuple((sums / weights.sum()).tolist())
 
 
 def grouped(points: Floats, weights: Floats, number: int) -> tuple[Floats, Floats]:
