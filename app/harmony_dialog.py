@@ -8,9 +8,8 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QVBoxLa
 
 from app.theme import UNIT, Theme
 from app.views.colour_editor import ColourEditor
-from app.views.figures import counted
 from app.views.pages.fields import ChoiceField, NumberField, Tick
-from app.views.proposals import ProposalList, Proposed
+from app.views.proposals import ProposalList, Proposed, take_words, too_many
 from core.design.document import Design
 from core.palette.harmony import FEWEST, MOST, RULES, Rule, palette_from
 from core.palette.take import take_palette
@@ -44,7 +43,10 @@ class HarmonyDialog(QDialog):
         self.band = _Band(theme, self)
         self.list = ProposalList(theme, self)
         self.list.changed.connect(self._show_counts)
+        self.over = QLabel(self)
+        self.over.setWordWrap(True)
         self.recolour = Tick("Work the stripes in these colours, in this order", self)
+        self.recolour.changed.connect(lambda _: self._show_counts())
         self.take_button = QPushButton("Take", self)
         self.take_button.setProperty("primary", True)
         self.take_button.clicked.connect(self.take)
@@ -69,6 +71,7 @@ class HarmonyDialog(QDialog):
         right.setSpacing(UNIT)
         right.addWidget(self.band)
         right.addWidget(self.list, 1)
+        right.addWidget(self.over)
         right.addWidget(self.recolour)
         close = QPushButton("Close", self)
         close.setAutoDefault(False)
@@ -105,18 +108,19 @@ class HarmonyDialog(QDialog):
 
     def _show_counts(self) -> None:
         choices = self.list.choices()
-        new = sum(isinstance(choice, str) for choice in choices)
-        self.take_button.setEnabled(bool(choices))
-        words = f"Add {counted(new, 'new yarn')}" if new else "Take yarns of the list"
-        self.take_button.setText(words)
-        self.take_button.setToolTip("Put the new yarns into the list, as one step")
+        over = too_many(choices, self._design.yarns)
+        words = take_words(choices, recolour=self.recolour.box.isChecked())
+        self.take_button.setEnabled(bool(words) and not over)
+        self.take_button.setText(words or "Nothing to add")
+        self.take_button.setToolTip("New yarns go to the end of the list; one step to undo")
+        self.over.setText(over)
+        self.over.setVisible(bool(over))
 
     def take(self) -> None:
         """Wish for the palette and close."""
         choices = self.list.choices()
         recolour = self.recolour.box.isChecked()
-        new = sum(isinstance(choice, str) for choice in choices)
-        text = "Take palette" if recolour else f"Add {counted(new, 'yarn')}"
+        text = take_words(choices, recolour=recolour)
         self.wish.emit(text, partial(take_palette, choices=choices, recolour=recolour), None)
         self.accept()
 

@@ -23,7 +23,7 @@ from app.theme import UNIT, Theme
 from app.views.figures import counted
 from app.views.pages.fields import NumberField, Tick
 from app.views.picture_view import PictureView
-from app.views.proposals import ProposalList, Proposed
+from app.views.proposals import ProposalList, Proposed, take_words, too_many
 from core.design.document import Design
 from core.errors import DesignError
 from core.palette.cluster import FEWEST, MOST, Found, colour_at, colours_of, shares_of
@@ -91,7 +91,10 @@ class PictureDialog(QDialog):
         self.said.setWordWrap(True)
         self.said.setTextFormat(Qt.TextFormat.PlainText)
         self.said.setAccessibleName("What was made of the picture")
+        self.over = QLabel(self)
+        self.over.setWordWrap(True)
         self.recolour = Tick("Work the stripes in these colours, from light to dark", self)
+        self.recolour.changed.connect(lambda _: self._show_counts())
         self.take_button = QPushButton("Take", self)
         self.take_button.setProperty("primary", True)
         self.take_button.clicked.connect(self.take)
@@ -118,6 +121,7 @@ class PictureDialog(QDialog):
         right.addLayout(top)
         right.addWidget(self.list, 1)
         right.addWidget(self.said)
+        right.addWidget(self.over)
         right.addWidget(self.recolour)
         buttons = QHBoxLayout()
         buttons.setSpacing(UNIT)
@@ -208,18 +212,19 @@ class PictureDialog(QDialog):
 
     def _show_counts(self) -> None:
         choices = self.list.choices()
-        new = sum(isinstance(choice, str) for choice in choices)
-        there = len(choices) - new
-        self.take_button.setEnabled(bool(choices))
-        self.take_button.setText(_take_words(new, there))
-        self.take_button.setToolTip("Put the new yarns into the list, as one step")
+        over = too_many(choices, self._design.yarns)
+        words = take_words(choices, recolour=self.recolour.box.isChecked())
+        self.take_button.setEnabled(bool(words) and not over)
+        self.take_button.setText(words or "Nothing to add")
+        self.take_button.setToolTip("New yarns go to the end of the list; one step to undo")
+        self.over.setText(over)
+        self.over.setVisible(bool(over))
 
     def take(self) -> None:
         """Wish for the palette and close."""
         choices = self.list.choices()
         recolour = self.recolour.box.isChecked()
-        new = sum(isinstance(choice, str) for choice in choices)
-        text = "Take palette" if recolour else f"Add {counted(new, 'yarn')}"
+        text = take_words(choices, recolour=recolour)
         self.wish.emit(text, partial(take_palette, choices=choices, recolour=recolour), None)
         self.accept()
 
@@ -239,9 +244,3 @@ class PictureDialog(QDialog):
     def dropEvent(self, event: QDropEvent) -> None:
         """Read a picture that is dropped."""
         self.open_picture(Path(event.mimeData().urls()[0].toLocalFile()))
-
-
-def _take_words(new: int, there: int) -> str:
-    if not new:
-        return f"Take {counted(there, 'yarn')} of the list" if there else "Take"
-    return f"Add {counted(new, 'new yarn')}" if not there else f"Take {there}, add {new} new"

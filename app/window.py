@@ -246,6 +246,7 @@ class Window(QMainWindow):
         straight.toggled.connect(lambda: self._align_strip())
         self._add(view, "Show &all of chart and fabric", self._show_all, "Ctrl+0")
         self._add(view, "&Flip chart and fabric", self._flip, "F6")
+        view.addMenu(self.fabric.colours.menu)
         view.addSeparator()
         looks = view.addMenu("&Appearance")
         group = QActionGroup(self)

@@ -54,11 +54,11 @@ class FabricColourView(QObject):
         self._switches = switches
         self.plate = _Plate(canvas, theme)
         self.plate.severity.valueChanged.connect(self._on_severity)
-        self._menu = QMenu(switches.seen)
+        self.menu = QMenu("How the fabric is &seen", switches.seen)
         self._sights = self._choices(SIGHT_WORDS, self._choose_sight)
-        self._menu.addSeparator()
+        self.menu.addSeparator()
         self._distances = self._choices(DISTANCE_WORDS, self.set_distance)
-        switches.seen.setMenu(self._menu)
+        switches.seen.setMenu(self.menu)
         switches.far.toggled.connect(self._on_far)
         self._tell()
 
@@ -68,7 +68,7 @@ class FabricColourView(QObject):
         group = QActionGroup(self)
         found = {}
         for key, text in words:
-            action = self._menu.addAction(text)
+            action = self.menu.addAction(text)
             action.setCheckable(True)
             action.triggered.connect(partial(do, key))
             group.addAction(action)

@@ -19,9 +19,9 @@ from PySide6.QtWidgets import (
 
 from app.theme import UNIT, Theme, small
 from app.views.colour_editor import ColourWell
-from app.views.figures import number
-from app.views.pages.fields import ChoiceField
-from core.design.document import Yarn
+from app.views.figures import counted, number
+from app.views.pages.fields import ChoiceField, longest_of
+from core.design.document import Design, Yarn
 from core.palette.stash import NEAR, matches, nearest
 from core.palette.take import Choice
 from core.palette.words import colour_words
@@ -174,6 +174,23 @@ class _Row:
         self.well.show_colour(*((colour,) if key == _NONE else (colour, there)))
         self.choice.setToolTip("The yarn for this colour; how far apart by CIEDE2000")
         self.number.setAccessibleName(f"Point {self.number.text()}: {words}{share}")
+
+
+def take_words(choices: Sequence[Choice], *, recolour: bool) -> str:
+    """Return what taking these choices does; nothing if it does nothing."""
+    new = sum(isinstance(choice, str) for choice in choices)
+    if recolour and choices:
+        return f"Recolour, add {counted(new, 'yarn')}" if new else "Recolour the stripes"
+    return f"Add {counted(new, 'new yarn')}" if new else ""
+
+
+def too_many(choices: Sequence[Choice], yarns: Sequence[Yarn]) -> str:
+    """Return a sentence if a design can't hold so many yarns more."""
+    most = longest_of(Design, "yarns")
+    over = len(yarns) + sum(isinstance(choice, str) for choice in choices) - most
+    if over <= 0:
+        return ""
+    return f"⚠ A design holds {most} yarns: leave {over} of the new ones out."
 
 
 def _percent(share: float) -> str:

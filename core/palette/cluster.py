@@ -27,6 +27,7 @@ _STARTS: Final = 4
 _ROUNDS: Final = 60
 _CELLS: Final = 16  # to a channel
 _SAME: Final = 0.035  # closer than this in Oklab two groups are one colour
+_NEARLY: Final = 0.012  # in Oklab, a difference nobody sees
 _OPAQUE: Final = 128
 _SPOT: Final = 2  # pixels on each side of a spot that are averaged with it
 
@@ -67,11 +68,11 @@ def colours_of(pixels: Pixels, number: int) -> tuple[Found, ...]:
     away = ((lab[:, :, np.newaxis, :] - centres) ** 2).sum(axis=-1)
     away[~opaque] = np.inf
     belongs = np.where(opaque, away.argmin(axis=-1), -1)
+    sums = np.bincount(_squares(cells, centres).argmin(axis=1), weights, minlength=len(centres))
+    shares = (sums / weights.sum()).tolist()
     found = []
-    for number_, _ in enumerate(centres):
-        spot = int(away[..., number_].argmin())
-        y, x = divmod(spot, pixels.shape[1])
-        share = float((belongs == number_).sum() / opaque.sum())
+    for number_, share in enumerate(shares):
+        x, y = _spot(away[..., number_], belongs == number_)
         found.append((float(lab[y, x, 0]), Found(hex_of(rgb_of_oklab(lab[y, x])), share, x, y)))
     return tuple(one for _, one in sorted(found, key=lambda pair: -pair[0]))
 
@@ -166,6 +167,17 @@ def _gathered(rgb: Pixels) -> tuple[Floats, Floats]:
         axis=1,
     )
     return oklab(means / 255.0), count[used].astype(np.float64)
+
+
+def _spot(away: Floats, belongs: NDArray[np.bool_]) -> tuple[int, int]:
+    """Return a pixel of nearly a group's own colour, of those the one most amid the group."""
+    least = float(away.min())
+    near = away <= (np.sqrt(least) + _NEARLY) ** 2
+    near &= belongs | (away == least)
+    y, x = np.nonzero(near)
+    rows, columns = np.nonzero(belongs) if belongs.any() else (y, x)
+    best = int(((y - rows.mean()) ** 2 + (x - columns.mean()) ** 2).argmin())
+    return int(x[best]), int(y[best])
 
 
 def _without_doubles(centres: Floats, weights: Floats) -> Floats:

@@ -31,7 +31,7 @@ _HUES: Final = (  # the hue a band ends at, its noun, its tinge
 )
 _LIGHTNESS: Final = (
     (0.30, "very dark"),
-    (0.47, "dark"),
+    (0.43, "dark"),
     (0.74, ""),
     (0.88, "light"),
     (2.0, "very light"),

@@ -73,6 +73,7 @@ class ColourPage(FormPage):
         self.whole(self.list)
         self.list.chosen.connect(self._on_chosen)
         self.list.went.connect(self._go)
+        self.list.resized.connect(self._fit_list)
         self.list.left.connect(lambda: self.row_wished.emit(-1))
         self.show_button = QPushButton("Show where")
         self.show_button.setToolTip("Show where they meet; again for the next place")
@@ -84,6 +85,9 @@ class ColourPage(FormPage):
             self.whole(row, row.button)
             row.button.clicked.connect(partial(self._use_shift, row))
         self.rule = self.note(_RULE)
+        rest = QWidget()  # takes the room that is left, so that nothing above it is spread out
+        rest.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.MinimumExpanding)
+        self.plain(rest)
 
     def _add_yarn(self) -> None:
         self.heading("Colour of a yarn")
@@ -141,11 +145,6 @@ class ColourPage(FormPage):
 
     def _fit_list(self) -> None:
         self.list.setFixedHeight(max(self.list.wanted_height(_LIST_PX), 5 * UNIT))
-
-    def resizeEvent(self, event: object) -> None:
-        """Give the list the height its lines take now."""
-        super().resizeEvent(event)  # type: ignore[arg-type]
-        self._fit_list()
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow another text size."""

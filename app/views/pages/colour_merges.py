@@ -52,6 +52,7 @@ class MergeList(QListWidget):
     chosen = Signal(object)  # Merge
     went = Signal(object)  # Merge, to its next place
     left = Signal()
+    resized = Signal()  # its lines may be wrapped otherwise
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -116,11 +117,14 @@ class MergeList(QListWidget):
         """Wrap the sentences anew."""
         super().resizeEvent(event)
         self.scheduleDelayedItemsLayout()
+        if event.size().width() != event.oldSize().width():
+            self.resized.emit()
 
     def wanted_height(self, most: int) -> int:
         """Return the height that shows all pairs, at most so much."""
         total = sum(self.sizeHintForRow(row) for row in range(self.count()))
-        return min(total + 2 * self.frameWidth() + UNIT, most)
+        around = self.height() - self.viewport().height()
+        return min(total + max(around, 0) + 2, most)
 
 
 def card_of(merge: Merge, design: Design) -> tuple[str, tuple[Line, ...]]:
