@@ -91,8 +91,9 @@ def _draft(near: QImage, job: _Job) -> QImage:
     times = max(_times(job), (near.width() * near.height() / _DRAFT_PIXELS) ** 0.5)
     if times > 1:
         small = QSize(max(round(near.width() / times), 1), max(round(near.height() / times), 1))
-        way = Qt.TransformationMode.SmoothTransformation
-        near = near.scaled(small, Qt.AspectRatioMode.IgnoreAspectRatio, way).convertToFormat(_RGB)
+        if times >= 4:  # every other pixel will do: averaging all of a large one takes long
+            near = near.scaled(small * 2, Qt.AspectRatioMode.IgnoreAspectRatio)
+        near = _smoothly(near, small)
     light = reduced(_pixels(near), 1)
     return _image(blurred(light, job.light_px / times, job.colour_px / times))
 
@@ -102,7 +103,16 @@ def _make(job: Any, should_stop: ShouldStop) -> tuple[object, QImage]:
     del should_stop  # one picture takes a moment only
     times = _times(job)
     light = reduced(job.pixels, times)
-    return job.key, _image(blurred(light, job.light_px / times, job.colour_px / times))
+    far = _image(blurred(light, job.light_px / times, job.colour_px / times))
+    height, width = job.pixels.shape[:2]
+    # Made large here, so that painting it is only a copy.
+    return job.key, _smoothly(far, QSize(width, height)) if times > 1 else far
+
+
+def _smoothly(image: QImage, size: QSize) -> QImage:
+    way = Qt.TransformationMode.SmoothTransformation
+    scaled = image.scaled(size, Qt.AspectRatioMode.IgnoreAspectRatio, way)
+    return scaled.convertToFormat(_RGB)
 
 
 def _times(job: _Job) -> int:

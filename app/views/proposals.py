@@ -194,4 +194,4 @@ def too_many(choices: Sequence[Choice], yarns: Sequence[Yarn]) -> str:
 
 
 def _percent(share: float) -> str:
-    return f"{number(100 * share)} %" if share >= 0.01 else "under 1 %"
+    return f"{number(100 * share)}\u00a0%" if share >= 0.01 else "under 1\u00a0%"

@@ -230,7 +230,7 @@ def test_a_picture_gives_owned_yarns_first_and_new_ones_for_the_rest(dialog, tmp
     assert red.currentText().startswith("own: Rust, 0.")
     assert blue.currentText() == "a new yarn"
     assert cream.currentData() in ("new", "4")
-    assert "33 %" in dialog.list.rows[1].words.text()
+    assert "33\u00a0%" in dialog.list.rows[1].words.text()
 
 
 def test_taking_it_is_one_step(dialog, tmp_path, qtbot, merging_design):
