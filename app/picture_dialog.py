@@ -200,9 +200,10 @@ class PictureDialog(QDialog):
         known = isinstance(error, DesignError)
         text = str(error) if known else f"This picture can't be used ({error}). Try another one."
         text = text if text.endswith(".") else f"{text}."
+        text = f"⚠ {text}"
         if self._picture is None:
             self.view.show_text(text)
-        self._say(f"⚠ {text}")
+        self._say("" if self._picture is None else text)
 
     def _say(self, text: str) -> None:
         self.said.setText(text)

@@ -37,6 +37,7 @@ _ON_PLATE: Final[dict[DistanceKind, str]] = {
     "garden": "from the end of a garden",
     "phone": "as a thumbnail",
 }
+_LAMP_PX: Final = 7 * UNIT  # at the right, kept free for the lamp
 _LEAST_PX: Final = 0.3  # a blur narrower than that can't be seen on the screen
 
 
@@ -172,6 +173,7 @@ class _Plate(QWidget):
         self._label = QLabel(self)
         self._label.setFont(small(self.font()))
         self._label.setTextFormat(Qt.TextFormat.PlainText)
+        self._label.setWordWrap(True)
         self.severity = QSlider(Qt.Orientation.Horizontal, self)
         self.severity.setRange(0, 100)
         self.severity.setValue(100)
@@ -216,12 +218,17 @@ class _Plate(QWidget):
     def place(self, size: QSize, switches: QWidget) -> None:
         """Go to the upper left corner."""
         self._size, self._switches = size, switches
-        hint = self.sizeHint()
-        room = switches.geometry().left() - 2 * UNIT
-        beside = hint.width() <= room
+        line = self._label.fontMetrics().horizontalAdvance(self._label.text()) + 3 * UNIT
+        if not self.severity.isHidden():
+            line += self.severity.width() + UNIT
+        beside = line <= switches.geometry().left() - 2 * UNIT
         top = UNIT if beside else switches.geometry().bottom() + UNIT
-        width = min(hint.width(), size.width() - 2 * UNIT)
-        self.setGeometry(UNIT, top, width, hint.height())
+        room = size.width() - 2 * UNIT - (0 if beside else _LAMP_PX)
+        wide = max(min(line, room), 1)
+        layout = self.layout()
+        assert layout is not None
+        layout.invalidate()
+        self.setGeometry(UNIT, top, wide, layout.heightForWidth(wide))
 
     def paintEvent(self, event: object) -> None:
         """Paint the plate, so that it is read over any yarn."""

@@ -346,5 +346,5 @@ class FabricView(Canvas):
         """Keep the switches in their corner."""
         super().resizeEvent(event)
         self.switches.place(self.width())
-        self.relief.place(self.size())
+        self.relief.place(self.size(), max(self.switches.geometry().bottom(), 5 * UNIT))
         self.colours.place(self.size())
