@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QImage, QImageReader
+from PySide6.QtGui import QColorSpace, QImage, QImageReader
 
 from core.errors import DesignError
 from core.palette.cluster import Pixels
@@ -72,8 +72,18 @@ def read_picture(path: Path) -> Picture:
         raise DesignError(
             f"{name} is damaged: it can't be read to its end. Save it anew and try again."
         )
-    shown = _scaled(image, _SHOWN_PX)
+    shown = _scaled(_plain(image), _SHOWN_PX)
     return Picture(name, shown, _pixels(_scaled(shown, _READ_PX)), moves)
+
+
+def _plain(image: QImage) -> QImage:
+    """Return a picture in the screen's colours: cameras often save theirs in wider ones."""
+    space, plain = image.colorSpace(), QColorSpace(QColorSpace.NamedColorSpace.SRgb)
+    if space.isValid() and space != plain:
+        changed = image.convertedToColorSpace(plain, QImage.Format.Format_RGBA8888)
+        if not changed.isNull():
+            return changed
+    return image.convertToFormat(QImage.Format.Format_RGBA8888)
 
 
 def _check_file(path: Path) -> None:

@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QSlider, QWidget
 
 from app.theme import UNIT, Theme, small
 from app.views.fabric_switches import FabricSwitches
-from app.views.figures import number
+from app.views.figures import MM_PER_IN, number
+from core.design.document import Units
 from core.palette.distance import GARDEN_M, ROOM_M, Blur, DistanceKind, blur_at, metres_away
 from core.palette.lamplight import WARM
 from core.palette.sight import DEFICIENT, PLAIN, Sight, SightKind
@@ -23,13 +24,26 @@ SIGHT_WORDS: Final[tuple[tuple[SightKind, str], ...]] = (
     ("tritan", "&Blue-blind or blue-weak eyes"),
     ("dusk", f"By &lamplight at dusk, {WARM.kelvin:.0f} K"),
 )
-DISTANCE_WORDS: Final[tuple[tuple[DistanceKind, str], ...]] = (
-    ("near", "&Close up"),
-    ("room", f"From &across the room, {ROOM_M:.0f} m"),
-    ("squint", f"From across the room, &squinting, {ROOM_M:.0f} m"),
-    ("garden", f"From the end of a garden, {GARDEN_M:.0f} &m"),
-    ("phone", "As a &thumbnail on a phone"),
+DISTANCE_WORDS: Final[tuple[tuple[DistanceKind, str, float], ...]] = (
+    ("near", "&Close up", 0.0),
+    ("room", "From &across the room", ROOM_M),
+    ("squint", "From across the room, &squinting", ROOM_M),
+    ("garden", "Fro&m the end of a garden", GARDEN_M),
+    ("phone", "As a &thumbnail on a phone", 0.0),
 )
+_HINTS: Final = {
+    "plain": "Colours as they are",
+    "grey": "As printed or copied in grey",
+    "protan": "An estimate: no two eyes are alike. How weak they are is set on the canvas",
+    "deutan": "An estimate: no two eyes are alike. How weak they are is set on the canvas",
+    "tritan": "An estimate: no two eyes are alike. How weak they are is set on the canvas",
+    "dusk": "A dim room with a warm lamp, seen by eyes that have partly got used to it",
+    "near": "Nothing blurred",
+    "room": "What a sharp eye blurs from there",
+    "squint": "Half closed eyes out of focus: large shapes and light stay (F4)",
+    "garden": "What a sharp eye blurs from there",
+    "phone": "The whole blanket as small as a picture in a shop's list",
+}
 _ON_PLATE: Final[dict[DistanceKind, str]] = {
     "near": "",
     "room": "across the room",
@@ -58,7 +72,11 @@ class FabricColourView(QObject):
         self.menu = QMenu("How the fabric is &seen", switches.seen)
         self._sights = self._choices(SIGHT_WORDS, self._choose_sight)
         self.menu.addSeparator()
-        self._distances = self._choices(DISTANCE_WORDS, self.set_distance)
+        words = [(key, text) for key, text, _ in DISTANCE_WORDS]
+        self._distances = self._choices(words, self.set_distance)
+        self.menu.setToolTipsVisible(True)
+        self._units: Units | None = None
+        self.set_units("cm")
         switches.seen.setMenu(self.menu)
         switches.far.toggled.connect(self._on_far)
         self._tell()
@@ -71,6 +89,7 @@ class FabricColourView(QObject):
         for key, text in words:
             action = self.menu.addAction(text)
             action.setCheckable(True)
+            action.setToolTip(_HINTS[key])
             action.triggered.connect(partial(do, key))
             group.addAction(action)
             found[key] = action
@@ -87,6 +106,14 @@ class FabricColourView(QObject):
     def distance(self) -> DistanceKind:
         """From how far."""
         return self._distance
+
+    def set_units(self, units: Units) -> None:
+        """Say distances in these units."""
+        if units != self._units:
+            self._units = units
+            for key, text, metres in DISTANCE_WORDS:
+                far = f", {far_words(metres, units)}" if metres else ""
+                self._distances[key].setText(f"{text}{far}")
 
     def set_sight(self, sight: Sight) -> None:
         """See colours this way."""
@@ -129,7 +156,8 @@ class FabricColourView(QObject):
             if max(found) < _LEAST_PX:
                 found, hint = None, "nothing blurs at this size"
             elif self._distance == "phone":
-                hint = f"like the whole from {number(metres_away('phone', width_mm))} m"
+                metres = metres_away("phone", width_mm)
+                hint = f"like the whole from {far_words(metres, self._units or 'cm')}"
         self.plate.show_hint(hint)
         return found
 
@@ -160,6 +188,13 @@ class FabricColourView(QObject):
     def name(self) -> str:
         """What the view is called; nothing if it is plain and close up."""
         return self.plate.name
+
+
+def far_words(metres: float, units: Units) -> str:
+    """Return a distance in a room or a garden."""
+    if units == "cm":
+        return f"{number(metres)} m"
+    return f"{number(metres / (12 * MM_PER_IN / 1000))} ft"
 
 
 class _Plate(QWidget):

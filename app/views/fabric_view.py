@@ -94,6 +94,7 @@ class FabricView(Canvas):
             self._drifts = drifts(results.rows, results.fabric.size)
         self._results = results
         self.relief.show_results(results)
+        self.colours.set_units(results.design.units)
         self._describe(results)
         self.update()
 

@@ -125,6 +125,20 @@ def test_a_hidden_page_does_no_work_and_catches_up(desk, ripple):
     assert desk.page.list.count() == 0
 
 
+def test_every_part_is_reached_by_the_tab_key(desk, qtbot):
+    page = desk.page
+    qtbot.waitUntil(lambda: page.shifts[1].isVisible())
+    page.yarn.setFocus()
+    reached = []
+    for _ in range(14):
+        reached.append(page.focusWidget())
+        QTest.keyClick(page.focusWidget(), Key.Key_Tab)
+    editor = page.editor
+    wanted = [page.yarn, editor.code, *editor.sliders, page.picture, page.harmony, page.list]
+    wanted += [page.show_button, *(row.button for row in page.shifts)]
+    assert reached[: len(wanted)] == wanted
+
+
 # --- a colour by hand -----------------------------------------------------------------------
 
 

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
@@ -84,6 +85,15 @@ def test_the_plate_covers_nothing_of_the_blanket(view, qtbot):
         assert not plate.toRectF().intersects(view._fabric_px()), width
         assert plate.right() <= view.width()
         assert not plate.intersects(view.switches.geometry())
+
+
+def test_distances_follow_the_designs_units(view, ripple):
+    def words():
+        return [a.text() for a in view.colours.menu.actions() if "garden" in a.text()]
+
+    assert words() == ["Fro&m the end of a garden, 15 m"]
+    view.show_results(Pipeline().results(replace(ripple, units="in")))
+    assert words() == ["Fro&m the end of a garden, 49 ft"]  # 15 m are 49.2 ft
 
 
 def test_how_weak_eyes_are_is_set_by_keys(view):

@@ -6,7 +6,8 @@ import zlib
 
 import numpy as np
 import pytest
-from PySide6.QtGui import QColor, QImage
+from coloraide import Color
+from PySide6.QtGui import QColor, QColorSpace, QImage
 
 from app import pictures
 from app.pictures import MOST_PIXELS, is_picture_name, read_picture
@@ -64,6 +65,34 @@ def test_the_content_counts_not_the_name(tmp_path):
     path = tmp_path / "cups.png"
     saved(tmp_path, image(8, 8), "cups.jpg").rename(path)
     assert read_picture(path).pixels.shape == (8, 8, 4)
+
+
+def test_a_cameras_wider_colours_are_shown_as_the_screens(tmp_path):
+    # The green of Display P3 lies outside sRGB; a mid colour keeps its look, not its numbers.
+    wide = QColorSpace(QColorSpace.NamedColorSpace.DisplayP3)
+    picture = image(8, 8, "#5a8050")
+    picture.setColorSpace(wide)
+    found = read_picture(saved(tmp_path, picture)).pixels[4, 4, :3] / 255
+    wanted = Color("color(display-p3 0.353 0.502 0.314)").convert("srgb").coords()
+    assert found == pytest.approx(wanted, abs=1.6 / 255)
+    assert np.abs(found - [0.353, 0.502, 0.314]).max() > 0.02
+
+
+def test_pictures_for_the_press_are_read(tmp_path):
+    picture = image(8, 8, "#c04030").convertToFormat(QImage.Format.Format_CMYK8888)
+    path = tmp_path / "cups.jpg"
+    if not picture.save(str(path)):
+        pytest.skip("this Qt writes no such file")
+    found = read_picture(path).pixels[4, 4, :3].astype(int)
+    assert found[0] > found[1] + 60 and found[0] > found[2] + 60
+
+
+@pytest.mark.parametrize(
+    "form", ["Format_Grayscale8", "Format_Mono", "Format_Indexed8", "Format_RGBA64"]
+)
+def test_every_depth_is_read(tmp_path, form):
+    picture = image(8, 8, "#ffffff").convertToFormat(getattr(QImage.Format, form))
+    assert read_picture(saved(tmp_path, picture)).pixels[4, 4].tolist() == [255] * 4
 
 
 def test_covers_are_read_too(tmp_path):
