@@ -5,14 +5,17 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 import numpy as np
-from PySide6.QtCore import QObject, QRectF, QSize, Qt, Signal
+from numpy.typing import NDArray
+from PySide6.QtCore import QObject, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QImage, QPainter
 
 from app.computing import LatestWins, ShouldStop
 from app.painting.strokes import image_of
+from core.errors import Stopped
 from core.palette.distance import Pixels, blurred, reduced
 
 _DRAFT_PIXELS: Final = 24_000  # as many are blurred within a frame
+_PAUSE_MS: Final = 120
 _RGB: Final = QImage.Format.Format_RGB32
 
 Scene = Callable[[QPainter], None]
@@ -23,7 +26,7 @@ class _Job:
     """A scene to be blurred: its pixels, and the two blurs in its pixels."""
 
     key: object
-    pixels: Pixels
+    pixels: NDArray[np.uint8]  # as the screen keeps them: blue, green, red and nothing
     light_px: float
     colour_px: float
 
@@ -36,11 +39,22 @@ class FarPicture(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._kept: tuple[object, QImage] | None = None
+        self._job: _Job | None = None
         self._worker = LatestWins(_make, self)
         self._worker.finished.connect(self._on_made)
+        self._pause = QTimer(self)  # while a scene keeps changing its rough picture has to do
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(_PAUSE_MS)
+        self._pause.timeout.connect(self._make_fine)
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a finer picture is to come."""
+        return self._pause.isActive() or self._worker.is_busy
 
     def close(self) -> None:
         """Stop the thread."""
+        self._pause.stop()
         self._worker.close()
 
     def paint(
@@ -74,11 +88,14 @@ class FarPicture(QObject):
             with QPainter(near) as inner:
                 scene(inner)
             near.setDevicePixelRatio(1.0)
-            job = _Job(key, _pixels(near), light_px * fine, colour_px * fine)
+            job = self._job = _Job(key, _raw(near).copy(), light_px * fine, colour_px * fine)
             self._kept = key, _draft(near, job)
-            self._worker.submit(job)
+            self._pause.start()
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         painter.drawImage(QRectF(0, 0, size.width(), size.height()), self._kept[1])
+
+    def _make_fine(self) -> None:
+        self._worker.submit(self._job)
 
     def _on_made(self, made: tuple[object, QImage]) -> None:
         if self._kept is not None and self._kept[0] == made[0]:
@@ -94,15 +111,16 @@ def _draft(near: QImage, job: _Job) -> QImage:
         if times >= 4:  # every other pixel will do: averaging all of a large one takes long
             near = near.scaled(small * 2, Qt.AspectRatioMode.IgnoreAspectRatio)
         near = _smoothly(near, small)
-    light = reduced(_pixels(near), 1)
+    light = reduced(_rgb(_raw(near)), 1)
     return _image(blurred(light, job.light_px / times, job.colour_px / times))
 
 
 def _make(job: Any, should_stop: ShouldStop) -> tuple[object, QImage]:
     """Return the blurred picture with its key; one whose blur is wide has fewer pixels."""
-    del should_stop  # one picture takes a moment only
     times = _times(job)
-    light = reduced(job.pixels, times)
+    light = reduced(_rgb(job.pixels), times)
+    if should_stop():
+        raise Stopped
     far = _image(blurred(light, job.light_px / times, job.colour_px / times))
     height, width = job.pixels.shape[:2]
     # Made large here, so that painting it is only a copy.
@@ -120,11 +138,15 @@ def _times(job: _Job) -> int:
     return max(int(job.light_px), 1)
 
 
-def _pixels(image: QImage) -> Pixels:
-    """Return red, green and blue of a picture, shape (height, width, 3), as a copy."""
+def _raw(image: QImage) -> NDArray[np.uint8]:
+    """Return the bytes of a picture, shape (height, width, 4); they live as long as it does."""
     flat = np.frombuffer(image.constBits(), np.uint8)
-    whole = flat.reshape(image.height(), image.bytesPerLine() // 4, 4)[:, : image.width()]
-    return np.ascontiguousarray(whole[..., 2::-1])
+    return flat.reshape(image.height(), image.bytesPerLine() // 4, 4)[:, : image.width()]
+
+
+def _rgb(raw: NDArray[np.uint8]) -> Pixels:
+    """Return red, green and blue, shape (height, width, 3), as a copy."""
+    return np.ascontiguousarray(raw[..., 2::-1])
 
 
 def _image(pixels: Pixels) -> QImage:

@@ -24,7 +24,7 @@ def settled(ripple):
 
 def rest(view, qtbot):
     view.grab()
-    qtbot.waitUntil(lambda: not view._far._worker.is_busy, timeout=5000)
+    qtbot.waitUntil(lambda: not view._far.is_busy, timeout=5000)
     qtbot.waitUntil(lambda: not view._picture._worker.is_busy, timeout=5000)
 
 
