@@ -315,6 +315,7 @@ class Window(QMainWindow):
         self.strip.yarn_wished.connect(self._add_yarn)
         self.checks.jump.connect(self.show_place)
         self.colour.row_wished.connect(self._point_at)
+        self.colour.sight_wished.connect(self.fabric.colours.set_sight)
         self.colour.picture_wished.connect(self.palettes.from_picture)
         self.colour.harmony_wished.connect(self.palettes.from_colour)
         self.fabric.colours.sight_changed.connect(self.chart.set_sight)

@@ -6,6 +6,13 @@ from msgspec.structs import replace
 from PySide6.QtCore import QMimeData, QPointF, QSettings, Qt, QUrl
 from PySide6.QtGui import QDropEvent, QImage
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractSlider,
+    QAbstractSpinBox,
+    QComboBox,
+    QLineEdit,
+)
 
 from app.harmony_dialog import HarmonyDialog
 from app.picture_dialog import PictureDialog
@@ -135,8 +142,47 @@ def test_every_part_is_reached_by_the_tab_key(desk, qtbot):
         QTest.keyClick(page.focusWidget(), Key.Key_Tab)
     editor = page.editor
     wanted = [page.yarn, editor.code, *editor.sliders, page.picture, page.harmony, page.list]
-    wanted += [page.show_button, *(row.button for row in page.shifts)]
+    wanted += [page.show_button, *([] if page.see_button.isHidden() else [page.see_button])]
+    wanted += [*(row.button for row in page.shifts)]
     assert reached[: len(wanted)] == wanted
+
+
+def test_the_fabric_can_be_seen_with_the_eyes_to_which_they_merge(desk, qtbot):
+    page, wished = desk.page, []
+    page.sight_wished.connect(wished.append)
+    qtbot.waitUntil(lambda: page.shifts[0].isVisible())
+    assert page.see_button.isHidden()  # the first pair merges to every eye
+    page.list.setFocus()
+    QTest.keyClick(page.list, Key.Key_Down)
+    qtbot.waitUntil(page.see_button.isVisible)
+    page.see_button.click()
+    assert wished == [page.list.current_merge().sights[0]]
+
+
+@pytest.mark.parametrize("make", ["page", "picture", "colour"])
+def test_every_control_has_a_name_and_says_what_it_does(
+    make, desk, dialog, theme, merging_design, tmp_path, qtbot
+):
+    widget = desk.page
+    if make == "picture":
+        widget = dialog
+        read(dialog, flag(tmp_path / "flag.png", RED, BLUE), qtbot)
+    elif make == "colour":
+        widget = HarmonyDialog(merging_design, "#2a6f97", theme)
+        qtbot.addWidget(widget)
+        widget.show()
+    kinds = QAbstractButton, QAbstractSpinBox, QComboBox, QAbstractSlider, QLineEdit
+    found = 0
+    for kind in kinds:
+        for control in widget.findChildren(kind):
+            if control.focusPolicy() == Qt.FocusPolicy.NoFocus or not control.isVisible():
+                continue
+            if isinstance(control.parent(), QAbstractSpinBox | QComboBox):
+                continue
+            found += 1
+            assert control.accessibleName() or control.text(), control
+            assert control.toolTip(), (control, control.accessibleName())
+    assert found >= 6
 
 
 # --- a colour by hand -----------------------------------------------------------------------

@@ -26,7 +26,7 @@ from core.palette.neighbours import (
     merging,
     separated,
 )
-from core.palette.sight import Sight, eyes
+from core.palette.sight import GREY, Sight, eyes
 from core.palette.words import colour_words
 from core.pipeline import Results
 from core.stripes.sequence import worked_stripes
@@ -34,7 +34,8 @@ from core.stripes.sequence import worked_stripes
 ALL_APART: Final = "All neighbours stand apart: to every eye, in grey, and to colour-blind eyes."
 _RULE: Final = (
     f"Neighbours should be {MERGE_DIFFERENCE:.0f} apart (CIEDE2000), in grey {MERGE_LIGHTNESS:.0f} "
-    "of 100 in lightness. These bounds are this program's own."
+    "of 100 in lightness; colour-blind eyes are taken at their weakest. These bounds are this "
+    "program's own."
 )
 _LIST_PX: Final = 240
 _PATIENCE_MS: Final = 150
@@ -46,6 +47,7 @@ class ColourPage(FormPage):
     title = "Colour"
 
     row_wished = Signal(int)  # a row to be shown; -1 for none
+    sight_wished = Signal(object)  # the Sight to show everything in
     picture_wished = Signal()
     harmony_wished = Signal(str)  # the colour to begin with
 
@@ -78,12 +80,19 @@ class ColourPage(FormPage):
         self.show_button = QPushButton("Show where")
         self.show_button.setToolTip("Show where they meet; again for the next place")
         self.show_button.clicked.connect(lambda: self._go(self.list.current_merge()))
-        self.whole(self.show_button)
+        self.see_button = QPushButton("See it with these eyes")
+        self.see_button.setToolTip("Show fabric and chart as the eyes see them to which they merge")
+        self.see_button.clicked.connect(self._see)
+        box = QWidget()
+        row = FlowLayout(box, gap_px=UNIT)
+        row.addWidget(self.show_button)
+        row.addWidget(self.see_button)
+        self.whole(box, self.show_button, self.see_button)
         self.between = self.note()
         self.shifts = tuple(_ShiftRow(self._theme) for _ in range(2))
-        for row in self.shifts:
-            self.whole(row, row.button)
-            row.button.clicked.connect(partial(self._use_shift, row))
+        for shift in self.shifts:
+            self.whole(shift, shift.button)
+            shift.button.clicked.connect(partial(self._use_shift, shift))
         self.rule = self.note(_RULE)
         rest = QWidget()  # takes the room that is left, so that nothing above it is spread out
         rest.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.MinimumExpanding)
@@ -92,6 +101,7 @@ class ColourPage(FormPage):
     def _add_yarn(self) -> None:
         self.heading("Colour of a yarn")
         self.yarn = ChoiceField("Yarn whose colour is shown", ())
+        self.yarn.setToolTip("The yarn whose colour is shown and changed here")
         self.field("Yarn", self.yarn)
         self.editor = ColourEditor(self._theme)
         self.whole(self.editor, self.editor.code, *self.editor.sliders)
@@ -139,7 +149,7 @@ class ColourPage(FormPage):
         there = bool(self._merges)
         pairs = counted(len(self._merges), "pair")
         self.head.setText(f"{pairs} of neighbours may run together." if there else ALL_APART)
-        for widget in (self.list, self.show_button, self.rule):
+        for widget in (self.list, self.show_button, self.see_button, self.rule):
             widget.setVisible(there)
         self._fit_list()
 
@@ -179,7 +189,11 @@ class ColourPage(FormPage):
             return
         design, pair = results.design, (merge.meeting.one, merge.meeting.other)
         several = len(merge.meeting.rows) > 1
-        self.show_button.setText("Show where (next place)" if several else "Show where")
+        self.show_button.setText("Show next place" if several else "Show where")
+        self.see_button.setVisible(not merge.is_plain)
+        self.see_button.setText(
+            "See it in grey" if merge.sights[0] == GREY else "See it with these eyes"
+        )
         colours = [yarn.colour for yarn in design.yarns]
         self.between.setText(_between_words(design, colours, pair))
         met = meetings(worked_stripes(design.stripes, results.rows.drawn_rows))
@@ -204,6 +218,11 @@ class ColourPage(FormPage):
         rows = merge.meeting.rows
         self._place = (self._place + 1) % len(rows)
         self.row_wished.emit(rows[self._place])
+
+    def _see(self) -> None:
+        merge = self.list.current_merge()
+        if merge is not None:
+            self.sight_wished.emit(merge.sights[0])
 
     def _set_colour(self, colour: str, gesture: object) -> None:
         edit = partial(edits.set_yarn, number=self._chosen, colour=colour)
