@@ -108,8 +108,6 @@ def _draft(near: QImage, job: _Job) -> QImage:
     times = max(_times(job), (near.width() * near.height() / _DRAFT_PIXELS) ** 0.5)
     if times > 1:
         small = QSize(max(round(near.width() / times), 1), max(round(near.height() / times), 1))
-        if times >= 4:  # every other pixel will do: averaging all of a large one takes long
-            near = near.scaled(small * 2, Qt.AspectRatioMode.IgnoreAspectRatio)
         near = _smoothly(near, small)
     light = reduced(_rgb(_raw(near)), 1)
     return _image(blurred(light, job.light_px / times, job.colour_px / times))
