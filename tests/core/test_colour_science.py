@@ -84,7 +84,8 @@ def test_oklab_and_its_polar_form_agree_with_the_library(colour):
 
 
 def test_published_oklab_of_primaries():
-    # https://bottosson.github.io/posts/oklab/ names (0.450, 1.236, -0.019) for XYZ (1, 0, 0), and
+    # https://bottosson.github.io/posts/oklab/ names (0.450, 1.236, -0.019) for XYZ (1, 0, 0)
+    # (from memory), and
     # white as (1, 0, 0); sRGB's own white and a mid grey follow from the second.
     assert spaces.oklab([1.0, 1.0, 1.0]) == pytest.approx([1.0, 0.0, 0.0], abs=1e-4)
     xyz_to_rgb = np.array(Color("xyz-d65", [1, 0, 0]).convert("srgb-linear").coords())
@@ -194,12 +195,13 @@ def test_sights_are_named_in_words():
 
 
 def test_a_glowing_body_of_2856_kelvin_is_illuminant_a():
-    # CIE 15: illuminant A is 2856 K, x 0.44758, y 0.40745.
+    # CIE 15: illuminant A is 2856 K, x 0.44758, y 0.40745 (figures from memory).
     assert white_of(2856) == pytest.approx((0.44758, 0.40745), abs=1e-4)
 
 
 def test_bradford_agrees_with_the_published_matrices():
-    # http://www.brucelindbloom.com/index.html?Eqn_ChromAdapt.html: D65 to D50, A to D65.
+    # http://www.brucelindbloom.com/index.html?Eqn_ChromAdapt.html: D65 to D50, A to D65
+    # (figures from memory).
     d65, d50, a = (0.95047, 1, 1.08883), (0.96422, 1, 0.82521), (1.09850, 1, 0.35585)
     white = {
         name: (w[0] / sum(w), w[1] / sum(w)) for name, w in zip("653", (d65, d50, a), strict=True)

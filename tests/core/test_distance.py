@@ -37,7 +37,7 @@ def swing(picture, channel=1):
 
 
 def test_the_sharp_eyes_limit_is_two_minutes_of_arc():
-    # Snellen: strokes of one minute. Seen from 10 m that is 2.909 mm (closed form).
+    # Snellen: strokes of one minute (from memory). Seen from 10 m that is 2.909 mm (closed form).
     assert 1e4 * math.tan(MINUTE) == pytest.approx(2.909, abs=1e-3)
     blur = blur_at("garden", 1000)
     period_mm = 2 * 15_000 * MINUTE
@@ -48,7 +48,7 @@ def test_the_sharp_eyes_limit_is_two_minutes_of_arc():
 
 
 def test_colour_alone_goes_at_eleven_periods_to_a_degree():
-    # Mullen 1985. Red and green of one luminance.
+    # Mullen 1985 (figure from memory). Red and green of one luminance.
     red, green = [0.5, 0.2, 0.3], [0.5 - 0.3364, 0.3, 0.3]
     blur = blur_at("garden", 1000)
     period_mm = math.radians(1 / 11) * 15_000
