@@ -3,9 +3,9 @@
 A good eye just tells a grating of 30 periods to a degree, each bar one minute of arc wide (the
 Snellen letter of normal sight has such strokes). Its colours alone are told only up to about 11
 periods to a degree (Mullen 1985, "The contrast sensitivity of human colour vision to red-green
-and blue-yellow chromatic gratings", Journal of Physiology 359; figures from memory). So light is blurred less than
-colour. Both blurs are bell curves that leave a twentieth of the contrast at those limits (our
-choice).
+and blue-yellow chromatic gratings", Journal of Physiology 359; figures from memory). So light is
+blurred less than colour. Both blurs are bell curves that leave a twentieth of the contrast at
+those limits (our choice).
 
 Squinting stands for looking out of focus: an eye that is `d` dioptres out of focus spreads a point
 over a disc as wide, in radians, as its pupil in metres times `d` (geometric optics). Two dioptres
