@@ -3,7 +3,8 @@
 The light that comes from a yarn is scaled to the lamp's white in the cones of CAT16 (Li, Li, Wang,
 Zu, Luo, Cui, Melgosa, Brill and Pointer 2017, "Comprehensive color solutions: CAM16, CAT16, and
 CAM16-UCS", Color Research and Application 42). How far the eye makes up for the lamp's cast is
-the degree of adaptation of CIECAM02 (CIE 159:2004; formula from memory). What is left of the cast is what is shown.
+the degree of adaptation of CIECAM02 (CIE 159:2004; formula from memory). What is left
+of the cast is what is shown.
 """
 
 import math
