@@ -37,6 +37,8 @@ from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
+from app.palettes import Palettes
+from app.pictures import is_picture_name
 from app.session import Session
 from app.sketch_dialog import SketchDialog
 from app.theme import UNIT, Look, Theme
@@ -45,6 +47,7 @@ from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
 from app.views.pages.checks import ChecksPage
+from app.views.pages.colour import ColourPage
 from app.views.pages.edging import EdgingPage
 from app.views.pages.swatch import SwatchPage
 from app.views.pages.words import WordsPage
@@ -89,7 +92,9 @@ class Window(QMainWindow):
         self.words = WordsPage(theme, lambda results: written_pattern(results).plain, self)
         self.checks = ChecksPage(theme, self)
         self.edging = EdgingPage(theme, self)
-        self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging)
+        self.colour = ColourPage(theme, self)
+        self.palettes = Palettes(session, theme, self.documents, self)
+        self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging, self.colour)
         self._build()
         self._make_menus()
         self._wire()
@@ -236,6 +241,7 @@ class Window(QMainWindow):
         self._add(stripe, "One row &more", partial(self.strip.change_rows, 1), "Ctrl++")
         self._add(stripe, "One row &less", partial(self.strip.change_rows, -1), "Ctrl+-")
         self._add(stripe, "De&lete", self.strip.remove, "Ctrl+Backspace")
+        self.palettes.add_to(stripe)
         view = self.menuBar().addMenu("&View")
         straight = self._add(view, "Chart on a straight &grid", lambda: None, "Ctrl+G")
         straight.setCheckable(True)
@@ -243,6 +249,7 @@ class Window(QMainWindow):
         straight.toggled.connect(lambda: self._align_strip())
         self._add(view, "Show &all of chart and fabric", self._show_all, "Ctrl+0")
         self._add(view, "&Flip chart and fabric", self._flip, "F6")
+        view.addMenu(self.fabric.colours.menu)
         view.addSeparator()
         looks = view.addMenu("&Appearance")
         group = QActionGroup(self)
@@ -300,6 +307,7 @@ class Window(QMainWindow):
             self.fabric,
             self.wave,
             self.wave_controls,
+            self.palettes,
             *self.pages,
         )
         for view in wishing:
@@ -311,6 +319,11 @@ class Window(QMainWindow):
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
         self.checks.jump.connect(self.show_place)
+        self.colour.row_wished.connect(self._point_at)
+        self.colour.sight_wished.connect(self.fabric.colours.set_sight)
+        self.colour.picture_wished.connect(self.palettes.from_picture)
+        self.colour.harmony_wished.connect(self.palettes.from_colour)
+        self.fabric.colours.sight_changed.connect(self.chart.set_sight)
         self.wave_tools.draw.clicked.connect(self.draw_wave)
         self.wave_tools.compare.clicked.connect(self.compare_variants)
 
@@ -356,6 +369,12 @@ class Window(QMainWindow):
         text, more = _stitch_text(results, row, stitch), self.fabric.stitch_words(row, stitch)
         self.statusBar().showMessage(f"{text} – {more}" if more else text)
 
+    def _point_at(self, row: int) -> None:
+        """Show a row on chart and fabric; -1 leaves them as they are."""
+        self.fabric.relief.frame(row)
+        if row > 0:
+            self.chart.show_row(row)
+
     # pages and places
 
     def show_place(self, where: str) -> None:
@@ -369,6 +388,9 @@ class Window(QMainWindow):
             self.swatch.wanted.width.setFocus()
         elif word == "edging":
             self.show_page(self.pages.index(self.edging))
+        elif word == "colour":
+            self.show_page(self.pages.index(self.colour))
+            self.colour.list.setFocus()
         elif word == "stripes":
             self.strip.setFocus()
         elif word == "wave":
@@ -485,14 +507,18 @@ class Window(QMainWindow):
         self.documents.open_asking_first(path)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take a design file that is dragged in."""
+        """Take a design or a picture that is dragged in."""
         urls = event.mimeData().urls()
         if len(urls) == 1 and urls[0].isLocalFile():
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        """Open a design file that is dropped."""
-        self.documents.open_asking_first(Path(event.mimeData().urls()[0].toLocalFile()))
+        """Open a design that is dropped, or take the colours of a picture."""
+        path = Path(event.mimeData().urls()[0].toLocalFile())
+        if is_picture_name(path):
+            self.palettes.from_picture(path)
+        else:
+            self.documents.open_asking_first(path)
 
     # status
 
@@ -528,6 +554,7 @@ class Window(QMainWindow):
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
         for chooser in (*self.findChildren(SketchDialog), *self.findChildren(CompareDialog)):
             chooser.reject()
+        self.palettes.close()
         self.live.close()
         self.fabric.close_worker()
         self.swatch.close_worker()

@@ -9,8 +9,8 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPixmap
 from app.painting.chart import Placing
 from app.painting.strokes import draw_lines, polygon_of
 from core.edging.bands import FillBand, Rim, extent_mm, fill_bands, rim_of
+from core.palette.sight import PLAIN, Sight, seen
 from core.pipeline import Results
-from core.stripes.colour import grey_of
 
 _SEEN_PX: Final = 4.0  # width of a stitch from which its sides are drawn
 _SIDE: Final = 118  # darkness of a stitch's sides, as Qt counts it
@@ -65,7 +65,7 @@ class EdgingOverlay:
         placing: Placing,
         room: QRectF,
         *,
-        grey: bool = False,
+        sight: Sight = PLAIN,
     ) -> None:
         """Paint the edging over the fabric.
 
@@ -74,13 +74,22 @@ class EdgingOverlay:
             results: The blanket.
             placing: How its millimetres map to them.
             room: The part of the widget that is seen.
-            grey: Show each colour as the grey of its lightness.
+            sight: How colours are seen.
         """
         shapes = self.shapes(results)
         if not shapes.is_there:
             return
         fine = painter.device().devicePixelRatioF()
-        key = (shapes, placing.scale, placing.x, placing.y, room.width(), room.height(), grey, fine)
+        key = (
+            shapes,
+            placing.scale,
+            placing.x,
+            placing.y,
+            room.width(),
+            room.height(),
+            sight,
+            fine,
+        )
         if self._kept is None or self._kept[0] != key:
             picture = QPixmap(room.size().toSize() * fine)
             picture.setDevicePixelRatio(fine)
@@ -88,17 +97,17 @@ class EdgingOverlay:
             with QPainter(picture) as inner:
                 inner.setRenderHint(QPainter.RenderHint.Antialiasing)
                 inner.translate(-room.topLeft())
-                paint_edging(inner, shapes, placing, grey=grey)
+                paint_edging(inner, shapes, placing, sight=sight)
             self._kept = key, picture
         painter.drawPixmap(room.topLeft(), self._kept[1])
 
 
 def paint_edging(
-    painter: QPainter, shapes: EdgingShapes, placing: Placing, *, grey: bool = False
+    painter: QPainter, shapes: EdgingShapes, placing: Placing, *, sight: Sight = PLAIN
 ) -> None:
     """Paint fill rows and border."""
     yarns = shapes.of.design.yarns
-    colours = [QColor(grey_of(yarn.colour) if grey else yarn.colour) for yarn in yarns]
+    colours = [QColor(seen(yarn.colour, sight)) for yarn in yarns]
     if shapes.rim is not None:
         _paint_rim(painter, shapes.rim, placing, colours[shapes.rim.yarn])
     stitch_px = shapes.of.fabric.size.width_mm * placing.scale

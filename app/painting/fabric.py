@@ -13,8 +13,8 @@ from core.errors import Stopped
 from core.fabric.light import OWN, USUAL, Light
 from core.fabric.relax import ShouldStop, never
 from core.fabric.relief import SHADES, Relief, Scene, Surface, View, shows_rows
+from core.palette.sight import PLAIN, Sight, seen
 from core.pipeline import Results
-from core.stripes.colour import grey_of
 from core.stripes.loops import design_loops
 
 _SMOOTH_BY_ITSELF_PX = 1.6  # from this stitch width on, tiles are averaged over pixels
@@ -27,12 +27,12 @@ class Manner:
 
     Attributes:
         ridges: Whether loops and fold are drawn.
-        grey: Whether colours are shown as greys.
+        sight: How its colours are seen.
         light: Where the light comes from.
     """
 
     ridges: bool = True
-    grey: bool = False
+    sight: Sight = PLAIN
     light: Light = USUAL
 
 
@@ -113,7 +113,7 @@ class FabricPainting:
         if self._scene is None:
             pixels = np.full((self._view.height_px, self._view.width_px), _around(outside))
             return image_of(pixels.astype(np.uint32))
-        table = _table(results, grey=manner.grey)
+        table = _table(results, manner.sight)
         yarn = results.yarn_of_row
         first = yarn[:1] if len(yarn) else np.zeros(1, dtype=np.intp)
         of_row = (np.concatenate([first, yarn]) * SHADES).astype(np.int32)
@@ -140,11 +140,8 @@ class FabricPainting:
             yield surface
 
 
-def _table(results: Results, *, grey: bool) -> NDArray[np.uint32]:
-    colours = [yarn.colour for yarn in results.design.yarns]
-    if grey:
-        colours = [grey_of(colour) for colour in colours]
-    return np.concatenate([shades(colour) for colour in colours])
+def _table(results: Results, sight: Sight) -> NDArray[np.uint32]:
+    return np.concatenate([shades(seen(yarn.colour, sight)) for yarn in results.design.yarns])
 
 
 def _coloured(

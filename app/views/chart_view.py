@@ -18,11 +18,13 @@ from app.painting.chart import (
 from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme
 from app.views.canvas import Canvas
+from app.views.name_plate import paint_plate
 from core.chart.bands import bands_of
 from core.chart.layout import lay_out
 from core.chart.sheet import Sheet, make_sheet
 from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric
+from core.palette.sight import PLAIN, Sight, seen
 from core.pipeline import Results
 from core.stripes.colour import INK, PAPER, ground_of
 
@@ -45,6 +47,7 @@ class ChartView(Canvas):
         self._bounds_mm = (0.0, 0.0, 1.0, 1.0)
         self._reach_mm = (np.zeros(1), np.zeros(1))  # lowest and highest place of every row
         self._straight = False
+        self._sight = PLAIN
         self._sheet: Sheet | None = None
         self._span = (0, 0)
         self._lit = (-1, -1)
@@ -86,6 +89,11 @@ class ChartView(Canvas):
             results, self._results = self._results, None
             if results is not None:
                 self.show_results(results)
+
+    def set_sight(self, sight: Sight) -> None:
+        """Show the yarns' tints as they are seen this way; its name then stands on the chart."""
+        self._sight = sight
+        self.update()
 
     def show_row(self, row: int) -> None:
         """Bring the start of a row into view, large enough to be read."""
@@ -158,6 +166,8 @@ class ChartView(Canvas):
                 self._paint_symbols(painter, sheet, placing, drawn=stitch_px > _DRAWN_PX)
             self._paint_around(painter, sheet, placing)
             self._paint_lit(painter, placing)
+            if not self._sight.is_plain:
+                paint_plate(painter, self._sight.name, self._theme)
             self.paint_focus(painter, tones.accent)
 
     def _visible_sheet(self, placing: Placing, *, bands_only: bool) -> Sheet | None:
@@ -194,7 +204,8 @@ class ChartView(Canvas):
             (-20 - placing.x) / placing.scale,
             (self.width() + 20 - placing.x) / placing.scale,
         )
-        colours = [ground_of(yarn.colour, PAPER) for yarn in self._results.design.yarns]
+        yarns = self._results.design.yarns
+        colours = [seen(ground_of(yarn.colour, PAPER), self._sight) for yarn in yarns]
         # A hairline keeps the palest yarns apart from the paper.
         painter.setPen(QPen(QColor(self._theme.tones.hairline), 1))
         for band in bands_of(

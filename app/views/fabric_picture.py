@@ -78,6 +78,19 @@ class FabricPicture(QObject):
     ) -> None:
         """Paint what shows of the fabric in `area` of the widget."""
         fine = painter.device().devicePixelRatioF()
+        picture = self.picture(results, placing, area, manner, fine)
+        pixel = picture.times / fine
+        size = QSizeF(picture.image.width() * pixel, picture.image.height() * pixel)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.save()
+        painter.setClipRect(area)
+        painter.drawImage(QRectF(QPointF(area.topLeft()), size), picture.image)
+        painter.restore()
+
+    def picture(
+        self, results: Results, placing: Placing, area: QRect, manner: Manner, fine: float
+    ) -> "_Picture":
+        """Return the best picture there is of what shows in `area`, in `fine` pixels for one."""
         view = View(
             (area.left() - placing.x) / placing.scale,
             (placing.y - area.top()) / placing.scale,
@@ -90,13 +103,7 @@ class FabricPicture(QObject):
             self._image = self._draft(job)
             self._job = job
             self._worker.submit(job)
-        pixel = self._image.times / fine
-        size = QSizeF(self._image.image.width() * pixel, self._image.image.height() * pixel)
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        painter.save()
-        painter.setClipRect(area)
-        painter.drawImage(QRectF(QPointF(area.topLeft()), size), self._image.image)
-        painter.restore()
+        return self._image
 
     def _on_made(self, picture: "_Picture") -> None:
         if self._job is not None and self._job.shows_the_same(picture.job):

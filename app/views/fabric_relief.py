@@ -25,7 +25,7 @@ class FabricRelief(QObject):
         self.side = SideView(theme, canvas)
         self.side.hide()
         self.row = -1
-        self._size = QSize()
+        self._size, self._below = QSize(), 5 * UNIT
         self.dial.changed.connect(self.changed)
         self.side.row_hovered.connect(self._on_row)
 
@@ -39,7 +39,7 @@ class FabricRelief(QObject):
         if not shown:
             self._on_row(-1)
         self.side.setVisible(shown)
-        self.place(self._size)
+        self.place(self._size, self._below)
         self.changed.emit()
 
     def show_results(self, results: Results) -> None:
@@ -51,16 +51,21 @@ class FabricRelief(QObject):
         wide = 0 if self.side.isHidden() else self.side.width()
         return min(wide, self._size.width() // 2)
 
-    def place(self, size: QSize) -> None:
-        """Go to the canvas's right edge, below its switches."""
+    def place(self, size: QSize, below_px: int = 5 * UNIT) -> None:
+        """Go to the canvas's right edge, below its switches, which end at `below_px`."""
         self._size = size
-        top = 6 * UNIT
+        self._below = below_px
+        top = below_px + UNIT
         self.dial.move(size.width() - self.dial.width() - UNIT, top)
         below = top + self.dial.height() + UNIT
         height = min(size.height() - below - 2 * UNIT, 60 * UNIT)
         self.side.setGeometry(
             size.width() - self.side.width() - UNIT, below, self.side.width(), max(height, 0)
         )
+
+    def frame(self, row: int) -> None:
+        """Frame a row of the fabric; -1 frames none."""
+        self._on_row(row)
 
     def _on_row(self, row: int) -> None:
         if row != self.row:

@@ -1,9 +1,10 @@
 """The switches on the fabric's canvas."""
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QToolButton, QWidget
 
 from app.theme import UNIT, small
+from app.views.flow import FlowLayout
 
 
 class FabricSwitches(QWidget):
@@ -14,13 +15,18 @@ class FabricSwitches(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.setAutoFillBackground(True)  # a switch is read over any yarn
-        self._row = QHBoxLayout(self)
-        self._row.setContentsMargins(0, 0, 0, 0)
-        self._row.setSpacing(UNIT // 2)
+        self._row = FlowLayout(self, gap_px=UNIT // 2)
         self.ridges = self._switch("Ridges", "Show loops and ridges", on=True)
         self.side = self._switch("Side", "Show the rows from the side (F9)")
         self.side.setShortcut("F9")
-        self.grey = self._switch("Grey", "Show colours as greys: how light they are")
+        self.seen = QToolButton(self)  # its menu is that of `fabric_colour_view`
+        self.seen.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.seen.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.seen.setFont(small(self.font()))
+        self.seen.setStyleSheet("QToolButton::menu-indicator { image: none; }")
+        self._row.addWidget(self.seen)
+        self.far = self._switch("Far", "Look from across the room, squinting (F4)")
+        self.far.setShortcut("F4")
         self.strain = self._switch(
             "Strain",
             "Show where posts are stretched (holes) and rows are squeezed (puckers)",
@@ -39,6 +45,8 @@ class FabricSwitches(QWidget):
         return button
 
     def place(self, width: int) -> None:
-        """Go to the corner of a canvas so wide."""
-        hint = self.sizeHint()
-        self.setGeometry(width - hint.width() - UNIT, UNIT, hint.width(), hint.height())
+        """Go to the corner of a canvas so wide, on more lines where one doesn't fit."""
+        items = [self._row.itemAt(number) for number in range(self._row.count())]
+        line = sum(item.sizeHint().width() + UNIT // 2 for item in items if item is not None)
+        wide = max(min(line, width - 2 * UNIT), 1)
+        self.setGeometry(width - wide - UNIT, UNIT, wide, self._row.heightForWidth(wide))

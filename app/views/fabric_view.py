@@ -24,8 +24,10 @@ from app.painting.fabric import Manner
 from app.theme import UNIT, Theme, small
 from app.views.canvas import Canvas
 from app.views.chart_view import nearest_stitch
+from app.views.fabric_colour_view import FabricColourView
 from app.views.fabric_drift import drift_words, paint_drifts, tendency_words
 from app.views.fabric_edges import CURSORS, KEYS, Edge, Pull, edge_at, pulled, stepped
+from app.views.fabric_far import FarPicture
 from app.views.fabric_lean import LEAN_PX, columns_at, lean_words, paint_lean, repeat_words
 from app.views.fabric_legend import LEGEND_PX, NO_SHAPE, paint_legend, paint_unknown, span_words
 from app.views.fabric_picture import FabricPicture
@@ -65,6 +67,10 @@ class FabricView(Canvas):
         self.switches = FabricSwitches(self)
         self.relief = FabricRelief(self, theme)
         self.relief.changed.connect(self.update)
+        self.colours = FabricColourView(self, theme, self.switches)
+        self.colours.changed.connect(self.renew)
+        self._far = FarPicture(self)
+        self._far.changed.connect(self.update)
         self.switches.side.toggled.connect(self.relief.show_side)
         self.switches.changed.connect(self.renew)
         theme.changed.connect(self.renew)
@@ -77,6 +83,7 @@ class FabricView(Canvas):
         """Stop the threads that paint."""
         self._picture.close()
         self._strain.close()
+        self._far.close()
 
     # what is shown
 
@@ -87,6 +94,7 @@ class FabricView(Canvas):
             self._drifts = drifts(results.rows, results.fabric.size)
         self._results = results
         self.relief.show_results(results)
+        self.colours.set_units(results.design.units)
         self._describe(results)
         self.update()
 
@@ -97,6 +105,8 @@ class FabricView(Canvas):
             f"{length_text(size.length_mm, units)} long, "
             f"{counted(len(results.design.yarns), 'colour')}"
         )
+        if self.colours.name:
+            text += f". Seen: {self.colours.name}"
         for drift in self._drifts:
             text += f". Rows {drift.first} to {drift.last}: {drift_words(drift)}"
         if self._foot_px() and not has_shape(results):
@@ -148,6 +158,7 @@ class FabricView(Canvas):
         inner = QRectF(self.rect()).adjusted(margin_px, margin_px, -margin_px, -margin_px)
         inner.setBottom(inner.bottom() - self._foot_px())
         inner.setRight(inner.right() - self.relief.taken_px())
+        inner.setTop(max(inner.top(), self.colours.taken_px()))
         if inner.width() < 1 or inner.height() < 1:
             inner = QRectF(0, 0, 1, 1)
         return fitted(self.content_mm(), inner)
@@ -189,13 +200,9 @@ class FabricView(Canvas):
 
     def _paint_all(self, painter: QPainter, results: Results) -> None:
         tones, placing, fabric_px = self._theme.tones, self.placing, self._fabric_px()
-        canvas, grey = QRectF(self.rect()), self.switches.grey.isChecked()
-        seen = fabric_px.marginsAdded(loop_margins(results, placing)).intersected(canvas)
-        if not seen.isEmpty():
-            manner = Manner(self.switches.ridges.isChecked(), grey, self.relief.light)
-            self._picture.paint(painter, results, placing, seen.toAlignedRect(), manner)
+        canvas = QRectF(self.rect())
+        self._paint_picture(painter, results, fabric_px)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._edging.paint(painter, results, placing, canvas, grey=grey)
         painter.setFont(small(self.font()))
         if self.switches.strain.isChecked():
             self._strain.paint(painter, results, placing, fabric_px, canvas, tones)
@@ -210,6 +217,31 @@ class FabricView(Canvas):
         paint_row(painter, results.fabric, self.relief.row, placing, tones)
         beside = canvas.adjusted(0, 0, -self.relief.taken_px(), 0)
         self._paint_foot(painter, results, beside)
+
+    def _paint_picture(self, painter: QPainter, results: Results, fabric_px: QRectF) -> None:
+        """Paint the fabric with what is worked round it, from as far as it is looked at."""
+        canvas, placing, sight = QRectF(self.rect()), self.placing, self.colours.sight
+        manner = Manner(self.switches.ridges.isChecked(), sight, self.relief.light)
+        seen = fabric_px.marginsAdded(loop_margins(results, placing)).intersected(canvas)
+        area = seen.toAlignedRect()
+
+        def scene(inner: QPainter) -> None:
+            if not seen.isEmpty():
+                self._picture.paint(inner, results, placing, area, manner)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._edging.paint(inner, results, placing, canvas, sight=sight)
+
+        blur = self.colours.blur_px(results.size.width_mm, placing.scale)
+        if blur is None:
+            scene(painter)
+            return
+        fine = painter.device().devicePixelRatioF()
+        picture = seen.isEmpty() or self._picture.picture(results, placing, area, manner, fine)
+        key = picture, self._edging.shapes(results), placing, sight
+        ground = self._theme.tones.ground
+        self._far.paint(
+            painter, self.size(), ground, key, scene, light_px=blur[0], colour_px=blur[1]
+        )
 
     def _paint_foot(self, painter: QPainter, results: Results, canvas: QRectF) -> None:
         """Paint the repeat's lean and the legend at the foot of the canvas."""
@@ -315,4 +347,5 @@ class FabricView(Canvas):
         """Keep the switches in their corner."""
         super().resizeEvent(event)
         self.switches.place(self.width())
-        self.relief.place(self.size())
+        self.relief.place(self.size(), max(self.switches.geometry().bottom(), 5 * UNIT))
+        self.colours.place(self.size())

@@ -1,15 +1,14 @@
 """The stripes: odd rows, unused yarns, neighbours that merge."""
 
-from itertools import pairwise
+from typing import Final
 
 from core.checks.findings import Finding
 from core.design.document import Design
-from core.stripes.colour import difference, lightness
+from core.palette.neighbours import Merge, merging
+from core.palette.sight import GREY, eyes
 from core.stripes.sequence import Worked, worked_stripes
 
-MERGE_DIFFERENCE = 10.0
-"""CIEDE2000 below which neighbours are said to merge (from memory: our own choice)."""
-MERGE_LIGHTNESS = 8.0
+_MOST: Final = 6  # pairs named one by one
 
 
 def check_stripes(design: Design, n_rows: int) -> list[Finding]:
@@ -46,24 +45,22 @@ def check_stripes(design: Design, n_rows: int) -> list[Finding]:
 
 
 def _merging(design: Design, worked: tuple[Worked, ...]) -> list[Finding]:
-    pairs = {
-        (min(one.yarn, other.yarn), max(one.yarn, other.yarn))
-        for one, other in pairwise(worked)
-        if one.yarn != other.yarn
-    }
-    findings = []
-    for one, other in sorted(pairs):
-        first, second = design.yarns[one], design.yarns[other]
-        apart = difference(first.colour, second.colour)
-        grey = abs(lightness(first.colour) - lightness(second.colour))
-        if apart < MERGE_DIFFERENCE:
-            message = f"{first.name} and {second.name} lie side by side and nearly match."
-        elif grey < MERGE_LIGHTNESS:
-            message = (
-                f"{first.name} and {second.name} lie side by side and are equally light: "
-                "printed in grey or seen at dusk they merge."
-            )
-        else:
-            continue
-        findings.append(Finding("note", "stripes", message))
+    merges = merging([yarn.colour for yarn in design.yarns], worked)
+    findings = [Finding("note", "colour", _sentence(design, merge)) for merge in merges[:_MOST]]
+    more = len(merges) - _MOST
+    if more > 0:
+        pairs = "1 more pair" if more == 1 else f"{more} more pairs"
+        findings.append(
+            Finding("note", "colour", f"{pairs} of neighbours merge: the Colour page lists them.")
+        )
     return findings
+
+
+def _sentence(design: Design, merge: Merge) -> str:
+    first, second = design.yarns[merge.meeting.one], design.yarns[merge.meeting.other]
+    beside = f"{first.name} and {second.name} lie side by side and"
+    if merge.is_plain:
+        return f"{beside} nearly match."
+    if GREY in merge.sights:
+        return f"{beside} are equally light: printed in grey or seen at dusk they merge."
+    return f"{beside} look alike to {eyes(merge.sights)}."

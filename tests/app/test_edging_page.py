@@ -18,6 +18,7 @@ from core.design import edits
 from core.design.document import FillRow
 from core.edging.levels import STEPS
 from core.edging.outline import ENDS
+from core.palette.sight import GREY, PLAIN
 from core.pipeline import Pipeline
 
 Key = Qt.Key
@@ -251,12 +252,12 @@ def test_all_fields_are_reached_by_tab(filled_desk):
 # --- the blanket's picture ---------------------------------------------------------------
 
 
-def painted(shapes, *, grey=False):
+def painted(shapes, *, sight=PLAIN):
     image = QImage(300, 300, QImage.Format.Format_RGB32)
     image.fill(QColor("#ffffff"))
     placing = fitted(shapes.extent_mm, QRectF(5, 5, 290, 290))
     with QPainter(image) as painter:
-        paint_edging(painter, shapes, placing, grey=grey)
+        paint_edging(painter, shapes, placing, sight=sight)
     return image, placing
 
 
@@ -274,7 +275,7 @@ def test_border_surrounds_the_blanket_and_leaves_it_to_be_seen(filled_desk):
 
 
 def test_grey_view_greys_the_edging_too(filled_desk):
-    image, _ = painted(edging_shapes(filled_desk.results), grey=True)
+    image, _ = painted(edging_shapes(filled_desk.results), sight=GREY)
     colours = {image.pixelColor(x, 150).name() for x in range(300)}
     assert all(QColor(c).saturation() == 0 for c in colours)
 
@@ -289,7 +290,7 @@ def test_overlay_keeps_its_picture_until_something_changes(filled_desk):
         kept = overlay._kept[1]
         paint()
         assert overlay._kept[1] is kept
-        paint(grey=True)
+        paint(sight=GREY)
         assert overlay._kept[1] is not kept
 
 

@@ -11,6 +11,7 @@ from core.errors import Stopped
 from core.fabric.light import Light
 from core.fabric.relief import View
 from core.fabric.surface import FINE_PX
+from core.palette.sight import GREY
 from core.pipeline import Pipeline
 
 
@@ -91,7 +92,7 @@ def test_around_the_fabric_and_through_its_holes_the_ground_is_seen(settled):
 
 
 def test_greys_are_grey(settled):
-    rgb = pixels(fabric_image(settled, view_of(settled, 8.0), Manner(grey=True)))
+    rgb = pixels(fabric_image(settled, view_of(settled, 8.0), Manner(sight=GREY)))
     assert np.ptp(rgb[..., :3], axis=2).max() <= 2
 
 

@@ -37,10 +37,10 @@ from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
 from app.views.pages.yarn_table import BALLS, LENGTH, NAME, OWNED, ROWS, SHORT
 from core.checks.findings import Finding
-from core.checks.stripes import MERGE_DIFFERENCE
 from core.craft.tables import YARN_M_PER_M2
 from core.design import edits
 from core.design.document import Design, Gauge, Loops, Stripe, Swatch, Turning, Yarn
+from core.palette.neighbours import MERGE_DIFFERENCE
 from core.pipeline import Pipeline
 from core.stripes.colour import difference
 

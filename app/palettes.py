@@ -1,0 +1,69 @@
+"""Palettes from pictures and colours: opens their dialogs and passes on what they wish for."""
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QMenu, QWidget
+
+from app.documents import Documents
+from app.harmony_dialog import HarmonyDialog
+from app.picture_dialog import PictureDialog
+from app.session import Session
+from app.theme import Theme
+
+_Dialog = PictureDialog | HarmonyDialog
+
+
+class Palettes(QObject):
+    """Holds at most one dialog at a time."""
+
+    wish = Signal(str, object, object)
+
+    def __init__(
+        self, session: Session, theme: Theme, documents: Documents, window: QWidget
+    ) -> None:
+        super().__init__(window)
+        self._session, self._theme = session, theme
+        self._documents, self._window = documents, window
+        self._dialog: _Dialog | None = None
+
+    def add_to(self, menu: QMenu) -> None:
+        """Add the ways to a palette to a menu."""
+        menu.addSeparator()
+        menu.addAction("Palette from a &picture…").triggered.connect(lambda: self.from_picture())
+        menu.addAction("Palette from a &colour…").triggered.connect(lambda: self.from_colour())
+
+    def from_picture(self, path: Path | None = None) -> None:
+        """Take a palette from a picture, this one if it is given."""
+        if isinstance(self._dialog, PictureDialog):
+            dialog = self._dialog
+        else:
+            folder = self._documents.folder
+            dialog = PictureDialog(self._session.design, self._theme, folder, self._window)
+            self._open(dialog)
+        if path is not None:
+            dialog.open_picture(path)
+
+    def from_colour(self, colour: str = "") -> None:
+        """Grow a palette from a colour, or from the first yarn's."""
+        design = self._session.design
+        colour = colour or design.yarns[0].colour
+        self._open(HarmonyDialog(design, colour, self._theme, self._window))
+
+    def close(self) -> None:
+        """Close a dialog that is open."""
+        if self._dialog is not None:
+            self._dialog.reject()
+
+    def _open(self, dialog: _Dialog) -> None:
+        self.close()
+        self._documents.finish_typing()
+        self._dialog = dialog
+        dialog.wish.connect(self.wish)
+        dialog.finished.connect(self._forget)
+        dialog.open()
+
+    def _forget(self) -> None:
+        dialog, self._dialog = self._dialog, None
+        if dialog is not None:
+            dialog.deleteLater()

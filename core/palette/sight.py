@@ -1,0 +1,91 @@
+"""How a colour is seen: in grey, without one kind of cone, by lamplight.
+
+Eyes without red or green cones, or with weak ones, see as Machado, Oliveira and Fernandes 2009
+say ("A physiologically-based model for simulation of color vision deficiency", IEEE Transactions
+on Visualization and Computer Graphics 15 (6)). For blue cones their model is doubtful by their
+own words, so those follow Brettel, Viénot and Mollon 1997 ("Computerized simulation of color
+appearance for dichromats", Journal of the Optical Society of America A 14 (10)), mixed with the
+colour itself where the cones are only weak. Both are the colour library's.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final, Literal
+
+from coloraide import Color
+
+from core.palette.lamplight import WARM, by_lamp
+from core.stripes.colour import grey_of
+
+SightKind = Literal["plain", "grey", "protan", "deutan", "tritan", "dusk"]
+
+DEFICIENT: Final[tuple[SightKind, ...]] = ("protan", "deutan", "tritan")
+_METHODS: Final = {"protan": "machado", "deutan": "machado", "tritan": "brettel"}
+_CONES: Final = {"protan": "Red", "deutan": "Green", "tritan": "Blue"}
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """A way of seeing colours.
+
+    Attributes:
+        kind: Which.
+        severity: Of a deficiency, from 0 (none) to 1 (that kind of cone is missing).
+    """
+
+    kind: SightKind = "plain"
+    severity: float = 1.0
+
+    def __post_init__(self) -> None:
+        if not 0.0 <= self.severity <= 1.0:
+            raise ValueError("a severity lies between 0 and 1")
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether every colour is seen as it is."""
+        return self.kind == "plain" or (self.kind in DEFICIENT and not self.severity)
+
+    @property
+    def name(self) -> str:
+        """What it is called, to stand on a picture."""
+        if self.kind in _CONES:
+            cone, percent = _CONES[self.kind], round(100 * self.severity)
+            return f"{cone}-blind eyes" if percent == 100 else f"{cone}-weak eyes, {percent} %"
+        if self.kind == "dusk":
+            return f"By lamplight, {WARM.kelvin:.0f} K"
+        return {"plain": "Plain", "grey": "Grey"}[self.kind]
+
+
+def eyes(sights: Iterable[Sight]) -> str:
+    """Return the eyes of some deficiencies in words: "red-blind and green-blind eyes"."""
+    cones = [f"{_CONES[sight.kind].lower()}-blind" for sight in sights if sight.kind in _CONES]
+    first, last = ", ".join(cones[:-1]), cones[-1]
+    return f"{first} and {last} eyes" if first else f"{last} eyes"
+
+
+PLAIN: Final = Sight()
+GREY: Final = Sight("grey")
+
+
+@lru_cache(maxsize=8192)
+def seen(colour: str, sight: Sight) -> str:
+    """Return the colour that shows on a plain screen what `sight` makes of `colour`."""
+    if sight.is_plain:
+        return colour
+    if sight.kind == "grey":
+        return grey_of(colour)
+    known = Color(colour)
+    if sight.kind == "dusk":
+        known = Color("xyz-d65", by_lamp(known.convert("xyz-d65").coords()).tolist())
+    else:
+        method = _METHODS[sight.kind]
+        known = known.filter(sight.kind, sight.severity, method=method)
+    return known.convert("srgb").clip().to_string(hex=True)
+
+
+@lru_cache(maxsize=8192)
+def lab_of(colour: str) -> tuple[float, float, float]:
+    """Return L*, a* and b* under D65."""
+    lightness, a, b = Color(colour).convert("lab-d65").coords()
+    return float(lightness), float(a), float(b)
