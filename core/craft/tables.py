@@ -12,13 +12,18 @@ worsted yarn on a 5 mm hook. Narrower stitches are of thinner yarn and take more
 as the same cloth drawn smaller would: 2,246 m a square metre were bought for 22 over 10 cm and
 1,126 for 11 over 4 in (`tests/core/published_yarn.py`), where the rule says 2,115 and 1,041."""
 
-YARN_BAND: Final = (0.85, 1.23)
-"""Least and most of the figure by published measures, each times its own stitch width: 1.25 yd in
-22 sc of a quarter inch (Ripple Ridge Afghan) and the measured strips at the width that their
-row heights imply (windchilde.com)."""
+YARN_BAND: Final = (0.80, 1.23)
+"""Least and most that published pieces in closed cloth take, as shares of what is reckoned here
+(`tests/core/published_yarn.py` prints them); the most are the measured strips of windchilde.com at
+the stitch width that their row heights imply. Lace takes far less."""
 
 OWN_HAND: Final = 0.05
 """Share by which a figure from one's own swatch may be off (from memory: our own choice)."""
+
+YARN_OF_TOP: Final = 0.40
+"""Share of a stitch that is its top, times its height over width: a top looks like a chain, and a
+chain takes 4.8 of the 10.6, 15.7 and 20.4 in of yarn that an inch of sc, hdc and dc does
+(windchilde.com): 0.41, 0.43 and 0.39."""
 
 YARN_MM_PER_CHAIN_MM: Final = 4.8
 """Yarn in a foundation chain, length for length (windchilde.com)."""

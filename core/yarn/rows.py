@@ -2,18 +2,20 @@
 
 The yarn in a stitch is proportional to its own area in the plain swatch, width times height:
 published measured strips found the same length a square metre in sc, hdc and dc
-(`core.craft.tables.YARN_M_PER_M2`). Every leg of a decrease counts as a stitch; a chain space
-counts as a chain, like the foundation. Which loop the hook takes changes it too little for
-anybody to have published a figure, so loops have none of their own.
+(`core.craft.tables.YARN_M_PER_M2`). Every further leg of a decrease is a stitch without its top; a
+chain space counts as a chain, like the foundation. Which
+loop the hook takes changes it too little for anybody to have published a figure, so loops have
+none of their own.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from core.craft.stitches import CHAIN, KEYS, NUMBER, height_ratio
-from core.craft.tables import YARN_MM_PER_CHAIN_MM
+from core.craft.stitches import CATALOGUE, CHAIN, KEYS, NUMBER, height_ratio
+from core.craft.tables import YARN_MM_PER_CHAIN_MM, YARN_OF_TOP
 from core.design.document import Design
 from core.rows.build import Rows
 from core.rows.plan import CHILD, RowPlan
@@ -47,33 +49,29 @@ class RowYarn:
 
 def row_yarn(design: Design, rows: Rows) -> RowYarn:
     """Return the yarn in every row; the few kinds of rows are reckoned once each."""
-    per_kind = _m_per_leg(design)
+    per_kind = _m_per_stitch(design)
+    chain_m = float(per_kind[NUMBER[CHAIN]])
+    tops = np.array([YARN_OF_TOP / CATALOGUE[key].height_to_width for key in KEYS])
+    further = per_kind * (1.0 - np.minimum(tops, 1.0))  # a leg that has no top of its own
     kinds = list(rows.plans)
     which = np.array(rows.which[: rows.drawn_rows])
     if rows.partial is not None:
         kinds.append(rows.partial)
         which[-1] = len(kinds) - 1
-    legs = np.stack([_legs(plan, 0) for plan in kinds])
-    in_repeat = np.stack([_legs(plan, 1) for plan in kinds])
-    makes = np.array([plan.makes for plan in kinds])
-    chain_m = float(per_kind[NUMBER[CHAIN]])
+    stitches, legs = _counts(kinds, in_repeat=False)
+    once, once_legs = _counts(kinds, in_repeat=True)
     return RowYarn(
-        row_m=(legs @ per_kind)[which],
-        repeat_m=(in_repeat @ per_kind)[which],
-        stitches=makes[which],
+        row_m=(stitches @ per_kind + (legs - stitches) @ further)[which],
+        repeat_m=(once @ per_kind + (once_legs - once) @ further)[which],
+        stitches=stitches.sum(axis=1)[which],
         legs=legs[which],
         foundation_m=rows.foundation.chains * chain_m,
         foundation_repeat_m=rows.foundation.multiple * chain_m,
     )
 
 
-def leg_m(design: Design, stitch: str) -> float:
-    """Return the yarn in one stitch, or in one leg of a decrease."""
-    return float(_m_per_leg(design)[NUMBER[stitch]])
-
-
-def _m_per_leg(design: Design) -> Floats:
-    """Return the yarn in one leg of every kind of stitch, in the order of `KEYS`."""
+def _m_per_stitch(design: Design) -> Floats:
+    """Return the yarn in every kind of stitch, in the order of `KEYS`."""
     gauge = design.gauge
     heights = [gauge.row_height_mm * height_ratio(key, gauge.stitch) for key in KEYS]
     found = np.array(heights) * gauge.stitch_width_mm * yarn_m_per_m2(design) / 1e6
@@ -81,12 +79,21 @@ def _m_per_leg(design: Design) -> Floats:
     return found
 
 
-def _legs(plan: RowPlan, repeat: int) -> Counts:
-    """Return the legs of every kind in a row, or in its repeat number one (from 0: the first)."""
-    counted = np.bincount(plan.links[:, CHILD], minlength=plan.makes)
-    counted = np.maximum(counted, 1)  # a chain has no foot and is one chain
-    kinds = plan.kind.astype(np.intp)
-    if repeat:
-        inside = plan.section == 0
-        counted, kinds = counted[inside], kinds[inside]
-    return np.bincount(kinds, weights=counted, minlength=len(KEYS)).astype(np.intp)
+def _counts(plans: Sequence[RowPlan], *, in_repeat: bool) -> tuple[Counts, Counts]:
+    """Return stitches and legs of every kind in each row, or in one repeat of it.
+
+    Returns:
+        Two arrays of shape (rows, kinds).
+    """
+    stitches = np.zeros((len(plans), len(KEYS)), dtype=np.intp)
+    legs = np.zeros_like(stitches)
+    for number, plan in enumerate(plans):
+        of_stitch = np.bincount(plan.links[:, CHILD], minlength=plan.makes)
+        of_stitch = np.maximum(of_stitch, 1)  # a chain has no foot
+        kinds = plan.kind.astype(np.intp)
+        if in_repeat:
+            inside = plan.section == 0
+            of_stitch, kinds = of_stitch[inside], kinds[inside]
+        stitches[number] = np.bincount(kinds, minlength=len(KEYS))
+        legs[number] = np.bincount(kinds, weights=of_stitch, minlength=len(KEYS))
+    return stitches, legs

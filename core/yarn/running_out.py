@@ -85,22 +85,17 @@ def used_by_row(design: Design, by_row: RowYarn, tails: Tails, yarn: int, *, rat
         yarn: The yarn.
         rate: How fast worked yarn is used, 1 as reckoned.
     """
-    n_rows = len(by_row.row_m)
-    mine = np.zeros(n_rows)
+    mine = tails.yarn == yarn
+    of_row = np.repeat(mine, tails.last - tails.first + 1)
+    taken = np.where(of_row, rate * by_row.row_m, 0.0)
     tail_m = (design.reckoning or Reckoning()).tail_mm / 1000
-    goes_on = tails.goes_on
-    for piece in np.flatnonzero(tails.yarn == yarn).tolist():
-        first, last = int(tails.first[piece]) - 1, int(tails.last[piece]) - 1
-        mine[first : last + 1] = rate * by_row.row_m[first : last + 1]
-        if tails.carried[piece]:
-            mine[first] += int(tails.gaps[piece]) * design.gauge.row_height_mm / 1000
-        else:
-            mine[first] += tail_m
-        if not goes_on[piece]:
-            mine[last] += tail_m
-    if n_rows and len(tails.yarn) and tails.yarn[0] == yarn:
-        mine[0] += rate * by_row.foundation_m
-    return np.cumsum(mine)
+    joined, carried = mine & ~tails.carried, mine & tails.carried
+    taken[tails.first[joined] - 1] += tail_m
+    taken[tails.first[carried] - 1] += tails.gaps[carried] * design.gauge.row_height_mm / 1000
+    taken[tails.last[mine & ~tails.goes_on] - 1] += tail_m
+    if len(mine) and mine[0]:
+        taken[0] += rate * by_row.foundation_m
+    return np.cumsum(taken)
 
 
 def shortage(

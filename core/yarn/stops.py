@@ -46,21 +46,20 @@ def stopping_places(design: Design, of_row: Indices, tails: Tails) -> tuple[Stop
         return ()
     wholes = _whole_sequences(design, len(of_row))
     waves = _whole_waves(design, len(of_row))
-    found = []
-    height = int(tails.last[0])
-    many = len(tails.last)
-    for row in sorted({*tails.last.tolist(), *wholes}):
-        piece = int(np.searchsorted(tails.first, row, side="right")) - 1
+    rows = np.unique(np.concatenate([tails.last, np.array(sorted(wholes), dtype=np.intp)]))
+    pieces = np.searchsorted(tails.first, rows, side="right") - 1
+    found, many = [], len(tails.last)
+    first_height = int(tails.last[0])
+    for row, piece in zip(rows.tolist(), pieces.tolist(), strict=True):
         why: list[Why] = []
         if row == tails.last[piece] and (piece + 1 < many or _ends_there(design, row)):
             why.append("stripe")
         if row in wholes:
             why.append("sequence")
-        done = of_row[:row]
-        if piece and np.array_equal(done, done[::-1]):
-            why.append("mirror")
-        elif piece and done[-1] == done[0] and row - int(tails.first[piece]) + 1 == height:
-            why.append("match")
+        height = row - int(tails.first[piece]) + 1
+        if piece and height == first_height and tails.yarn[piece] == tails.yarn[0]:
+            done = of_row[:row]
+            why.append("mirror" if np.array_equal(done, done[::-1]) else "match")
         if why and row in waves:
             why.append("wave")
         if why:
