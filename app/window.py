@@ -37,6 +37,7 @@ from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
 from app.session import Session
 from app.sketch_dialog import SketchDialog
+from app.stash_dialog import StashDialog
 from app.theme import UNIT, Look, Theme
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
@@ -233,6 +234,7 @@ class Window(QMainWindow):
         self._add(stripe, "One row &more", partial(self.strip.change_rows, 1), "Ctrl++")
         self._add(stripe, "One row &less", partial(self.strip.change_rows, -1), "Ctrl+-")
         self._add(stripe, "De&lete", self.strip.remove, "Ctrl+Backspace")
+        self._add(stripe, "&Plan from the stash…", self.plan_stash)
         view = self.menuBar().addMenu("&View")
         straight = self._add(view, "Chart on a straight &grid", lambda: None, "Ctrl+G")
         straight.setCheckable(True)
@@ -305,6 +307,8 @@ class Window(QMainWindow):
         self.sentence.page_wished.connect(self.show_place)
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
+        self.yarn.marks_changed.connect(self.fabric.mark_yarn)
+        self.yarn.stash_wished.connect(self.plan_stash)
         self.checks.jump.connect(self.show_place)
         self.wave_tools.draw.clicked.connect(self.draw_wave)
         self.wave_tools.compare.clicked.connect(self.compare_variants)
@@ -423,7 +427,13 @@ class Window(QMainWindow):
             return
         self._open_chooser(CompareDialog(design, shape, self._theme, self))
 
-    def _open_chooser(self, dialog: SketchDialog | CompareDialog) -> None:
+    def plan_stash(self) -> None:
+        """See what blanket the yarn owned is enough for, and take it."""
+        self.documents.finish_typing()
+        if self.live.results is not None:
+            self._open_chooser(StashDialog(self.live.results, self._theme, self))
+
+    def _open_chooser(self, dialog: SketchDialog | CompareDialog | StashDialog) -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.wish.connect(self._on_wish)
         dialog.open()
@@ -512,8 +522,9 @@ class Window(QMainWindow):
             event.ignore()
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
-        for chooser in (*self.findChildren(SketchDialog), *self.findChildren(CompareDialog)):
-            chooser.reject()
+        for kind in (SketchDialog, CompareDialog, StashDialog):
+            for chooser in self.findChildren(kind):
+                chooser.reject()
         self.live.close()
         self.fabric.close_worker()
         self.swatch.close_worker()

@@ -1,4 +1,4 @@
-"""What the yarn of a big blanket costs, as ratios to a plain blit in the same run; no check, a table.
+"""What the yarn of a big blanket costs, as ratios to a plain blit in the same run: a table.
 
 Run from the checkout: `python3 packaging/environment.py python tests/benchmarks/yarn.py`.
 The blanket has 300 rows of about 400 stitches, every row a stripe of its own, in 12 yarns.

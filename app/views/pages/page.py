@@ -142,6 +142,12 @@ class FormPage(Page):
         self._form.addRow(label, field)
         self._follow(field)
 
+    def set_field_shown(self, field: QWidget, *, shown: bool) -> None:
+        """Show a field with its label, or put both away."""
+        for form in self._forms:
+            if form.indexOf(field) >= 0:
+                form.setRowVisible(field, shown)
+
     def whole(self, widget: QWidget, *focusable: QWidget) -> None:
         """Add something as wide as the page; `focusable` are the parts that take the focus."""
         self._form.addRow(widget)

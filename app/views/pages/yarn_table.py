@@ -3,8 +3,16 @@
 from dataclasses import dataclass
 from typing import Final
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QIcon, QKeyEvent, QPainter, QPixmap, QResizeEvent
+from PySide6.QtCore import (
+    QModelIndex,
+    QPersistentModelIndex,
+    QRectF,
+    QSize,
+    QSizeF,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QColor, QIcon, QKeyEvent, QPainter, QPen, QPixmap, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -22,11 +30,12 @@ from app.views.figures import number, plain, yarn_unit, yarn_unit_m
 from core.pipeline import Results
 from core.yarn.shopping import balls_to_buy
 
+BAR: Final = int(Qt.ItemDataRole.UserRole) + 1
 NAME, ROWS, LENGTH, MASS, BALLS, OWNED, SHORT = range(7)
 
 _HEADINGS: Final = ("Yarn", "Rows", "m", "g", "Balls", "Own", "Short")
 _MEANINGS: Final = (
-    "The yarn and its colour",
+    "The yarn and its colour; the bar is what it has to do, filled as far as it is owned",
     "Rows worked in it",
     "Length to have, tails and spare included",
     "Its weight by the ball band",
@@ -35,6 +44,7 @@ _MEANINGS: Final = (
     "Whole balls still to buy",
 )
 _DROPPED_FIRST: Final = (MASS, OWNED, ROWS, LENGTH, SHORT)
+_BAR_PX: Final = 4
 _MOST_ROWS: Final = 8  # shown at once; more are scrolled
 _NAME_SIGNS: Final = 8  # of a name that stay readable before a column gives way
 
@@ -43,6 +53,7 @@ _NAME_SIGNS: Final = 8  # of a name that stay readable before a column gives way
 class _Cells:
     texts: tuple[str, ...]
     spoken: str
+    shares: tuple[float, float]  # of what is to be had: needed, and owned
 
 
 class YarnTable(QTableWidget):
@@ -66,7 +77,7 @@ class YarnTable(QTableWidget):
         self.setWordWrap(False)
         self.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.setCornerButtonEnabled(False)
-        self.setItemDelegate(_RowDelegate(self))
+        self.setItemDelegate(_RowDelegate(theme, self))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.verticalHeader().hide()
@@ -99,6 +110,7 @@ class YarnTable(QTableWidget):
                 self._cell(row, column).setText(text)
             self._cell(row, NAME).setData(Qt.ItemDataRole.AccessibleTextRole, cells.spoken)
             self._cell(row, NAME).setToolTip(cells.spoken)
+            self._cell(row, NAME).setData(BAR, cells.shares)
         colours = tuple(yarn.colour for yarn in results.design.yarns)
         if colours != self._colours:
             self._colours = colours
@@ -186,7 +198,46 @@ class YarnTable(QTableWidget):
 
 
 class _RowDelegate(QStyledItemDelegate):
-    """Paints cells without a frame of their own: rows are chosen, not cells."""
+    """Paints cells without a frame of their own, and under each name a bar.
+
+    The bar's rim is what the yarn has to do, the filled part what is owned of it; what is over
+    reaches beyond the rim's tick.
+    """
+
+    def __init__(self, theme: Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._theme = theme
+
+    def sizeHint(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        """Return room for the bar as well."""
+        size = super().sizeHint(option, index)
+        return QSize(size.width(), size.height() + _BAR_PX + 2)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Paint the cell, and its bar."""
+        super().paint(painter, option, index)
+        shares = index.data(BAR)
+        if shares is None:
+            return
+        needed, owned = shares
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        tones = self._theme.tones
+        ink = QColor(tones.on_accent if chosen else tones.accent)
+        area = QRectF(option.rect).adjusted(UNIT // 2, 0, -UNIT, 0)
+        full = QRectF(area.left(), area.bottom() - _BAR_PX - 1, area.width(), _BAR_PX)
+        painter.save()
+        if owned > 0:
+            painter.fillRect(QRectF(full.topLeft(), QSizeF(full.width() * owned, _BAR_PX)), ink)
+        painter.setPen(QPen(ink, 1))
+        painter.drawRect(QRectF(full.topLeft(), QSizeF(full.width() * needed, _BAR_PX)))
+        painter.restore()
 
     def initStyleOption(
         self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
@@ -231,4 +282,6 @@ def _cells(results: Results, row: int) -> _Cells:
         f"{yarn.name}: {use.rows} rows, {length} {yarn_unit(units)}, {mass} g, "
         f"{use.balls} balls, {plain(yarn.owned_balls)} owned, {short} short"
     )
-    return _Cells(texts, spoken)
+    owned_m = yarn.owned_balls * yarn.ball_m
+    most = max(use.length_m, owned_m, 1e-9)
+    return _Cells(texts, spoken, (use.length_m / most, owned_m / most))
