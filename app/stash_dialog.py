@@ -312,9 +312,11 @@ def plan_words(results: Results, design: Design, plan: Plan) -> str:
             words += f", {counted(more, 'row')} into the next stripe." if more else "."
         else:
             words += " More rows than that aren't drawn."
+    elif len(names) > 2:
+        words += f" {len(names)} colours bind: one more stripe of any would make it longer."
     elif names:
-        shown = " or ".join(names[:4])
-        words += f" {shown} binds: with one more stripe of it the blanket would be longer."
+        shown = " or ".join(names)
+        words += f" {shown} binds: one more stripe of it would make the blanket longer."
     else:
         words += " Stripes side by side must differ, so what is left can't be used up."
     spare = design.reckoning.spare if design.reckoning else 0.10

@@ -93,7 +93,7 @@ class YarnPage(FormPage):
         row = FlowLayout(box, gap_px=UNIT)
         row.addWidget(self.add_button)
         row.addWidget(self.remove_button)
-        self.stash_button = QPushButton("Plan from the stash…")
+        self.stash_button = QPushButton("Plan stash…")
         self.stash_button.setToolTip("See what blanket the yarn you own is enough for")
         row.addWidget(self.stash_button)
         self.whole(box, self.add_button, self.remove_button, self.stash_button)

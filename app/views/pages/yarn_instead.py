@@ -91,7 +91,6 @@ class InsteadGroup(QObject):
         self.told.say(_told(found, results.design.units) if found and tried else "")
         self.trouble.say(trouble)
         self.take.setEnabled(found is not None and tried)
-        self.take.setText(f"Take it for {yarn.name}")
         self.fold.sum_up("", matters=False)
 
     def _type(self, name: str, value: float | None) -> None:

@@ -25,6 +25,7 @@ class LinesGroup(QObject):
 
     def __init__(self, page: FormPage) -> None:
         super().__init__(page)
+        self._page = page
         self._heading = page.heading("What it has to do")
         self.in_rows = page.figure("In the rows")
         self.foundation = page.figure("Foundation chain")
@@ -56,8 +57,7 @@ class LinesGroup(QObject):
             (self.carried, use.carried_m),
         ):
             line.show_text(yarn_length(length_m, units, 1) if length_m else _NONE)
-        for figure in (self.carried, self.carried.label):
-            figure.setVisible(bool(use.carried_m))
+        self._page.set_figure_shown(self.carried, shown=bool(use.carried_m))
         self.tails.show_text(yarn_length(use.tails_m, units, 1))
         self.spare.label.setText(f"Spare, {number(spare / _PERCENT)} %")
         self.spare.show_text(yarn_length(use.spare_m, units, 1))

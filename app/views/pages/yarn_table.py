@@ -213,7 +213,7 @@ class _RowDelegate(QStyledItemDelegate):
     ) -> QSize:
         """Return room for the bar as well."""
         size = super().sizeHint(option, index)
-        return QSize(size.width(), size.height() + _BAR_PX + 2)
+        return QSize(size.width(), size.height() + _BAR_PX + 3)
 
     def paint(
         self,
@@ -231,12 +231,15 @@ class _RowDelegate(QStyledItemDelegate):
         tones = self._theme.tones
         ink = QColor(tones.on_accent if chosen else tones.accent)
         area = QRectF(option.rect).adjusted(UNIT // 2, 0, -UNIT, 0)
-        full = QRectF(area.left(), area.bottom() - _BAR_PX - 1, area.width(), _BAR_PX)
+        full = QRectF(area.left(), area.bottom() - _BAR_PX - 2, area.width(), _BAR_PX)
         painter.save()
         if owned > 0:
             painter.fillRect(QRectF(full.topLeft(), QSizeF(full.width() * owned, _BAR_PX)), ink)
         painter.setPen(QPen(ink, 1))
         painter.drawRect(QRectF(full.topLeft(), QSizeF(full.width() * needed, _BAR_PX)))
+        if needed < 1:  # what is over lies beyond a gap
+            gap = QRectF(full.left() + full.width() * needed + 1, full.top(), 2, _BAR_PX)
+            painter.fillRect(gap, QColor(tones.accent if chosen else tones.field))
         painter.restore()
 
     def initStyleOption(
