@@ -23,11 +23,13 @@ class YarnMarks:
         row: A row to frame; 0 for none.
         ends: Whether to draw the ends at the edges.
         fails: Rows where a yarn runs out, with what to say of each.
+        stops: Rows to tick at the right edge: good stopping places.
     """
 
     row: int = 0
     ends: bool = False
     fails: tuple[tuple[int, str], ...] = ()
+    stops: tuple[int, ...] = ()
 
     def words(self) -> str:
         """Return the marks for those who can't see them."""
@@ -45,6 +47,7 @@ def paint_yarn_marks(
     """Paint the marks over the fabric."""
     fabric = results.fabric
     paint_row(painter, fabric, marks.row, placing, tones)
+    _paint_stops(painter, marks.stops, results, placing, tones)
     if marks.ends:
         _paint_ends(painter, results, placing, tones)
     below = canvas.bottom()
@@ -53,6 +56,19 @@ def paint_yarn_marks(
             at = QPointF(*placing.points(fabric.row_tops_mm(row - 1)[0]).tolist())
             below = min(at.y(), below - painter.fontMetrics().height() - 4)
             _paint_flag(painter, at, below, f"{words}: row {row}", canvas, tones)
+
+
+def _paint_stops(
+    painter: QPainter, stops: tuple[int, ...], results: Results, placing: Placing, tones: Tones
+) -> None:
+    """Tick rows at the fabric's right edge."""
+    lines = []
+    for row in stops:
+        if row <= results.fabric.n_rows:
+            x, y = placing.points(results.fabric.row_tops_mm(row)[-1]).tolist()
+            lines.append(QLineF(x + 2, y, x + 2 + 0.5 * _END_PX, y))
+    painter.setPen(QPen(QColor(tones.accent), 2))
+    painter.drawLines(lines)
 
 
 def _paint_ends(painter: QPainter, results: Results, placing: Placing, tones: Tones) -> None:

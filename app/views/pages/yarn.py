@@ -187,7 +187,12 @@ class YarnPage(FormPage):
             if found.row is not None
         )
         self.marks_changed.emit(
-            YarnMarks(self.stops.row, self.edge_ends.on_fabric.box.isChecked(), fails)
+            YarnMarks(
+                self.stops.row,
+                self.edge_ends.on_fabric.box.isChecked(),
+                fails,
+                self.stops.rows,
+            )
         )
 
     def _follow_units(self, units: Units) -> None:

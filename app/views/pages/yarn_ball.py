@@ -27,7 +27,7 @@ class BallGroup(QObject):
         super().__init__(page)
         self._page = page
         self._chosen = 0
-        self.fold = page.fold("The ball in work")
+        self.fold = page.fold("Ball in work")
         page.note(_ABOUT)
         self.grams = NumberField(
             "The ball weighs now",

@@ -40,7 +40,7 @@ class EndsGroup(QObject):
             "Rows a yarn is carried past",
             bounds_of(Reckoning, "carry_rows"),
             unit="rows",
-            absent="cut every stripe",
+            absent="none",
             first=2.0,
         )
         self.carry.setToolTip("A yarn is carried up the side past at most so many rows of others")

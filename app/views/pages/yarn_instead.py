@@ -31,7 +31,7 @@ class InsteadGroup(QObject):
         self._chosen = 0
         self._results: Results | None = None
         self._typed: dict[str, float | None] = {}
-        self.fold = page.fold("Another yarn instead")
+        self.fold = page.fold("Other yarn")
         page.note("Balls are reckoned by length, never ball for ball.")
         self.ball_m = NumberField("Length of the other ball", bounds_of(Yarn, "ball_m"), digits=1)
         page.field("A ball holds", self.ball_m)

@@ -36,8 +36,11 @@ class StopsGroup(QObject):
         self._results: Results | None = None
         self._stops: tuple[Stop, ...] = ()
         self._row = 0  # that was chosen; 0 before one is
-        self.fold = page.fold("Good stopping places")
-        page.note("Rows where the blanket could end handsomely. The row is framed on the fabric.")
+        self.fold = page.fold("Where to stop")
+        page.note(
+            "Good stopping places: rows where the blanket could end handsomely. They are ticked on "
+            "the fabric, the one chosen is framed."
+        )
         self.slider = QSlider(Qt.Orientation.Horizontal)
         self.slider.setAccessibleName("Stopping place")
         self.slider.setToolTip("Go up and down the blanket with the arrow keys")
@@ -58,6 +61,11 @@ class StopsGroup(QObject):
     def row(self) -> int:
         """The row to be framed; 0 while nothing is shown."""
         return self._row if self.fold.is_open and self._stops else 0
+
+    @property
+    def rows(self) -> tuple[int, ...]:
+        """The rows to be ticked."""
+        return tuple(stop.row for stop in self._stops) if self.fold.is_open else ()
 
     def show_results(self, results: Results) -> None:
         """Show the stopping places of these results; the row chosen stays if it is one."""
