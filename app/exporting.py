@@ -220,7 +220,7 @@ def written_pattern(results: Results, terms: Terms | None = None) -> Pattern:
 
 def yarn_amounts(results: Results) -> dict[int, Amount]:
     """Return what to have of every yarn, line by line, by its number."""
-    more = more_of(results.design, results.row_yarn, results.yarn_of_row, results.edging)
+    more = more_of(results.design, results.row_yarn, results.yarn_ends, results.edging)
     return amounts_of(results.design, results.yarn, more)
 
 

@@ -141,7 +141,7 @@ def report_object(results: Results) -> dict[str, Any]:
 
 
 def _more(results: Results) -> tuple[More, ...]:
-    return more_of(results.design, results.row_yarn, results.yarn_of_row, results.edging)
+    return more_of(results.design, results.row_yarn, results.yarn_ends, results.edging)
 
 
 def _yarn_lines(results: Results, use: YarnUse, more: More) -> dict[str, Any]:
@@ -173,9 +173,8 @@ def _yarn_lines(results: Results, use: YarnUse, more: More) -> dict[str, Any]:
 
 def _ends_object(results: Results) -> dict[str, int]:
     """Return the rows' ends by the edge they hang at, and the yarns carried up the sides."""
-    left = sum(end.at_left for end in results.yarn_ends.ends())
-    carried = len(results.yarn_ends.carries())
-    return {"left": left, "right": results.tails - left, "carried": carried}
+    left, right = results.yarn_ends.sides()
+    return {"left": left, "right": right, "carried": int(results.yarn_ends.carried.sum())}
 
 
 def _columns(results: Results) -> dict[str, list[float | None]]:

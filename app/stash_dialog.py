@@ -113,6 +113,7 @@ class StashDialog(QDialog):
         self.rows.setToolTip("All stripes of the plan are equally high")
         form.addRow("A &stripe has", self.rows)
         self.mirrored = Tick("The same from both ends")
+        self.mirrored.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         form.addRow("", self.mirrored)
         self.manner.changed.connect(
             lambda key, _: self._set(replace(self._wish, manner=cast("Manner", key)))

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.design.document import Design, Reckoning
-from core.stripes.sequence import Indices, worked_stripes
 from core.yarn.edging import EdgingUse
 from core.yarn.rows import RowYarn
+from core.yarn.tails import Tails
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,23 +29,26 @@ class More:
 
 
 def more_of(
-    design: Design, by_row: RowYarn, of_row: Indices, edging: Sequence[EdgingUse]
+    design: Design, by_row: RowYarn, tails: Tails, edging: Sequence[EdgingUse]
 ) -> tuple[More, ...]:
-    """Return what more blanket takes of each yarn, in the design's order."""
+    """Return what more blanket takes of each yarn, in the design's order.
+
+    Neighbouring stripes of one yarn count as one stripe.
+    """
     many = len(design.yarns)
+    heights = tails.last - tails.first + 1
+    of_row = np.repeat(tails.yarn, heights)
     repeat = np.bincount(of_row, weights=by_row.repeat_m, minlength=many)
     if len(of_row):
         repeat[of_row[0]] += by_row.foundation_repeat_m
     for part in edging:
         repeat[part.yarn] += part.repeat_m
-    heights: dict[int, list[int]] = {}
-    for stripe in worked_stripes(design.stripes, len(of_row)):
-        heights.setdefault(stripe.yarn, []).append(stripe.rows)
     row_m = float(by_row.row_m[-1]) if len(of_row) else 0.0
     ends_m = 2 * (design.reckoning or Reckoning()).tail_mm / 1000
     found = []
     for number in range(many):
-        rows = max(sorted(set(worked := heights.get(number, [0]))), key=worked.count)
+        mine = heights[tails.yarn == number]
+        rows = int(np.bincount(mine).argmax()) if len(mine) else 0  # the lowest, if as common
         found.append(
             More(
                 repeat_m=float(repeat[number]),

@@ -105,6 +105,14 @@ class Tails:
         cut = 2 - self.carried.astype(np.intp) - self.goes_on
         return np.bincount(self.yarn, weights=cut, minlength=n_yarns).astype(np.intp)
 
+    def sides(self) -> tuple[int, int]:
+        """Return the ends at the left edge and at the right."""
+        is_right_handed = self.hand == "right"
+        start_left = ((self.first % 2 == 1) == is_right_handed) == (self.first == 1)
+        stop_left = (self.last % 2 == 1) == is_right_handed
+        left = int((start_left & ~self.carried).sum() + (stop_left & ~self.goes_on).sum())
+        return left, self.n_ends - left
+
     def ends(self) -> Iterator[YarnEnd]:
         """Yield every end from the foundation up."""
         goes_on = self.goes_on

@@ -92,7 +92,6 @@ def test_every_field_can_be_reached_by_tab_and_has_a_name(desk):
         QTest.keyClick(here, Key.Key_Tab)
     for field in (
         page.chosen.owned_g,
-        page.swatch.off,
         page.swatch.way,
         page.allowances.spare,
         page.allowances.tail,

@@ -14,9 +14,12 @@ from PySide6.QtWidgets import QApplication
 from ratios import blit_ms, milliseconds
 
 from app.assets import DEMO
+from app.theme import Theme
+from app.views.pages.yarn import YarnPage
 from core.design import edits
 from core.design.document import Stripe, Stripes
 from core.design.files import read_design
+from core.pipeline import Pipeline
 from core.rows.build import build_rows
 from core.stripes.sequence import yarn_of_rows
 from core.yarn.more import more_of
@@ -48,7 +51,7 @@ def main():
         "whose every row is (stripes changed)": lambda: yarn_of_rows(stripes, 300),
         "ends (stripes changed)": lambda: tails_of(design, of_row),
         "what each yarn has to do": lambda: yarn_use(design, rows, by_row=by_row, tails=tails),
-        "one more repeat and stripe": lambda: more_of(design, by_row, of_row, ()),
+        "one more repeat and stripe": lambda: more_of(design, by_row, tails, ()),
         "where the owned fail, all yarns": lambda: [
             shortage(design, by_row, tails, of_row, use) for use in uses
         ],
@@ -63,10 +66,26 @@ def main():
             design, Wish(stripe_rows=1, mirrored=True)
         ),
     }
+    page = YarnPage(Theme())
+    page.resize(320, 900)
+    page.show()
+    pipeline = Pipeline()
+    designs = [design, edits.set_yarn(design, 0, owned_balls=5)]
+    shown = [pipeline.results(one) for one in designs]
+    turn = 0
+
+    def show_page():
+        nonlocal turn
+        turn += 1
+        page.show_results(shown[turn % 2])
+
+    tasks["the page, shown"] = show_page
+    tasks["the page, hidden"] = show_page
     blit = blit_ms()
     print(f"{rows.makes(1)} stitches x 300 rows, 300 stripes; blit {blit:.3f} ms")
     print(f"{'':40}{'ms':>10}{'blits':>10}")
     for name, task in tasks.items():
+        page.setVisible(name == "the page, shown")
         took = milliseconds(task, 30)
         print(f"{name:40}{took:10.3f}{took / blit:10.2f}")
     del application

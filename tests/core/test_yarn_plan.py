@@ -107,7 +107,9 @@ def test_the_worked_figures_of_a_published_afghan_come_out(plain_cloth):
         assert use.spare_m == pytest.approx(0.10 * lines)
         assert use.length_m == pytest.approx(1.10 * lines)
         assert use.balls == math.ceil(use.length_m / design.yarns[use.yarn].ball_m)
-    amounts = amounts_of(design, results.yarn, more_of(design, *parts(design)[1:3], ()))
+    amounts = amounts_of(
+        design, results.yarn, more_of(design, results.row_yarn, results.yarn_ends, ())
+    )
     assert amounts[3].short == (last.balls, last.length_m)
 
 
@@ -143,18 +145,18 @@ def test_narrower_stitches_take_more_yarn_for_their_area_as_published():
 
 
 def test_one_more_repeat_is_the_difference_it_makes(two_row_ripple):
-    _, by_row, of_row, _, uses = parts(two_row_ripple)
+    _, by_row, _, tails, uses = parts(two_row_ripple)
     wider = edits.set_size(two_row_ripple, repeats=two_row_ripple.size.repeats + 1)
-    more = more_of(two_row_ripple, by_row, of_row, ())
+    more = more_of(two_row_ripple, by_row, tails, ())
     for use, after, extra in zip(uses, parts(wider)[4], more, strict=True):
         assert after.needed_m - use.needed_m == pytest.approx(extra.repeat_m)
 
 
 def test_one_more_stripe_is_the_difference_it_makes(two_row_ripple):
     design = striped(two_row_ripple, (0, 2), (1, 2), rows=8)
-    _, by_row, of_row, _, uses = parts(design)
+    _, by_row, _, tails, uses = parts(design)
     longer = parts(edits.set_size(design, rows=10))[4]
-    more = more_of(design, by_row, of_row, ())[0]
+    more = more_of(design, by_row, tails, ())[0]
     assert more.stripe_rows == 2
     assert longer[0].needed_m - uses[0].needed_m == pytest.approx(more.stripe_m)
 
@@ -174,6 +176,8 @@ def test_amounts_add_up_and_the_order_of_stripes_changes_no_rows(two_row_ripple,
     assert sum(u.stitches for u in uses) == by_row.stitches.sum()
     assert sum(u.rows for u in uses) == one.size.rows
     assert sum(u.ends for u in uses) == tails.n_ends == len(list(tails.ends()))
+    left = sum(end.at_left for end in tails.ends())
+    assert tails.sides() == (left, tails.n_ends - left)
     for use, same in zip(uses, parts(other)[4], strict=True):
         assert same.body_m == pytest.approx(use.body_m)
         total = use.body_m + use.foundation_m + use.fill_m + use.border_m

@@ -67,22 +67,21 @@ class EndsGroup(QObject):
         """Show the ends of these results."""
         design, tails = results.design, results.yarn_ends
         reckoning = design.reckoning or Reckoning()
-        ends = list(tails.ends())
-        left = sum(end.at_left for end in ends)
+        left, right = tails.sides()
         around = 2 * len(results.edging)
-        minutes = (len(ends) + around) * reckoning.weave_minutes
+        minutes = (tails.n_ends + around) * reckoning.weave_minutes
         self.picture.show_results(results)
         edging = f" and {around} of the edging" if around else ""
-        self.all.show_text(f"{len(ends)}{edging}")
+        self.all.show_text(f"{tails.n_ends}{edging}")
         self.left.show_text(str(left))
-        self.right.show_text(str(len(ends) - left))
+        self.right.show_text(str(right))
         self.takes.show_text(time_words(minutes))
         self.carry.show_value(reckoning.carry_rows or None)
         self.minutes.show_value(reckoning.weave_minutes)
         self.could.say(_could_words(results))
-        self.two_rows.say(_two_row_words(results, len(ends), reckoning.weave_minutes))
+        self.two_rows.say(_two_row_words(results, tails.n_ends, reckoning.weave_minutes))
         self.fold.sum_up(
-            f"{counted(len(ends) + around, 'end')}: {left} left, {len(ends) - left} right; "
+            f"{counted(tails.n_ends + around, 'end')}: {left} left, {right} right; "
             f"{time_words(minutes)}",
             matters=False,
         )
@@ -109,11 +108,10 @@ class EndsPicture(QWidget):
     def show_results(self, results: Results) -> None:
         """Show the ends of these results."""
         self._results = results
-        ends = list(results.yarn_ends.ends())
-        left = sum(end.at_left for end in ends)
-        carried = len(results.yarn_ends.carries())
+        left, right = results.yarn_ends.sides()
+        carried = int(results.yarn_ends.carried.sum())
         self.setAccessibleDescription(
-            f"{left} ends at the left edge, {len(ends) - left} at the right, {carried} carried"
+            f"{left} ends at the left edge, {right} at the right, {carried} carried"
         )
         self.update()
 

@@ -70,7 +70,7 @@ class LinesGroup(QObject):
         self.fails.say(_fails_words(results, use) if yarn.owned_balls else "")
 
     def _show_more(self, results: Results, chosen: int, units: Units) -> None:
-        more = more_of(results.design, results.row_yarn, results.yarn_of_row, results.edging)
+        more = more_of(results.design, results.row_yarn, results.yarn_ends, results.edging)
         extra: More = more[chosen]
         self.repeat.show_text(yarn_length(extra.repeat_m, units, 1) if extra.repeat_m else _NONE)
         rows = f" of {counted(extra.stripe_rows, 'row')}" if extra.stripe_rows else ""

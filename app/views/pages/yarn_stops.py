@@ -55,7 +55,7 @@ class StopsGroup(QObject):
         page.whole(self.take)
         self.slider.valueChanged.connect(self._on_slider)
         self.take.clicked.connect(self._take)
-        self.fold.button.clicked.connect(lambda: self.lit.emit())
+        self.fold.button.clicked.connect(lambda: self._on_fold())
 
     @property
     def row(self) -> int:
@@ -85,7 +85,12 @@ class StopsGroup(QObject):
         if best is not None:
             summary = f"{many} of them; the best, row {best.row}: {why_words(best)}"
         self.fold.sum_up(summary, matters=False)
+        if self.fold.is_open:
+            self._show_stop()
+
+    def _on_fold(self) -> None:
         self._show_stop()
+        self.lit.emit()
 
     def _on_slider(self, at: int) -> None:
         if at < len(self._stops):

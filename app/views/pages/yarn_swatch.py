@@ -140,7 +140,7 @@ class SwatchGroup(QObject):
         weighed = design.swatch.yarn_m_per_m2 if design.swatch else None
         self.per_area.show_value(weighed)
         self.off.show_value(design.swatch.yarn_off if design.swatch else None)
-        self.off.setEnabled(weighed is not None)
+        self._page.set_field_shown(self.off, shown=weighed is not None)
         self.source.setText(_source(design))
         stitch = self.choice("stitch")
         was = stitch.currentData()

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import (
+    QEvent,
     QModelIndex,
     QPersistentModelIndex,
     QRectF,
@@ -12,7 +13,16 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QIcon, QKeyEvent, QPainter, QPen, QPixmap, QResizeEvent
+from PySide6.QtGui import (
+    QColor,
+    QFontMetrics,
+    QIcon,
+    QKeyEvent,
+    QPainter,
+    QPen,
+    QPixmap,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -68,6 +78,7 @@ class YarnTable(QTableWidget):
         super().__init__(0, len(_HEADINGS), parent)
         self._theme = theme
         self._colours: tuple[str, ...] = ()
+        self._shown: list[_Cells] = []
         self.setAccessibleName("Yarns")
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -81,7 +92,8 @@ class YarnTable(QTableWidget):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.verticalHeader().hide()
-        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self._set_row_height()
         for column, (words, meaning) in enumerate(zip(_HEADINGS, _MEANINGS, strict=True)):
             item = QTableWidgetItem(words)
             item.setToolTip(meaning)
@@ -92,7 +104,7 @@ class YarnTable(QTableWidget):
         header.setHighlightSections(False)
         header.setSectionsClickable(False)
         header.setMinimumSectionSize(2 * UNIT)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)  # asking every cell is slow
         header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
         self.currentCellChanged.connect(self._on_current)
         self.itemDoubleClicked.connect(lambda: self.edit_wished.emit())
@@ -106,11 +118,15 @@ class YarnTable(QTableWidget):
         self.setRowCount(len(results.design.yarns))
         for row in range(self.rowCount()):
             cells = _cells(results, row)
+            if row < len(self._shown) and self._shown[row] == cells:
+                continue
             for column, text in enumerate(cells.texts):
                 self._cell(row, column).setText(text)
             self._cell(row, NAME).setData(Qt.ItemDataRole.AccessibleTextRole, cells.spoken)
             self._cell(row, NAME).setToolTip(cells.spoken)
             self._cell(row, NAME).setData(BAR, cells.shares)
+            self._shown[row:] = [cells, *self._shown[row + 1 :]]
+        del self._shown[self.rowCount() :]
         colours = tuple(yarn.colour for yarn in results.design.yarns)
         if colours != self._colours:
             self._colours = colours
@@ -150,10 +166,25 @@ class YarnTable(QTableWidget):
                 break
             needed -= self._column_px(column)
             self.setColumnHidden(column, True)
+        for column in range(ROWS, SHORT + 1):
+            if not self.isColumnHidden(column):
+                self.setColumnWidth(column, self._column_px(column))
 
     def _column_px(self, column: int) -> int:
-        header = self.horizontalHeader()
-        return max(self.sizeHintForColumn(column), header.sectionSizeHint(column)) + 1
+        metrics = QFontMetrics(figure(self.font(), large=1.0))
+        texts = {cells.texts[column] for cells in self._shown}
+        widest = max((metrics.horizontalAdvance(text) for text in texts), default=0)
+        return max(widest + 2 * UNIT, self.horizontalHeader().sectionSizeHint(column) + 1)
+
+    def _set_row_height(self) -> None:
+        height = self.fontMetrics().height() + UNIT + _BAR_PX
+        self.verticalHeader().setDefaultSectionSize(height)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the system's text size."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._set_row_height()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Show as many columns as there is room for."""
@@ -168,10 +199,6 @@ class YarnTable(QTableWidget):
         frame = self.height() - self.viewport().height() - self.horizontalHeader().height()
         frame = min(max(frame, 2 * self.frameWidth()), 3 * UNIT)
         return QSize(240, self.horizontalHeader().sizeHint().height() + rows * row + frame)
-
-    def sizeHintForColumn(self, column: int) -> int:
-        """Return the width of a column with a gap at its left."""
-        return super().sizeHintForColumn(column) + UNIT
 
     def minimumSizeHint(self) -> QSize:
         """Return the same height, and little width."""
@@ -207,13 +234,6 @@ class _RowDelegate(QStyledItemDelegate):
     def __init__(self, theme: Theme, parent: QWidget) -> None:
         super().__init__(parent)
         self._theme = theme
-
-    def sizeHint(
-        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
-    ) -> QSize:
-        """Return room for the bar as well."""
-        size = super().sizeHint(option, index)
-        return QSize(size.width(), size.height() + _BAR_PX + 3)
 
     def paint(
         self,
