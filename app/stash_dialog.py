@@ -149,6 +149,7 @@ class StashDialog(QDialog):
     def _buttons(self) -> QHBoxLayout:
         self.take = QPushButton("&Take it", self)
         self.take.setProperty("primary", True)
+        self.take.setAutoDefault(False)  # Enter in a field only ends typing there
         self.take.setToolTip("Give the blanket these stripes and rows; one undo takes it back")
         self.take.clicked.connect(self._take)
         close = QPushButton("&Close", self)

@@ -25,7 +25,7 @@ from app.views.pages.yarn_hours import hours_words
 from app.views.pages.yarn_table import BAR
 from app.window import Window
 from core.design import edits
-from core.design.document import Reckoning, Swatch
+from core.design.document import Item, Reckoning, Swatch
 from core.pipeline import Pipeline
 from core.yarn.hours import hours_of
 from core.yarn.running_out import meter
@@ -438,3 +438,26 @@ def test_yards_and_metres_round_trip(length_m, digits):
     text = yarn_length(length_m, "in", digits).removesuffix(" yd")
     yards, ok = QLocale().toDouble(text)
     assert ok and yards * yarn_unit_m("in") == pytest.approx(length_m, abs=0.46 / 10**digits)
+
+
+@pytest.mark.parametrize("skipped", [0, 5])
+def test_rows_that_do_not_fit_still_have_a_page(desk, ripple, skipped):
+    start = (Item(skip=skipped),) if skipped else ripple.wave.start
+    wave = replace(ripple.wave, start=start, end=())
+    yarn = desk(edits.set_wave(ripple, wave))
+    assert yarn.results.rows.misfit is not None
+    for group in folds(yarn.page):
+        group.fold.open()
+    yarn.session.change("Own", partial(edits.set_yarn, number=0, owned_balls=1))
+    yarn.session.change("Time", partial(edits.set_reckoning, row_minutes=5.0))
+    yarn.session.change("Weigh", partial(edits.set_yarn, number=0, left_g=5.0))
+    assert yarn.page.in_rows.text().endswith(" m")
+
+
+def test_enter_in_a_field_of_the_stash_takes_nothing(stash):
+    dialog, _ = stash(2, 3)
+    taken = []
+    dialog.wish.connect(lambda *wish: taken.append(wish))
+    dialog.rows.setFocus()
+    QTest.keyClick(dialog.rows, Key.Key_Return)
+    assert not taken
