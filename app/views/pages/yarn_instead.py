@@ -104,7 +104,14 @@ class InsteadGroup(QObject):
         yarn = self._results.design.yarns[self._chosen]
         values = {name: self._typed.get(name, getattr(yarn, name)) for name in self._fields}
         self._typed.clear()
-        edit = partial(edits.set_yarn, number=self._chosen, owned_balls=0.0, left_g=None, **values)
+        edit = partial(
+            edits.set_yarn,
+            number=self._chosen,
+            owned_balls=0.0,
+            left_g=None,
+            left_after=None,
+            **values,
+        )
         self._page.ask(f"Another yarn for {yarn.name}", edit)
 
 
