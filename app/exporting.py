@@ -40,6 +40,8 @@ from core.pipeline import Pipeline, Results, settled_extract
 from core.words.loops import loops_sentence
 from core.words.pattern import Pattern
 from core.words.write import write_pattern
+from core.yarn.amounts import Amount, amounts_of
+from core.yarn.more import more_of
 
 MM_PER_IN: Final = 25.4
 _FINE_ENOUGH: Final = 2_000_000  # pixels from which smoothing is no longer seen
@@ -210,10 +212,16 @@ def written_pattern(results: Results, terms: Terms | None = None) -> Pattern:
         terms=terms,
         yarn_of_row=results.yarn_of_row.tolist(),
         size_text=size_lines(results),
-        amounts={use.yarn: (use.balls, use.length_m) for use in results.yarn},
+        amounts={number: amount.short for number, amount in yarn_amounts(results).items()},
         ends=results.ends,
         border=results.border,
     )
+
+
+def yarn_amounts(results: Results) -> dict[int, Amount]:
+    """Return what to have of every yarn, line by line, by its number."""
+    more = more_of(results.design, results.row_yarn, results.yarn_ends, results.edging)
+    return amounts_of(results.design, results.yarn, more)
 
 
 def size_lines(results: Results) -> tuple[str, ...]:

@@ -7,11 +7,16 @@ import sys
 from pathlib import Path
 from typing import Any, Final
 
+from core.design.document import Reckoning
 from core.design.files import read_design
 from core.errors import DesignError
 from core.fabric.columns import steady_columns
 from core.pipeline import Pipeline, Results
 from core.rows.build import is_right_side
+from core.yarn.more import More, more_of
+from core.yarn.running_out import shortage
+from core.yarn.shopping import balls_to_buy
+from core.yarn.use import YarnUse
 
 FITS: Final = 0
 HAS_ERRORS: Final = 1
@@ -122,15 +127,54 @@ def report_object(results: Results) -> dict[str, Any]:
                 "length_m": round(use.length_m, 1),
                 "mass_g": round(use.mass_g, 1),
                 "balls": use.balls,
+                **_yarn_lines(results, use, more),
             }
-            for use in results.yarn
+            for use, more in zip(results.yarn, _more(results), strict=True)
         ],
         "edging": _edging_object(results),
         "tails": results.tails,
+        "ends": _ends_object(results),
         "findings": [
             {"level": f.level, "where": f.where, "message": f.message} for f in results.findings
         ],
     }
+
+
+def _more(results: Results) -> tuple[More, ...]:
+    return more_of(results.design, results.row_yarn, results.yarn_ends, results.edging)
+
+
+def _yarn_lines(results: Results, use: YarnUse, more: More) -> dict[str, Any]:
+    """Return the lines of a yarn's length, its range, and where what is owned fails."""
+    design, yarn = results.design, results.design.yarns[use.yarn]
+    fails = shortage(design, results.row_yarn, results.yarn_ends, results.yarn_of_row, use)
+    lengths = {
+        "body_m": use.body_m,
+        "foundation_m": use.foundation_m,
+        "fill_m": use.fill_m,
+        "border_m": use.border_m,
+        "tails_m": use.tails_m,
+        "carried_m": use.carried_m,
+        "spare_m": use.spare_m,
+        "low_m": use.low_m,
+        "high_m": use.high_m,
+        "more_repeat_m": more.repeat_m,
+        "more_stripe_m": more.stripe_m,
+    }
+    return {
+        **{name: round(length, 1) for name, length in lengths.items()},
+        "more_stripe_rows": more.stripe_rows,
+        "ends": use.ends,
+        "owned_balls": yarn.owned_balls,
+        "to_buy": balls_to_buy(use, yarn),
+        "fails_at_row": fails.row if yarn.owned_balls else None,
+    }
+
+
+def _ends_object(results: Results) -> dict[str, int]:
+    """Return the rows' ends by the edge they hang at, and the yarns carried up the sides."""
+    left, right = results.yarn_ends.sides()
+    return {"left": left, "right": right, "carried": int(results.yarn_ends.carried.sum())}
 
 
 def _columns(results: Results) -> dict[str, list[float | None]]:
@@ -215,12 +259,17 @@ def report_text(results: Results) -> str:
         )
     lines += ["", "Rows  side  uses  makes"]
     lines += _row_lines(facts["rows"])
-    lines += ["", "Yarn (tails and 10 % spare included)"]
+    spare = (results.design.reckoning or Reckoning()).spare
+    lines += ["", f"Yarn (tails and {100 * spare:.0f} % spare included)"]
     lines += [
         f"  {use['name']}: {use['length_m']:.0f} m, {use['mass_g']:.0f} g, {_balls(use['balls'])}"
         for use in facts["yarn"]
     ]
-    lines.append(f"  {facts['tails']} tails to weave in if every stripe is cut")
+    cut = "yarns carried where they can be" if facts["ends"]["carried"] else "every stripe cut"
+    lines.append(
+        f"  {facts['tails']} tails to weave in, {cut}: {facts['ends']['left']} at the left edge, "
+        f"{facts['ends']['right']} at the right"
+    )
     if facts["findings"]:
         lines += ["", "Findings"]
         lines += [f"  {f['level']}: {f['where']}: {f['message']}" for f in facts["findings"]]

@@ -41,6 +41,7 @@ from app.palettes import Palettes
 from app.pictures import is_picture_name
 from app.session import Session
 from app.sketch_dialog import SketchDialog
+from app.stash_dialog import StashDialog
 from app.theme import UNIT, Look, Theme
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
@@ -242,6 +243,7 @@ class Window(QMainWindow):
         self._add(stripe, "One row &less", partial(self.strip.change_rows, -1), "Ctrl+-")
         self._add(stripe, "De&lete", self.strip.remove, "Ctrl+Backspace")
         self.palettes.add_to(stripe)
+        self._add(stripe, "&Plan from the stash…", self.plan_stash)
         view = self.menuBar().addMenu("&View")
         straight = self._add(view, "Chart on a straight &grid", lambda: None, "Ctrl+G")
         straight.setCheckable(True)
@@ -318,6 +320,8 @@ class Window(QMainWindow):
         self.sentence.page_wished.connect(self.show_place)
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
+        self.yarn.marks_changed.connect(self.fabric.mark_yarn)
+        self.yarn.stash_wished.connect(self.plan_stash)
         self.checks.jump.connect(self.show_place)
         self.colour.row_wished.connect(self._point_at)
         self.colour.sight_wished.connect(self.fabric.colours.set_sight)
@@ -459,7 +463,13 @@ class Window(QMainWindow):
         self.live.changed.connect(dialog.show_results)
         dialog.show()
 
-    def _open_chooser(self, dialog: SketchDialog | CompareDialog) -> None:
+    def plan_stash(self) -> None:
+        """See what blanket the yarn owned is enough for, and take it."""
+        self.documents.finish_typing()
+        if self.live.results is not None:
+            self._open_chooser(StashDialog(self.live.results, self._theme, self))
+
+    def _open_chooser(self, dialog: SketchDialog | CompareDialog | StashDialog) -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.wish.connect(self._on_wish)
         dialog.open()
@@ -552,9 +562,10 @@ class Window(QMainWindow):
             event.ignore()
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
-        for chooser in (*self.findChildren(SketchDialog), *self.findChildren(CompareDialog)):
-            chooser.reject()
         self.palettes.close()
+        for kind in (SketchDialog, CompareDialog, StashDialog):
+            for chooser in self.findChildren(kind):
+                chooser.reject()
         self.live.close()
         self.fabric.close_worker()
         self.swatch.close_worker()

@@ -32,8 +32,10 @@ from core.fabric.sizes import finished_size
 from core.fabric.wash import wash_of
 from core.rows.build import Rows, build_rows
 from core.rows.waves import Shape, shape_of
-from core.stripes.sequence import Indices, tails, yarn_of_rows
+from core.stripes.sequence import Indices, yarn_of_rows
 from core.yarn.edging import EdgingUse, edging_use
+from core.yarn.rows import RowYarn, row_yarn
+from core.yarn.tails import Tails, tails_of
 from core.yarn.use import YarnUse, yarn_m_per_m2, yarn_use
 
 _Value = TypeVar("_Value")
@@ -59,7 +61,8 @@ class Results:
         edging: The yarn of what is worked round it.
         yarn_of_row: Number of each drawn row's yarn, shape (rows,).
         yarn: What each yarn has to do.
-        tails: Yarn ends to weave in.
+        row_yarn: What each row takes.
+        yarn_ends: The pieces of yarn that the rows are worked in, and their ends.
         findings: What a tech editor would mark, errors first.
     """
 
@@ -75,8 +78,14 @@ class Results:
     edging: tuple[EdgingUse, ...]
     yarn_of_row: Indices
     yarn: tuple[YarnUse, ...]
-    tails: int
+    row_yarn: RowYarn
+    yarn_ends: Tails
     findings: tuple[Finding, ...]
+
+    @property
+    def tails(self) -> int:
+        """Yarn ends of the rows to weave in."""
+        return self.yarn_ends.n_ends
 
     @property
     def finished_wave(self) -> WaveMeasures | None:
@@ -105,10 +114,12 @@ class Pipeline:
         stripes = self._stage(
             "stripes",
             (design.stripes, rows.drawn_rows),
-            lambda: (
-                yarn_of_rows(design.stripes, rows.drawn_rows),
-                tails(design.stripes, rows.drawn_rows),
-            ),
+            lambda: yarn_of_rows(design.stripes, rows.drawn_rows),
+        )
+        yarn_ends = self._stage(
+            "ends of yarn",
+            (design.stripes, rows.drawn_rows, design.hand, design.reckoning),
+            lambda: tails_of(design, stripes),
         )
         ends = self._ends(design, rows, fabric)
         border, edging = self._stage(
@@ -116,8 +127,16 @@ class Pipeline:
             (ends, fabric, design.edging, design.swatch),
             lambda: _edging(design, fabric, ends),
         )
-        yarn_part = (rows, design.gauge, design.yarns, design.stripes, design.swatch, edging)
-        use = self._stage("yarn", yarn_part, lambda: yarn_use(design, rows, edging))
+        by_row = self._stage(
+            "yarn of rows",
+            (rows, design.gauge, design.swatch),
+            lambda: row_yarn(design, rows),
+        )
+        use = self._stage(
+            "yarn",
+            (by_row, yarn_ends, design.yarns, edging),
+            lambda: yarn_use(design, rows, edging, by_row=by_row, tails=yarn_ends),
+        )
         findings = self._stage(
             "findings",
             (design, rows, fabric, ends),
@@ -134,9 +153,10 @@ class Pipeline:
             ends=ends,
             border=border,
             edging=edging,
-            yarn_of_row=stripes[0],
+            yarn_of_row=stripes,
             yarn=use,
-            tails=stripes[1],
+            row_yarn=by_row,
+            yarn_ends=yarn_ends,
             findings=findings,
         )
 

@@ -35,6 +35,7 @@ from app.views.fabric_relief import FabricRelief, loop_margins, paint_row
 from app.views.fabric_rulers import paint_dimensions
 from app.views.fabric_strain import StrainOverlay, has_shape
 from app.views.fabric_switches import FabricSwitches
+from app.views.fabric_yarn import YarnMarks, paint_yarn_marks
 from app.views.figures import counted, length_text
 from core.fabric.columns import Columns
 from core.fabric.flatness import Drift, drifts
@@ -59,6 +60,7 @@ class FabricView(Canvas):
         self._edging = EdgingOverlay()
         self._near: Edge | None = None
         self._lit = (-1, -1)
+        self._yarn_marks = YarnMarks()
         self.setAccessibleName("Fabric")
         self._picture = FabricPicture(self)
         self._picture.changed.connect(self.update)
@@ -115,6 +117,8 @@ class FabricView(Canvas):
             text += f". {span_words(self._strain.span_of(results))}"
         if self.switches.lean.isChecked() and (columns := columns_at(results, -1, -1)):
             text += f". {repeat_words(columns, units)}"
+        if marked := self._yarn_marks.words():
+            text += f". {marked}"
         self.setAccessibleDescription(text)
 
     def stitch_words(self, row: int, stitch: int) -> str:
@@ -145,6 +149,14 @@ class FabricView(Canvas):
         if (row, stitch) != self._lit:
             self._lit = (row, stitch)
             self.relief.side.light(row)
+            self.update()
+
+    def mark_yarn(self, marks: YarnMarks) -> None:
+        """Mark a stopping place, ends, and where yarns run out."""
+        if marks != self._yarn_marks:
+            self._yarn_marks = marks
+            if self._results is not None:
+                self._describe(self._results)
             self.update()
 
     def content_mm(self) -> tuple[float, float, float, float]:
@@ -215,7 +227,9 @@ class FabricView(Canvas):
             self._say_misfit(painter, results)
         self._paint_lit(painter, results)
         paint_row(painter, results.fabric, self.relief.row, placing, tones)
+        painter.setFont(small(self.font()))
         beside = canvas.adjusted(0, 0, -self.relief.taken_px(), 0)
+        paint_yarn_marks(painter, self._yarn_marks, results, placing, beside, tones)
         self._paint_foot(painter, results, beside)
 
     def _paint_picture(self, painter: QPainter, results: Results, fabric_px: QRectF) -> None:

@@ -224,7 +224,10 @@ class Size(Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Yarn(Struct, frozen=True, forbid_unknown_fields=True):
-    """A yarn in one colour, as its ball band tells; `price` is for one ball."""
+    """A yarn in one colour, as its ball band tells; `price` is for one ball.
+
+    `left_g` is what the ball in work weighed once `left_after` rows of the blanket were done.
+    """
 
     name: YarnName
     colour: Colour
@@ -232,6 +235,8 @@ class Yarn(Struct, frozen=True, forbid_unknown_fields=True):
     ball_g: Annotated[float, Meta(ge=0.1, le=100_000)]
     owned_balls: Annotated[float, Meta(ge=0, le=10_000)] = 0.0
     price: Annotated[float, Meta(ge=0, le=1_000_000)] | None = None
+    left_g: Annotated[float, Meta(ge=0, le=100_000)] | None = None
+    left_after: Annotated[int, Meta(ge=0, le=5000)] | None = None
 
 
 class Stripe(Struct, frozen=True, forbid_unknown_fields=True):
@@ -260,6 +265,7 @@ class Swatch(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True
     washed; `chain_mm` is the chain of `chain_repeats` repeats laid out, before anything is
     worked into it. What washing changes is told by a width and a length of any piece before and
     after it; where those before are left out, the wave's own width and length stand for them.
+    `yarn_off` is the share by which the yarn weighed may be off either way.
     """
 
     yarn_m_per_m2: Annotated[float, Meta(ge=50, le=50_000)] | None = None
@@ -274,6 +280,7 @@ class Swatch(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True
     washed_width_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
     wash_length_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
     washed_length_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+    yarn_off: Annotated[float, Meta(ge=0, le=1)] | None = None
 
 
 class Wanted(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
@@ -289,6 +296,22 @@ class Progress(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=Tr
     row: Annotated[int, Meta(ge=1, le=5000)] = 24
     width_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
     length_mm: Annotated[float, Meta(ge=1, le=100_000)] | None = None
+
+
+class Reckoning(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """How yarn and time are reckoned: what the designer allows for, and how fast the maker is.
+
+    A yarn is carried up the side past at most `carry_rows` rows of other yarns; with 0 every
+    stripe is cut. `row_minutes` is what row `timed_row` took.
+    """
+
+    spare: Annotated[float, Meta(ge=0, le=2)] = 0.10
+    tail_mm: Annotated[float, Meta(ge=30, le=1000)] = 150.0
+    carry_rows: Annotated[int, Meta(ge=0, le=20)] = 0
+    weave_minutes: Annotated[float, Meta(ge=0, le=60)] = 2.0
+    timed_row: Annotated[int, Meta(ge=1, le=5000)] = 3
+    row_minutes: Annotated[float, Meta(ge=0.1, le=1440)] | None = None
+    week_hours: Annotated[float, Meta(ge=0.1, le=168)] | None = None
 
 
 FillStitches = Annotated[tuple[WorkedStitch, ...], Meta(max_length=1000)]
@@ -362,6 +385,7 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     swatch: Swatch | None = None
     wanted: Wanted | None = None
     progress: Progress | None = None
+    reckoning: Reckoning | None = None
 
     def __post_init__(self) -> None:
         for number, stripe in enumerate(self.stripes.sequence):

@@ -19,6 +19,7 @@ from core.design.document import (
     Fill,
     Items,
     Progress,
+    Reckoning,
     Row,
     Stripe,
     Stripes,
@@ -58,6 +59,12 @@ def set_progress(design: Design, **values: Any) -> Design:
     """Return the design with parts of what the piece on the hook measured replaced."""
     progress = replace(design.progress or Progress(), **values)
     return replace(design, progress=None if progress == Progress() else progress)
+
+
+def set_reckoning(design: Design, **values: Any) -> Design:
+    """Return the design with parts of how yarn and time are reckoned replaced."""
+    reckoning = replace(design.reckoning or Reckoning(), **values)
+    return replace(design, reckoning=None if reckoning == Reckoning() else reckoning)
 
 
 def set_turning(design: Design, **values: Any) -> Design:

@@ -47,6 +47,10 @@ def raw_from_design(design: Design) -> dict[str, Any]:
     raw: dict[str, Any] = msgspec.to_builtins(design_from_raw(msgspec.to_builtins(design)))
     raw = {key: value for key, value in raw.items() if value is not None}
     raw["wave"] = {key: value for key, value in raw["wave"].items() if value is not None}
+    for yarn in raw["yarns"]:  # as files have always been while no ball has been weighed
+        for key in ("left_g", "left_after"):
+            if yarn[key] is None:
+                del yarn[key]
     if design.loops.in_turn is None:  # as files without loops in turn have always been
         raw["loops"] = {
             k: v for k, v in raw["loops"].items() if k not in ("in_turn", "each_colour")

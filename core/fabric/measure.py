@@ -131,6 +131,11 @@ def measure_size(fabric: Fabric) -> SizeMeasures:
     )
 
 
+def length_after(fabric: Fabric, row: int) -> float:
+    """Return the length up to a row, mm, as `measure_size` takes it up to the last."""
+    return _mean_height_mm(fabric.row_tops_mm(row)) - _mean_height_mm(fabric.row_tops_mm(0))
+
+
 def _row_width_mm(tops: Floats) -> float:
     x = tops[:, 0]
     if len(x) < 2:

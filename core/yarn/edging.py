@@ -1,12 +1,13 @@
 """How much yarn fill rows and a border take: their stitches by their own area, as in the rows."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from core.craft.stitches import height_ratio
-from core.design.document import Design
+from core.craft.stitches import WorkedStitch, height_ratio
+from core.craft.tables import HAND_MOVES
+from core.design.document import Design, total_makes
 from core.edging.border import BorderPlan
-from core.edging.fill import Fill
 from core.edging.outline import ENDS
 from core.edging.plan import Ends, wish_for
 from core.yarn.plain import yarn_m_per_m2
@@ -23,12 +24,16 @@ class EdgingUse:
         yarn: Number of its yarn.
         stitches: Stitches of all its rows or rounds.
         length_m: Yarn in them.
+        repeat_m: What one more repeat adds to it, nearly.
+        moves: The hand's movements in them (`core.craft.tables.HAND_MOVES`).
     """
 
     part: EdgingPart
     yarn: int
     stitches: int
     length_m: float
+    repeat_m: float
+    moves: int
 
 
 def edging_use(design: Design, ends: Ends, border: BorderPlan | None) -> tuple[EdgingUse, ...]:
@@ -37,9 +42,18 @@ def edging_use(design: Design, ends: Ends, border: BorderPlan | None) -> tuple[E
     for end in ENDS:
         fill, wish = ends.fills.get(end), wish_for(design, end)
         if fill is not None and wish is not None:
-            stitches = sum(len(row.along(fill.outline.repeats)) for row in fill.rows)
-            length = fill_m(design, fill)
-            found.append(EdgingUse(part=end, yarn=wish.yarn, stitches=stitches, length_m=length))
+            worked = [kind for row in fill.rows for kind in row.along(fill.outline.repeats)]
+            inside = [kind for row in fill.rows for kind in row.repeat]
+            found.append(
+                EdgingUse(
+                    part=end,
+                    yarn=wish.yarn,
+                    stitches=len(worked),
+                    length_m=_stitches_m(design, worked),
+                    repeat_m=_stitches_m(design, inside),
+                    moves=sum(HAND_MOVES[kind] for kind in worked),
+                )
+            )
     if border is not None:
         found.append(
             EdgingUse(
@@ -47,17 +61,22 @@ def edging_use(design: Design, ends: Ends, border: BorderPlan | None) -> tuple[E
                 yarn=border.border.yarn,
                 stitches=sum(border.rounds),
                 length_m=border.length_m,
+                repeat_m=_border_repeat_m(design, border),
+                moves=sum(border.rounds) * HAND_MOVES[border.border.stitch],
             )
         )
     return tuple(found)
 
 
-def fill_m(design: Design, fill: Fill) -> float:
-    """Return the yarn in an end's fill rows."""
+def _border_repeat_m(design: Design, border: BorderPlan) -> float:
+    """Return the ends' share of a border, over the repeats across, edges counted as part of one."""
+    ends = border.top.total + border.bottom.total
+    share = ends / max(ends + 2 * border.side_total, 1)
+    row = design.wave.rows_in_turn[-1]
+    return border.length_m * share * total_makes(row.repeat) / row.makes(design.size.repeats)
+
+
+def _stitches_m(design: Design, worked: Iterable[WorkedStitch]) -> float:
     gauge = design.gauge
-    heights = [
-        gauge.row_height_mm * height_ratio(stitch, gauge.stitch)
-        for row in fill.rows
-        for stitch in row.along(fill.outline.repeats)
-    ]
+    heights = (gauge.row_height_mm * height_ratio(stitch, gauge.stitch) for stitch in worked)
     return sum(heights) * gauge.stitch_width_mm * yarn_m_per_m2(design) / 1e6

@@ -1,9 +1,8 @@
 """How much of each yarn the blanket takes.
 
-The yarn in a stitch is proportional to its own area in the plain swatch, width times height:
-published measured strips found the same length a square metre in sc, hdc and dc
-(`core.craft.tables.YARN_M_PER_M2`). A swatch that was weighed replaces the published figure.
-Foundation, fill rows, border, tails and spare are lines of their own, never hidden in the body.
+Body, foundation, fill rows, border, tails and spare are lines of their own, never hidden in each
+other. Whole balls are rounded up colour by colour, so no colour has to be bought twice: a second
+purchase rarely comes from the same dye lot.
 """
 
 import math
@@ -12,13 +11,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.craft.stitches import KEYS, height_ratio
-from core.craft.tables import SPARE_PART, TAIL_MM, YARN_MM_PER_CHAIN_MM
-from core.design.document import Design
+from core.design.document import Design, Reckoning
 from core.rows.build import Rows
-from core.stripes.sequence import yarn_of_rows
+from core.stripes.sequence import Indices, yarn_of_rows
 from core.yarn.edging import EdgingUse
-from core.yarn.plain import yarn_m_per_m2
+from core.yarn.plain import yarn_band, yarn_m_per_m2
+from core.yarn.rows import RowYarn, row_yarn
+from core.yarn.tails import Tails, tails_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +33,11 @@ class YarnUse:
         fill_m: Length in fill rows.
         border_m: Length in the border.
         tails_m: Length left as tails.
+        carried_m: Length carried up the sides.
         spare_m: What to buy beyond that.
+        low_m: Least that all but the spare may come to.
+        high_m: Most that all but the spare may come to.
+        ends: Ends to weave in.
         mass_g: Weight of all of it by the ball band.
         balls: Whole balls.
     """
@@ -47,75 +50,97 @@ class YarnUse:
     fill_m: float = 0.0
     border_m: float = 0.0
     tails_m: float
+    carried_m: float = 0.0
     spare_m: float
+    low_m: float
+    high_m: float
+    ends: int
     mass_g: float
     balls: int
 
     @property
+    def worked_m(self) -> float:
+        """Length in stitches and chains."""
+        return self.body_m + self.foundation_m + self.fill_m + self.border_m
+
+    @property
+    def needed_m(self) -> float:
+        """Length of all lines but the spare."""
+        return self.worked_m + self.tails_m + self.carried_m
+
+    @property
     def length_m(self) -> float:
         """Length of all lines together."""
-        worked = self.body_m + self.foundation_m + self.fill_m + self.border_m
-        return worked + self.tails_m + self.spare_m
+        return self.needed_m + self.spare_m
 
 
-def yarn_use(design: Design, rows: Rows, edging: Sequence[EdgingUse] = ()) -> tuple[YarnUse, ...]:
+def yarn_use(
+    design: Design,
+    rows: Rows,
+    edging: Sequence[EdgingUse] = (),
+    *,
+    by_row: RowYarn | None = None,
+    tails: Tails | None = None,
+) -> tuple[YarnUse, ...]:
     """Return what every yarn of the design has to do, in the design's order.
 
     Args:
         design: The design.
         rows: Its rows.
         edging: What is worked round them (`core.yarn.edging`).
+        by_row: What each row takes, if that is known already.
+        tails: The ends of the rows, if they are known already.
     """
-    n_rows = rows.drawn_rows
-    of_row = yarn_of_rows(design.stripes, n_rows)
-    stitches = np.array([rows.makes(row) for row in range(1, n_rows + 1)])
-    length = np.array([_row_m(design, rows, row) for row in range(1, n_rows + 1)])
-    starts = np.flatnonzero(np.diff(of_row, prepend=-1))
+    if by_row is None:
+        by_row = row_yarn(design, rows)
+    of_row = yarn_of_rows(design.stripes, rows.drawn_rows) if tails is None else _of_row(tails)
+    if tails is None:
+        tails = tails_of(design, of_row)
+    reckoning, band = design.reckoning or Reckoning(), yarn_band(design)
+    many = len(design.yarns)
+    body = np.bincount(of_row, weights=by_row.row_m, minlength=many).tolist()
+    n_rows = np.bincount(of_row, minlength=many).tolist()
+    stitches = np.bincount(of_row, weights=by_row.stitches, minlength=many).tolist()
+    ends = tails.ends_of(many).tolist()
+    passed = np.bincount(
+        tails.yarn[tails.carried], weights=tails.gaps[tails.carried], minlength=many
+    ).tolist()
     found = []
     for number, yarn in enumerate(design.yarns):
-        mine = of_row == number
-        body = float(length[mine].sum())
-        foundation = _foundation_m(design, rows) if n_rows and of_row[0] == number else 0.0
+        foundation = by_row.foundation_m if len(of_row) and of_row[0] == number else 0.0
         around = [part for part in edging if part.yarn == number]
         fill = sum(part.length_m for part in around if part.part != "border")
         border = sum(part.length_m for part in around if part.part == "border")
-        pieces = int((of_row[starts] == number).sum()) + len(around)
-        tails = 2 * pieces * TAIL_MM / 1000
-        needed = body + foundation + fill + border + tails
-        total = needed * (1 + SPARE_PART)
-        use = YarnUse(
-            yarn=number,
-            rows=int(mine.sum()),
-            stitches=int(stitches[mine].sum()),
-            body_m=body,
-            foundation_m=foundation,
-            fill_m=fill,
-            border_m=border,
-            tails_m=tails,
-            spare_m=needed * SPARE_PART,
-            mass_g=total / yarn.ball_m * yarn.ball_g,
-            balls=math.ceil(total / yarn.ball_m - 1e-9),
+        n_ends = ends[number] + 2 * len(around)
+        loose = n_ends * reckoning.tail_mm / 1000
+        carried = passed[number] * design.gauge.row_height_mm / 1000
+        worked = body[number] + foundation + fill + border
+        needed = worked + loose + carried
+        total = needed * (1 + reckoning.spare)
+        found.append(
+            YarnUse(
+                yarn=number,
+                rows=n_rows[number],
+                stitches=int(stitches[number]),
+                body_m=body[number],
+                foundation_m=foundation,
+                fill_m=fill,
+                border_m=border,
+                tails_m=loose,
+                carried_m=carried,
+                spare_m=needed * reckoning.spare,
+                low_m=worked * band.low + loose + carried,
+                high_m=worked * band.high + loose + carried,
+                ends=n_ends,
+                mass_g=total / yarn.ball_m * yarn.ball_g,
+                balls=math.ceil(total / yarn.ball_m - 1e-9),
+            )
         )
-        found.append(use)
     return tuple(found)
 
 
-def _row_m(design: Design, rows: Rows, row: int) -> float:
-    """Return the yarn in one row: every leg counts as a stitch, every chain as a chain."""
-    gauge = design.gauge
-    plan = rows.plan(row)
-    per_mm2 = yarn_m_per_m2(design) / 1e6
-    heights = np.array([gauge.row_height_mm * height_ratio(key, gauge.stitch) for key in KEYS])
-    legs = np.bincount(plan.links[:, 0], minlength=plan.makes)
-    kinds = plan.kind.astype(np.intp)
-    worked = float((legs * heights[kinds]).sum()) * gauge.stitch_width_mm * per_mm2
-    chains = int((legs == 0).sum()) * gauge.stitch_width_mm * YARN_MM_PER_CHAIN_MM / 1000
-    return worked + chains
-
-
-def _foundation_m(design: Design, rows: Rows) -> float:
-    width = design.gauge.stitch_width_mm
-    return rows.foundation.chains * width * YARN_MM_PER_CHAIN_MM / 1000
+def _of_row(tails: Tails) -> Indices:
+    return np.repeat(tails.yarn, tails.last - tails.first + 1)
 
 
 __all__ = ["YarnUse", "yarn_m_per_m2", "yarn_use"]

@@ -49,7 +49,13 @@ def test_the_report_has_what_the_document_names(demo_path):
     assert sorted(leans) == pytest.approx(sorted(-lean for lean in leans), abs=0.2)
     assert any(abs(lean) == pytest.approx(wave["lean_deg"], abs=0.1) for lean in leans)
     assert min(rises) < wave["rise_mm"] < max(rises)
-    assert set(facts["yarn"][0]) == {"name", "rows", "stitches", "length_m", "mass_g", "balls"}
+    yarn = facts["yarn"][0]
+    assert {"name", "rows", "stitches", "length_m", "mass_g", "balls"} <= set(yarn)
+    lines = ("body", "foundation", "fill", "border", "tails", "carried", "spare")
+    assert sum(yarn[f"{line}_m"] for line in lines) == pytest.approx(yarn["length_m"], abs=0.5)
+    assert yarn["low_m"] < yarn["length_m"] - yarn["spare_m"] < yarn["high_m"]
+    assert sum(use["ends"] for use in facts["yarn"]) == facts["tails"]
+    assert facts["ends"]["left"] + facts["ends"]["right"] == facts["tails"]
     assert sum(use["rows"] for use in facts["yarn"]) == facts["size"]["rows"] == 96
     assert facts["tails"] == 2 * 48  # common practice: two ends a stripe, 48 stripes of two rows
 

@@ -25,6 +25,7 @@ from core.design.document import (
     Item,
     Loops,
     Progress,
+    Reckoning,
     Row,
     Size,
     Stripe,
@@ -125,6 +126,8 @@ yarns = st.builds(
     ball_g=numbers(0.1, 1e5),
     owned_balls=numbers(0, 1e4),
     price=st.none() | numbers(0, 1e6),
+    left_g=st.none() | numbers(0, 1e5),
+    left_after=st.none() | st.integers(0, 5000),
 )
 
 swatches = st.builds(
@@ -135,6 +138,16 @@ swatches = st.builds(
     wash_width_mm=st.none() | numbers(1, 1e5),
     washed_width_mm=st.none() | numbers(1, 1e5),
     washed_length_mm=st.none() | numbers(1, 1e5),
+    yarn_off=st.none() | numbers(0, 1),
+)
+
+reckonings = st.builds(
+    Reckoning,
+    spare=numbers(0, 2),
+    tail_mm=numbers(30, 1000),
+    carry_rows=st.integers(0, 20),
+    row_minutes=st.none() | numbers(0.1, 1440),
+    week_hours=st.none() | numbers(0.1, 168),
 )
 
 
@@ -166,6 +179,7 @@ def designs(draw):
             st.none()
             | st.builds(Progress, row=st.integers(1, 5000), length_mm=st.none() | numbers(1, 1e5))
         ),
+        reckoning=draw(st.none() | reckonings),
     )
 
 
@@ -326,6 +340,10 @@ def test_a_word_for_a_number_is_refused_with_its_place(raw):
         (["stripes", "sequence", 1, "rows"], 0, "stripes.sequence[1].rows"),
         (["stripes", "fill"], "stretch", "stripes.fill"),
         (["swatch"], {"yarn_m_per_m2": 1}, "swatch.yarn_m_per_m2"),
+        (["swatch"], {"yarn_off": 2}, "swatch.yarn_off"),
+        (["reckoning"], {"spare": -0.1}, "reckoning.spare"),
+        (["reckoning"], {"tail": 150}, "reckoning.tail"),
+        (["yarns", 0, "left_g"], -1, "yarns[0].left_g"),
         (["edging"], [], "edging"),
         (["version"], "1", "version"),
         (["version"], 1.0, "version"),

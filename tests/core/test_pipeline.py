@@ -90,3 +90,18 @@ def test_a_row_of_chains_alone_after_a_misfit_is_not_drawn(design_of, row_of):
     results = Pipeline().settled_results(design)
     assert results.rows.misfit.row == 2
     assert results.fabric.n_rows == results.rows.drawn_rows == 1
+
+
+def test_yarn_of_rows_is_reckoned_anew_only_for_other_rows_or_gauge(two_row_ripple):
+    pipeline = Pipeline()
+    first = pipeline.results(two_row_ripple)
+    recoloured = pipeline.results(edits.set_yarn(two_row_ripple, 0, colour="#112233"))
+    assert recoloured.row_yarn is first.row_yarn and recoloured.yarn_ends is first.yarn_ends
+    stripes = edits.set_stripe(two_row_ripple, 0, rows=4)
+    restriped = pipeline.results(stripes)
+    assert restriped.row_yarn is first.row_yarn and restriped.yarn_ends is not first.yarn_ends
+    spared = pipeline.results(edits.set_reckoning(stripes, spare=0.3))
+    assert spared.row_yarn is first.row_yarn
+    assert spared.yarn[0].spare_m > restriped.yarn[0].spare_m
+    looser = pipeline.results(edits.set_gauge(stripes, stitches=12))
+    assert looser.row_yarn is not first.row_yarn

@@ -120,6 +120,11 @@ class NumberField(QDoubleSpinBox):
         self.lineEdit().setModified(False)
 
     @property
+    def stored_value(self) -> float:
+        """The number shown, in the design's own unit; 0 if it is absent."""
+        return round(self.value() * self._per_unit, 6)
+
+    @property
     def is_being_typed(self) -> bool:
         """Whether there is text in it that hasn't become a value yet."""
         return self.hasFocus() and self.lineEdit().isModified()

@@ -142,6 +142,12 @@ class FormPage(Page):
         self._form.addRow(label, field)
         self._follow(field)
 
+    def set_field_shown(self, field: QWidget, *, shown: bool) -> None:
+        """Show a field with its label, or put both away."""
+        for form in self._forms:
+            if form.indexOf(field) >= 0:
+                form.setRowVisible(field, shown)
+
     def whole(self, widget: QWidget, *focusable: QWidget) -> None:
         """Add something as wide as the page; `focusable` are the parts that take the focus."""
         self._form.addRow(widget)
@@ -156,7 +162,14 @@ class FormPage(Page):
         row.addWidget(value.label, 1)
         row.addWidget(value)
         self._form.addRow(row)
+        value.row = row
         return value
+
+    def set_figure_shown(self, value: "FigureText", *, shown: bool) -> None:
+        """Show a figure with its label, or put both away."""
+        for form in self._forms:
+            if value.row is not None and form.indexOf(value.row) >= 0:
+                form.setRowVisible(value.row, shown)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Set labels above their fields where both don't fit beside each other."""
@@ -294,6 +307,7 @@ class FigureText(QLabel):
 
     def __init__(self, words: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.row: QHBoxLayout | None = None
         self.label = QLabel(words, parent)
         self.label.setProperty("quiet", True)
         self.label.setWordWrap(True)

@@ -2,32 +2,32 @@
 
 from collections.abc import Iterable
 from functools import partial
-from typing import Any, Final
+from typing import Final
 
-from PySide6.QtCore import QSize, Slot
-from PySide6.QtGui import QColor
-from PySide6.QtWidgets import QColorDialog, QPushButton, QSizePolicy, QWidget
+from PySide6.QtCore import QSize, Signal, Slot
+from PySide6.QtGui import QColor, QHideEvent, QShowEvent
+from PySide6.QtWidgets import QColorDialog, QPushButton, QWidget
 
 from app.theme import UNIT, Theme
-from app.views.figures import (
-    M_PER_YARD,
-    number,
-    yarn_length,
-    yarn_per_area,
-    yarn_unit,
-    yarn_unit_m,
-)
+from app.views.fabric_yarn import YarnMarks
+from app.views.figures import number, yarn_length
 from app.views.flow import FlowLayout
-from app.views.pages.fields import ChoiceField, NumberField, TextField, bounds_of, longest_of
+from app.views.pages.fields import ChoiceField, longest_of
 from app.views.pages.page import FormPage
+from app.views.pages.yarn_ball import BallGroup
+from app.views.pages.yarn_chosen import ChosenGroup
+from app.views.pages.yarn_ends import EndsGroup
+from app.views.pages.yarn_hours import HoursGroup
+from app.views.pages.yarn_instead import InsteadGroup
+from app.views.pages.yarn_lines import AllowancesGroup, LinesGroup, shortages
+from app.views.pages.yarn_stops import StopsGroup
+from app.views.pages.yarn_swatch import SwatchGroup
 from app.views.pages.yarn_table import YarnTable, swatch_icon
-from core.craft.tables import SPARE_PART, YARN_M_PER_M2
 from core.design import edits
-from core.design.document import Design, Swatch, Units, Yarn
+from core.design.document import Design, Units, Yarn
 from core.pipeline import Results
 from core.stripes.colour import difference
-from core.yarn.shopping import balls_to_buy, yarn_totals
-from core.yarn.use import YarnUse, yarn_m_per_m2
+from core.yarn.shopping import yarn_totals
 
 _FILLS: Final = (
     ("repeat", "begin again"),
@@ -55,6 +55,10 @@ _NEW_COLOURS: Final = (
     "#0f5c4c",
 )
 _NONE: Final = "–"
+_DYE_LOTS: Final = (
+    "Buy every ball of a colour at once, of one dye lot. Balls are rounded up colour by colour, so "
+    "none need be bought later."
+)
 
 
 class YarnPage(FormPage):
@@ -62,16 +66,17 @@ class YarnPage(FormPage):
 
     title = "Yarn"
 
+    marks_changed = Signal(object)  # YarnMarks for the fabric
+    stash_wished = Signal()
+
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self._chosen = 0
+        self._is_stale = True
         self._units: Units | None = None
         self._dialog: QColorDialog | None = None
         self._add_list()
-        self._add_chosen()
-        self._add_use()
-        self._add_totals()
-        self._add_fabric()
+        self._add_parts()
         theme.changed.connect(self._show_colour)
 
     # building
@@ -88,7 +93,11 @@ class YarnPage(FormPage):
         row = FlowLayout(box, gap_px=UNIT)
         row.addWidget(self.add_button)
         row.addWidget(self.remove_button)
-        self.whole(box, self.add_button, self.remove_button)
+        self.stash_button = QPushButton("Plan stash…")
+        self.stash_button.setToolTip("See what blanket the yarn you own is enough for")
+        row.addWidget(self.stash_button)
+        self.whole(box, self.add_button, self.remove_button, self.stash_button)
+        self.stash_button.clicked.connect(lambda: self.stash_wished.emit())
         self.table.chosen.connect(self.choose)
         self.table.edit_wished.connect(self._edit_name)
         self.table.add_wished.connect(self.add_yarn)
@@ -96,54 +105,32 @@ class YarnPage(FormPage):
         self.add_button.clicked.connect(lambda: self.add_yarn())
         self.remove_button.clicked.connect(lambda: self.remove_yarn())
 
-    def _add_chosen(self) -> None:
-        self._chosen_heading = self.heading("Chosen yarn")
-        self.name = TextField("Name", longest=longest_of(Yarn, "name"))
-        self.field("Name", self.name)
-        self.colour = QPushButton()
-        self.colour.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.field("Colour", self.colour)
-        self.ball_m = NumberField("Length of a ball", bounds_of(Yarn, "ball_m"), digits=1)
-        self.field("A ball holds", self.ball_m)
-        self.ball_g = NumberField(
-            "Weight of a ball", bounds_of(Yarn, "ball_g"), digits=1, unit="g", step=5
+    def _add_parts(self) -> None:
+        chosen = self.chosen = ChosenGroup(self, self.choose_colour)
+        self.name, self.colour, self.owned = chosen.name, chosen.colour, chosen.owned
+        self.ball_m, self.ball_g, self.price = chosen.ball_m, chosen.ball_g, chosen.price
+        lines = self.lines = LinesGroup(self)
+        self.in_rows, self.foundation, self.border = lines.in_rows, lines.foundation, lines.border
+        self.tails, self.spare, self.together = lines.tails, lines.spare, lines.together
+        self._add_totals()
+        self.swatch = SwatchGroup(self)
+        self.per_area, self.source = self.swatch.per_area, self.swatch.source
+        self.allowances = AllowancesGroup(self)
+        self.ball = BallGroup(self)
+        self.stops = StopsGroup(self)
+        self.edge_ends = EndsGroup(self, self._theme)
+        self.hours = HoursGroup(self)
+        self.instead = InsteadGroup(self)
+        self.heading("After the last stripe of the sequence")
+        self.fill = ChoiceField("After the last stripe of the sequence", _FILLS)
+        self.whole(self.fill)
+        self.fill.changed.connect(
+            lambda key, gesture: self.ask(
+                "Change what follows the last stripe", partial(edits.set_fill, fill=key), gesture
+            )
         )
-        self.field("It weighs", self.ball_g)
-        self.owned = NumberField(
-            "Balls owned", bounds_of(Yarn, "owned_balls"), digits=2, unit="balls"
-        )
-        self.field("You own", self.owned)
-        self.price = NumberField(
-            "Price of a ball",
-            bounds_of(Yarn, "price"),
-            digits=2,
-            absent="not given",
-            first=1.0,
-            keeps_zeros=True,
-        )
-        self.field("A ball costs", self.price)
-        self.name.changed.connect(lambda name: self._set_yarn("Rename yarn", "name", name))
-        self.colour.clicked.connect(lambda: self.choose_colour())
-        for field, part, text in (
-            (self.ball_m, "ball_m", "Change length of a ball"),
-            (self.ball_g, "ball_g", "Change weight of a ball"),
-            (self.owned, "owned_balls", "Change balls owned"),
-            (self.price, "price", "Change price of a ball"),
-        ):
-            field.changed.connect(partial(self._set_yarn, text, part))
-
-    def _add_use(self) -> None:
-        self._use_heading = self.heading("What it has to do")
-        self.in_rows = self.figure("In the rows")
-        self.foundation = self.figure("Foundation chain")
-        self.fill_rows = self.figure("Fill rows")
-        self.border = self.figure("Border")
-        self.tails = self.figure("Tails")
-        self.spare = self.figure(f"Spare, {number(100 * SPARE_PART)} %")
-        self.together = self.figure("Together")
-        self.weight = self.figure("Weight")
-        self.balls = self.figure("Balls to have")
-        self.to_buy = self.figure("Short by")
+        self.stops.lit.connect(self._mark)
+        self.edge_ends.marks_changed.connect(self._mark)
 
     def _add_totals(self) -> None:
         self.heading("All yarns")
@@ -153,74 +140,79 @@ class YarnPage(FormPage):
         self.all_to_buy = self.figure("Balls to buy")
         self.cost = self.figure("They cost")
         self.ends = self.figure("Tails to weave in")
-
-    def _add_fabric(self) -> None:
-        self.heading("Where the figures come from")
-        self.per_area = NumberField(
-            "Yarn in a square metre by your own swatch",
-            bounds_of(Swatch, "yarn_m_per_m2"),
-            absent="published",
-            first=YARN_M_PER_M2,
-        )
-        self.field("By your swatch", self.per_area)
-        self.source = self.note()
-        self.heading("After the last stripe of the sequence")
-        self.fill = ChoiceField("After the last stripe of the sequence", _FILLS)
-        self.whole(self.fill)
-        self.per_area.changed.connect(
-            lambda value, gesture: self.ask(
-                "Change yarn in the swatch",
-                partial(edits.set_swatch, yarn_m_per_m2=value),
-                gesture,
-            )
-        )
-        self.fill.changed.connect(
-            lambda key, gesture: self.ask(
-                "Change what follows the last stripe", partial(edits.set_fill, fill=key), gesture
-            )
-        )
+        self.note(_DYE_LOTS)
 
     # what is shown
 
     def show_results(self, results: Results) -> None:
-        """Show these results."""
+        """Show these results, or wait with that until there is somebody to see them."""
         super().show_results(results)
         self._chosen = min(self._chosen, len(results.design.yarns) - 1)
+        self._is_stale = True
+        if self.isVisible():
+            self._show_all(results)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Show what has changed meanwhile."""
+        super().showEvent(event)
+        if self._results is not None and self._is_stale:
+            self._show_all(self._results)
+        self._mark()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Take the marks off the fabric."""
+        super().hideEvent(event)
+        self.marks_changed.emit(YarnMarks())
+
+    def _show_all(self, results: Results) -> None:
+        self._is_stale = False
         self._follow_units(results.design.units)
         self.table.show_results(results, self._chosen)
         self._show_chosen()
         self._show_totals(results)
-        per_area = yarn_m_per_m2(results.design)
-        swatch = results.design.swatch
-        weighed = swatch.yarn_m_per_m2 if swatch else None
-        self.per_area.show_value(weighed)
-        self.source.setText(_source(per_area, weighed is not None, results.design.units))
+        for group in (self.allowances, self.stops, self.edge_ends, self.hours):
+            group.show_results(results)
         self.fill.show_value(results.design.stripes.fill)
+        self._mark()
+
+    def _mark(self) -> None:
+        """Say what is to be marked on the fabric."""
+        results = self._results
+        if results is None or not self.isVisible():
+            return
+        names = results.design.yarns
+        fails = tuple(
+            (found.row, f"{names[found.yarn].name} runs out")
+            for found in shortages(results)
+            if found.row is not None
+        )
+        self.marks_changed.emit(
+            YarnMarks(
+                self.stops.row,
+                self.edge_ends.on_fabric.box.isChecked(),
+                fails,
+                self.stops.rows,
+            )
+        )
 
     def _follow_units(self, units: Units) -> None:
         if units == self._units:
             return
         self._units = units
-        unit = yarn_unit(units)
-        self.ball_m.set_unit(yarn_unit_m(units), unit, step=5, digits=1)
-        per_area = 1.0 if units == "cm" else 1 / M_PER_YARD
-        self.per_area.set_unit(per_area, f"{unit}/{unit}²", step=50, digits=0)
+        for group in (self.chosen, self.swatch, self.allowances, self.instead):
+            group.follow_units(units)
 
     def _show_chosen(self, *, even_if_typed: bool = False) -> None:
         results = self._results
         if results is None:
             return
         design = results.design
-        yarn, use = design.yarns[self._chosen], results.yarn[self._chosen]
-        self.name.show_value(yarn.name, even_if_typed=even_if_typed)
+        self.chosen.show_yarn(self._chosen, design.yarns[self._chosen], even_if_typed=even_if_typed)
         self._show_colour()
-        self.ball_m.show_value(yarn.ball_m, even_if_typed=even_if_typed)
-        self.ball_g.show_value(yarn.ball_g, even_if_typed=even_if_typed)
-        self.owned.show_value(yarn.owned_balls, even_if_typed=even_if_typed)
-        self.price.show_value(yarn.price, even_if_typed=even_if_typed)
         self.remove_button.setEnabled(len(design.yarns) > 1)
         self.add_button.setEnabled(len(design.yarns) < longest_of(Design, "yarns"))
-        self._show_use(yarn, use, design.units)
+        for group in (self.lines, self.swatch, self.ball, self.instead):
+            group.show_results(results, self._chosen)
 
     def _show_colour(self) -> None:
         if self._results is None:
@@ -232,22 +224,6 @@ class YarnPage(FormPage):
         self.colour.setIcon(swatch_icon(yarn.colour, size, self._theme, self.devicePixelRatioF()))
         self.colour.setText(yarn.colour)
         self.colour.setAccessibleName(f"Colour of {yarn.name}: {yarn.colour}")
-
-    def _show_use(self, yarn: Yarn, use: YarnUse, units: Units) -> None:
-        rows = f"{use.rows} {'row' if use.rows == 1 else 'rows'}"
-        self._use_heading.setText(f"{yarn.name} in {rows}")
-        self.in_rows.show_text(yarn_length(use.body_m, units, 1))
-        self.foundation.show_text(
-            yarn_length(use.foundation_m, units, 1) if use.foundation_m else _NONE
-        )
-        self.fill_rows.show_text(yarn_length(use.fill_m, units, 1) if use.fill_m else _NONE)
-        self.border.show_text(yarn_length(use.border_m, units, 1) if use.border_m else _NONE)
-        self.tails.show_text(yarn_length(use.tails_m, units, 1))
-        self.spare.show_text(yarn_length(use.spare_m, units, 1))
-        self.together.show_text(yarn_length(use.length_m, units, 1))
-        self.weight.show_text(f"{number(use.mass_g)} g")
-        self.balls.show_text(str(use.balls))
-        self.to_buy.show_text(str(balls_to_buy(use, yarn)))
 
     def _show_totals(self, results: Results) -> None:
         totals = yarn_totals(results.yarn, results.design.yarns)
@@ -335,12 +311,6 @@ class YarnPage(FormPage):
         edit = partial(edits.set_yarn, number=number, colour=colour.name())
         self.ask("Change yarn colour", edit, gesture)
 
-    def _set_yarn(
-        self, text: str, part: str, value: str | float | None, gesture: object = None
-    ) -> None:
-        values: dict[str, Any] = {part: value}
-        self.ask(text, partial(edits.set_yarn, number=self._chosen, **values), gesture)
-
     def _edit_name(self) -> None:
         self.name.setFocus()
         self.name.selectAll()
@@ -364,20 +334,6 @@ def _farthest_from(colours: Iterable[str]) -> str:
 
 def _with_yarn_for_stripe(design: Design, *, yarn: Yarn, stripe: int) -> Design:
     return edits.set_stripe(edits.add_yarn(design, yarn), stripe, yarn=len(design.yarns))
-
-
-def _source(per_area: float, is_weighed: bool, units: Units) -> str:
-    amount = yarn_per_area(per_area, units)
-    if is_weighed:
-        published = yarn_per_area(YARN_M_PER_M2, units)
-        return (
-            f"Reckoned with {amount}, from your weighed swatch. Empty the field to go back to the "
-            f"published figure ({published})."
-        )
-    return (
-        f"Reckoned with {amount}, the published figure for worsted yarn. For other yarn weigh a "
-        "swatch: its yarn in length (by the ball band) over its area."
-    )
 
 
 def _cost(cost: float, unpriced: int) -> str:

@@ -3,8 +3,26 @@
 from dataclasses import dataclass
 from typing import Final
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QIcon, QKeyEvent, QPainter, QPixmap, QResizeEvent
+from PySide6.QtCore import (
+    QEvent,
+    QModelIndex,
+    QPersistentModelIndex,
+    QRectF,
+    QSize,
+    QSizeF,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import (
+    QColor,
+    QFontMetrics,
+    QIcon,
+    QKeyEvent,
+    QPainter,
+    QPen,
+    QPixmap,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -22,11 +40,12 @@ from app.views.figures import number, plain, yarn_unit, yarn_unit_m
 from core.pipeline import Results
 from core.yarn.shopping import balls_to_buy
 
+BAR: Final = int(Qt.ItemDataRole.UserRole) + 1
 NAME, ROWS, LENGTH, MASS, BALLS, OWNED, SHORT = range(7)
 
 _HEADINGS: Final = ("Yarn", "Rows", "m", "g", "Balls", "Own", "Short")
 _MEANINGS: Final = (
-    "The yarn and its colour",
+    "The yarn and its colour; the bar is what it has to do, filled as far as it is owned",
     "Rows worked in it",
     "Length to have, tails and spare included",
     "Its weight by the ball band",
@@ -35,6 +54,7 @@ _MEANINGS: Final = (
     "Whole balls still to buy",
 )
 _DROPPED_FIRST: Final = (MASS, OWNED, ROWS, LENGTH, SHORT)
+_BAR_PX: Final = 4
 _MOST_ROWS: Final = 8  # shown at once; more are scrolled
 _NAME_SIGNS: Final = 8  # of a name that stay readable before a column gives way
 
@@ -43,6 +63,7 @@ _NAME_SIGNS: Final = 8  # of a name that stay readable before a column gives way
 class _Cells:
     texts: tuple[str, ...]
     spoken: str
+    shares: tuple[float, float]  # of what is to be had: needed, and owned
 
 
 class YarnTable(QTableWidget):
@@ -57,6 +78,7 @@ class YarnTable(QTableWidget):
         super().__init__(0, len(_HEADINGS), parent)
         self._theme = theme
         self._colours: tuple[str, ...] = ()
+        self._shown: list[_Cells] = []
         self.setAccessibleName("Yarns")
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -66,11 +88,12 @@ class YarnTable(QTableWidget):
         self.setWordWrap(False)
         self.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.setCornerButtonEnabled(False)
-        self.setItemDelegate(_RowDelegate(self))
+        self.setItemDelegate(_RowDelegate(theme, self))
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.verticalHeader().hide()
-        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self._set_row_height()
         for column, (words, meaning) in enumerate(zip(_HEADINGS, _MEANINGS, strict=True)):
             item = QTableWidgetItem(words)
             item.setToolTip(meaning)
@@ -81,7 +104,7 @@ class YarnTable(QTableWidget):
         header.setHighlightSections(False)
         header.setSectionsClickable(False)
         header.setMinimumSectionSize(2 * UNIT)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)  # asking every cell is slow
         header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
         self.currentCellChanged.connect(self._on_current)
         self.itemDoubleClicked.connect(lambda: self.edit_wished.emit())
@@ -95,10 +118,15 @@ class YarnTable(QTableWidget):
         self.setRowCount(len(results.design.yarns))
         for row in range(self.rowCount()):
             cells = _cells(results, row)
+            if row < len(self._shown) and self._shown[row] == cells:
+                continue
             for column, text in enumerate(cells.texts):
                 self._cell(row, column).setText(text)
             self._cell(row, NAME).setData(Qt.ItemDataRole.AccessibleTextRole, cells.spoken)
             self._cell(row, NAME).setToolTip(cells.spoken)
+            self._cell(row, NAME).setData(BAR, cells.shares)
+            self._shown[row:] = [cells, *self._shown[row + 1 :]]
+        del self._shown[self.rowCount() :]
         colours = tuple(yarn.colour for yarn in results.design.yarns)
         if colours != self._colours:
             self._colours = colours
@@ -138,10 +166,25 @@ class YarnTable(QTableWidget):
                 break
             needed -= self._column_px(column)
             self.setColumnHidden(column, True)
+        for column in range(ROWS, SHORT + 1):
+            if not self.isColumnHidden(column):
+                self.setColumnWidth(column, self._column_px(column))
 
     def _column_px(self, column: int) -> int:
-        header = self.horizontalHeader()
-        return max(self.sizeHintForColumn(column), header.sectionSizeHint(column)) + 1
+        metrics = QFontMetrics(figure(self.font(), large=1.0))
+        texts = {cells.texts[column] for cells in self._shown}
+        widest = max((metrics.horizontalAdvance(text) for text in texts), default=0)
+        return max(widest + 2 * UNIT, self.horizontalHeader().sectionSizeHint(column) + 1)
+
+    def _set_row_height(self) -> None:
+        height = self.fontMetrics().height() + UNIT + _BAR_PX
+        self.verticalHeader().setDefaultSectionSize(height)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the system's text size."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._set_row_height()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Show as many columns as there is room for."""
@@ -156,10 +199,6 @@ class YarnTable(QTableWidget):
         frame = self.height() - self.viewport().height() - self.horizontalHeader().height()
         frame = min(max(frame, 2 * self.frameWidth()), 3 * UNIT)
         return QSize(240, self.horizontalHeader().sizeHint().height() + rows * row + frame)
-
-    def sizeHintForColumn(self, column: int) -> int:
-        """Return the width of a column with a gap at its left."""
-        return super().sizeHintForColumn(column) + UNIT
 
     def minimumSizeHint(self) -> QSize:
         """Return the same height, and little width."""
@@ -186,7 +225,42 @@ class YarnTable(QTableWidget):
 
 
 class _RowDelegate(QStyledItemDelegate):
-    """Paints cells without a frame of their own: rows are chosen, not cells."""
+    """Paints cells without a frame of their own, and under each name a bar.
+
+    The bar's rim is what the yarn has to do, the filled part what is owned of it; what is over
+    reaches beyond the rim's tick.
+    """
+
+    def __init__(self, theme: Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._theme = theme
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Paint the cell, and its bar."""
+        super().paint(painter, option, index)
+        shares = index.data(BAR)
+        if shares is None:
+            return
+        needed, owned = shares
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        tones = self._theme.tones
+        ink = QColor(tones.on_accent if chosen else tones.accent)
+        area = QRectF(option.rect).adjusted(UNIT // 2, 0, -UNIT, 0)
+        full = QRectF(area.left(), area.bottom() - _BAR_PX - 2, area.width(), _BAR_PX)
+        painter.save()
+        if owned > 0:
+            painter.fillRect(QRectF(full.topLeft(), QSizeF(full.width() * owned, _BAR_PX)), ink)
+        painter.setPen(QPen(ink, 1))
+        painter.drawRect(QRectF(full.topLeft(), QSizeF(full.width() * needed, _BAR_PX)))
+        if needed < 1:  # what is over lies beyond a gap
+            gap = QRectF(full.left() + full.width() * needed + 1, full.top(), 2, _BAR_PX)
+            painter.fillRect(gap, QColor(tones.accent if chosen else tones.field))
+        painter.restore()
 
     def initStyleOption(
         self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
@@ -231,4 +305,6 @@ def _cells(results: Results, row: int) -> _Cells:
         f"{yarn.name}: {use.rows} rows, {length} {yarn_unit(units)}, {mass} g, "
         f"{use.balls} balls, {plain(yarn.owned_balls)} owned, {short} short"
     )
-    return _Cells(texts, spoken)
+    owned_m = yarn.owned_balls * yarn.ball_m
+    most = max(use.length_m, owned_m, 1e-9)
+    return _Cells(texts, spoken, (use.length_m / most, owned_m / most))
