@@ -117,6 +117,19 @@ def in_size(results: Results, size: NamedSize) -> Results:
     return results if design == results.design else Pipeline().results(design)
 
 
+def measures_in_size(results: Results, size: NamedSize) -> tuple[float, float] | None:
+    """Return width and length in another size with all that is worked round it, in mm.
+
+    None without a steady state or while rows don't fit.
+    """
+    wave, own = results.finished_wave, facts_of(results)
+    if wave is None or own.width_mm is None:
+        return None
+    now = results.design.size
+    wide = own.full_width_mm + (size.repeats - now.repeats) * wave.repeat_width_mm
+    return wide, own.full_length_mm + (size.rows - now.rows) * wave.rise_mm
+
+
 def proposed_sizes(results: Results) -> tuple[NamedSize, ...]:
     """Return the usual sizes in this wave: the nearest whole repeats and rows to each.
 

@@ -22,7 +22,7 @@ def step_phrase(step: Step, words: Vocabulary) -> str:
         chains = item.chain or 0
         return words.say("chains", n=chains) if chains else _passed(step, words)
     if step.space:
-        return _into_spaces(step, words)
+        return _into_space(step, words)
     return _together(step, words) if item.over > 1 else _placed(step, words)
 
 
@@ -73,22 +73,19 @@ def _order(step: Step) -> str:
     return _ORDER.get(step.where, "next")
 
 
-def _spaces(step: Step, words: Vocabulary, *, each: bool = False) -> str:
-    """Return the chain spaces that a step goes into or passes over."""
-    key = f"{_order(step)} space{', each' if each else ''}"
-    return words.say(key, n=step.item.uses // step.space, chains=step.space)
+def _space(step: Step, words: Vocabulary) -> str:
+    """Return the chain space that a step goes into or passes over."""
+    return words.say(f"{_order(step)} space", chains=step.space)
 
 
-def _into_spaces(step: Step, words: Vocabulary) -> str:
-    """Return what is worked into whole chain spaces, all of one space taken together."""
-    item, n = step.item, step.item.uses // step.space
+def _into_space(step: Step, words: Vocabulary) -> str:
+    """Return what is worked into a whole chain space, taken together."""
+    item = step.item
     if item.chain:
         work = work_phrase(item, words)  # such a space has one chain
     else:
         work = so_many(item.make * step.space, item.stitch or "", words)
-    if n == 1:
-        return words.say("in", work=work, place=_spaces(step, words))
-    return words.say("in each", work=work, places=_spaces(step, words, each=True))
+    return words.say("in", work=work, place=_space(step, words))
 
 
 def _passed(step: Step, words: Vocabulary) -> str:
@@ -98,7 +95,7 @@ def _passed(step: Step, words: Vocabulary) -> str:
             return words.say("leave turning")
         return words.say("leave with turning", places=places_phrase("last", n - 1, words))
     if step.space:
-        places = _spaces(step, words)
+        places = _space(step, words)
     else:
         places = places_phrase(_order(step), n, words, chains=step.into_chain)
     return words.say("leave" if step.where is Where.LAST else "skip", places=places)

@@ -32,7 +32,7 @@ class Step:
         item: What is worked, skipped or chained.
         where: Into which places.
         into_chain: Whether they are chains.
-        space: If they are all the chains of one or more chain spaces, the chains of each.
+        space: If they are all the chains of one chain space, how many those are.
         ordinal: From the hook, the number of the first chain; for the turning chain, which
             of its chains, 0 for its top.
         joins: Whether it makes one stitch together with the counted chain.

@@ -163,13 +163,9 @@ def _runs_of_item(item: Item, below: Runs) -> list[Step]:
 
 
 def _space(below: Runs) -> int:
-    """Return the chains of each space if the places are nothing but whole, equal spaces."""
-    if not len(below):
-        return 0
-    chains = int(below[0, 0])
-    if not chains or len(below) % chains or (below[:, 0] != chains).any():
-        return 0
-    whole = (below[:, 1] == np.arange(len(below)) % chains).all()
+    """Return the chains of a space if the places are just that, else 0."""
+    chains = len(below)
+    whole = bool(chains) and (below == [(chains, number) for number in range(chains)]).all()
     return chains if whole else 0
 
 

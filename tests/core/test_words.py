@@ -31,7 +31,7 @@ from core.design.document import (
     total_uses,
 )
 from core.rows.build import Rows, build_rows
-from core.words import vocabulary as vocabulary_module
+from core.words import write as write_module
 from core.words.abbreviations import special_stitches
 from core.words.items import items_phrase
 from core.words.repeats import stretches
@@ -69,7 +69,7 @@ class Reader:
 
     Attributes:
         terms: What the words mean.
-        below: The stitches of the row below, in working order.
+        below: The stitches of the row below as this row comes to them, its last one first.
         turning: What the row below began with: "top", "3rd", "joined" or "none".
         chains: In row 1, the chains of the foundation.
         at: Places of the row below that lie behind the hook.
@@ -86,6 +86,7 @@ class Reader:
     made: list[str] = field(default_factory=list)
     links: list[tuple[int, int]] = field(default_factory=list)
     joined: bool = False
+    turning_chains: int = 0
 
     def read(self, text: str) -> "Reader":
         count = COUNT.search(text)
@@ -101,17 +102,19 @@ class Reader:
         assert self.made.count("ch") == int(count["chains"] or 0)
         return self
 
-    def leaves(self, turning_chains: int, *, counts: bool) -> str:
+    def leaves(self, *, counts: bool) -> str:
         """Return what this row's beginning is for the row above."""
         if not counts:
             return "none"
         if self.joined:
             return "joined"
-        return "top" if self.made[1:2] != ["ch"] else str(turning_chains)
+        chains_of_its_own = extra_chains(self.made)
+        return "top" if not chains_of_its_own else str(self.turning_chains - chains_of_its_own)
 
     def _turn(self, body: str) -> str:
         turn = TURN.match(body)
         assert turn, f"no turn: {body}"
+        self.turning_chains = int(turn["n"] or 0)
         if turn["stitch"]:
             self._stand(turn["stitch"], int(turn["extra"] or 0))
         return body[turn.end() :]
@@ -175,6 +178,15 @@ class Reader:
         assert self.made == [MEANING[self.terms][match[1]]]
         self.joined = True
 
+    def _space(self, order: str, chains: int) -> range:
+        """Go over a chain space, which has to be a whole one."""
+        places = self._go(chains, order, "ch")
+        beside = [
+            self.below[n] for n in (places.start - 1, places.stop) if 0 <= n < len(self.below)
+        ]
+        assert "ch" not in beside
+        return places
+
     def _chain(self, phrase: str) -> bool:
         match = re.fullmatch(r"ch (\d+)( more)?", phrase)
         if not match:
@@ -199,6 +211,11 @@ class Reader:
             of_turning = unworked[3] or not unworked[2]
             self.at += places + bool(of_turning and self.turning != "joined")
             assert self.at == len(self.below)
+            return True
+        match = re.fullmatch(rf"{PASS[self.terms]} (first|next|last) ch-(\d+) sp", phrase)
+        match = match or re.fullmatch(r"leave (last) ch-(\d+) sp unworked", phrase)
+        if match:
+            self._space(match[1], int(match[2]))
             return True
         match = re.fullmatch(rf"{PASS[self.terms]} (first|next|last) (?:(\d+) )?(sts?|ch)", phrase)
         if match:
@@ -261,11 +278,23 @@ class Reader:
         match = re.fullmatch(rf"(\(.*\)|\d+ {STITCH}) in (.*)", phrase)
         assert match, f"not understood: {phrase}"
         work = self._work(match[1])
+        if space := re.fullmatch(r"(first|next|last) ch-(\d+) sp", match[2]):
+            self._into_space(work, self._space(space[1], int(space[2])))
+            return
         for place in self._places(match[2]):
             for stitch in work:
                 self.made.append(stitch)
                 if stitch != "ch":
                     self.links.append((len(self.made) - 1, place))
+
+    def _into_space(self, work: list[str], places: range) -> None:
+        """Share what goes into a space among its chains, as they come."""
+        assert len(work) % len(places) == 0
+        each = len(work) // len(places)
+        for number, stitch in enumerate(work):
+            self.made.append(stitch)
+            if stitch != "ch":
+                self.links.append((len(self.made) - 1, places[number // each]))
 
     def _work(self, work: str) -> list[str]:
         made: list[str] = []
@@ -341,9 +370,16 @@ def read_rows(design: Design, rows: Rows, terms: str) -> Iterator[tuple[int, Rea
         chains = int(foundation[1]) if row == 1 else 0
         reader = Reader(terms, below, turning, chains)
         reader.read(written_row(design, rows, row, terms=terms).text)
-        below = reader.made
-        turning = reader.leaves(design.turning.chains, counts=design.turning.counts)
+        below = reader.made[::-1]
+        if row == 1:
+            reader.turning_chains = design.turning.chains + extra_chains(reader.made)
+        turning = reader.leaves(counts=design.turning.counts)
         yield row, reader
+
+
+def extra_chains(made: Sequence[str]) -> int:
+    """Return how many chains follow a first stitch."""
+    return next(n for n, stitch in enumerate([*made[1:], ""]) if stitch != "ch")
 
 
 def rows_told(lines: Sequence[str]) -> dict[int, str]:
@@ -356,6 +392,12 @@ def rows_told(lines: Sequence[str]) -> dict[int, str]:
             like = re.fullmatch(r"Work as row (\d+)", bare)
             found[int(match[1])] = found[int(like[1])] if like else text
         elif match := re.fullmatch(r"Rows (\d+) to (\d+)", label):
+            if like := re.fullmatch(r"Work as rows (\d+) to (\d+)", bare):
+                first, last = int(match[1]), int(match[2])
+                assert last - first == int(like[2]) - int(like[1])
+                assert int(like[2]) < first
+                found |= {row: found[row - first + int(like[1])] for row in range(first, last + 1)}
+                continue
             _repeat(found, int(match[1]), int(match[2]), bare)
     return found
 
@@ -719,8 +761,7 @@ def test_row_one_begins_where_published_patterns_begin(
          "1 dc2tog), "),
         ("D3", "Ch 3, turn. Skip first st, dc2tog over next 2 sts (the turning ch and this "
          "dc2tog count as 1 dc3tog), "),
-        ("V 2", "Ch 4 (counts as 1 dc and 1 ch), turn. 1 dc in same st, 1 dc in next ch, 1 "
-         "dc in next st, "),
+        ("V 2", "Ch 4 (counts as 1 dc and 1 ch), turn. 1 dc in same st, "),
         ("1 C2 K2 3", "Ch 5 (counts as 1 dc and 2 ch), turn. Skip first 3 sts, 1 dc in each of "
          "next 3 sts, "),
     ],
@@ -933,12 +974,13 @@ def test_the_last_stitch_through_both_loops_is_said(twelve):
 
 
 def test_a_chain_below_is_named_where_it_is_worked_into(lacy_wave):
-    assert "(1 dc, ch 1, 1 dc) in next ch, *1 dc in each of next 7 sts, skip next 2 sts" in text_of(
-        lacy_wave, 2
+    assert (
+        "(1 dc, ch 1, 1 dc) in next ch-1 sp, *1 dc in each of next 7 sts, skip next 2 sts"
+        in text_of(lacy_wave, 2)
     )
     assert text_of(lacy_wave, 2).endswith("(51 sts, 3 of them ch)")
     rules = "\n".join(section(pattern_text(lacy_wave, build_rows(lacy_wave)), "Before you begin"))
-    assert "Ch within a row: each counts as a st." in rules
+    assert "Ch-sp: work into the space under the ch, not into the ch itself." in rules
 
 
 def test_a_row_that_crosses_a_chain_counts_stitches_and_chains_apart(row_of):
@@ -946,8 +988,8 @@ def test_a_row_that_crosses_a_chain_counts_stitches_and_chains_apart(row_of):
     plain = row_of("3", "7", "3")
     design = a_design(lace, cycle=(lace, plain), turning=Turning(chains=1, counts=False))
     assert text_of(design, 2).endswith(
-        "1 dc in each of first 4 sts, 1 dc in next ch, 1 dc in each of next 6 sts, 1 dc in next "
-        "ch, 1 dc in each of last 8 sts. (20 sts)"
+        "1 dc in each of first 8 sts, 1 dc in next ch-1 sp, 1 dc in each of next 6 sts, 1 dc in "
+        "next ch-1 sp, 1 dc in each of last 4 sts. (20 sts)"
     )
 
 
@@ -971,12 +1013,62 @@ def test_items_alone_read_as_in_the_middle_of_a_row(items_of):
 def test_colours_change_on_the_last_yarn_over_of_the_row_before(twelve):
     lines = lines_of(a_design(twelve.wave.row, rows=4), ball_for_row=[0, 1, 1, 0])
     assert lines[0] == "Foundation: With Sea, ch 39 (a multiple of 12, plus 3)."
-    assert ", 2 dc in last ch, changing to Sand on last yo of last st, ready for row 2." in lines[1]
-    assert "changing" not in lines[2]
+    assert "chang" not in lines[1] + lines[2]  # a row that repeats reads the same every time
     assert lines[3] == (
         "Rows 3 to 4: Repeat row 2 until 4 rows are worked, changing color where the stripes do. "
         "(36 sts)"
     )
+
+
+def test_the_rule_says_when_the_colour_changes(twelve):
+    text = pattern_text(twelve, build_rows(twelve, rows=4), yarn_of_row=[0, 1, 1, 0])
+    (rule,) = [line for line in section(text, "Before you begin") if line.startswith("Changing")]
+    assert "last st of a stripe up to its last yo, then make that yo with the new color" in rule
+    plain = pattern_text(twelve, build_rows(twelve, rows=4), yarn_of_row=[0, 0, 0, 0])
+    assert "Changing" not in plain
+
+
+def test_a_stripe_sequence_that_comes_again_is_said_once(twelve):
+    yarns = [0, 0, 1, 0, 0, 1, 1, 0] * 4 + [0, 0, 1]
+    text = pattern_text(twelve, build_rows(twelve, rows=35), yarn_of_row=yarns)
+    assert section(text, "Stripes") == [
+        "The stripe sequence has 8 rows:",
+        "Rows 1 to 2: Sea (2 rows, 2 in all)",
+        "Row 3: Sand (1 row, 3 in all)",
+        "Rows 4 to 5: Sea (2 rows, 5 in all)",
+        "Rows 6 to 7: Sand (2 rows, 7 in all)",
+        "Row 8: Sea (1 row, 8 in all)",
+        "Repeat rows 1 to 8 of the stripe sequence 3 more times: 32 rows in all.",
+        "Then work rows 1 to 3 of the sequence again: 35 rows in all.",
+    ]
+
+
+def stripes_read(lines: Sequence[str], names: Sequence[str]) -> list[int]:
+    """Return the yarn of every row, read from a stripe list."""
+    yarns: list[int] = []
+    for line in lines:
+        if match := re.match(r"Rows? (\d+)(?: to (\d+))?: (\w+) \((\d+) rows?, (\d+) in all", line):
+            assert int(match[1]) == len(yarns) + 1
+            yarns += [names.index(match[3])] * int(match[4])
+            assert len(yarns) == int(match[5]) == int(match[2] or match[1])
+        elif match := re.match(r"Repeat .* 1 to (\d+) .* (?:once|(\d+)) more.*: (\d+) rows", line):
+            yarns *= int(match[2] or 1) + 1
+            assert len(yarns) == int(match[3])
+        elif match := re.match(r"Then work rows? 1(?: to (\d+))? .*: (\d+) rows", line):
+            yarns += yarns[: int(match[1] or 1)]
+            assert len(yarns) == int(match[2])
+        else:
+            assert re.fullmatch(r"The stripe sequence has \d+ rows:", line)
+    return yarns
+
+
+@given(st.lists(st.integers(0, 1), min_size=1, max_size=12), st.integers(1, 40))
+def test_a_stripe_list_read_again_gives_every_row_its_yarn(sequence, n_rows):
+    yarns = (sequence * 40)[:n_rows]
+    row = Row((), (Item(stitch="dc", times=6),), ())
+    design = a_design(row, rows=n_rows)
+    text = pattern_text(design, build_rows(design), yarn_of_row=yarns)
+    assert stripes_read(section(text, "Stripes"), ["Sea", "Sand"]) == yarns
 
 
 def test_stripes_are_listed_with_the_rows_so_far(twelve):
@@ -993,7 +1085,7 @@ def test_yarns_of_the_same_name_are_told_apart(twelve):
     same = tuple(Yarn(name="Wool", colour=c, ball_m=90, ball_g=50) for c in ("#102030", "#405060"))
     design = a_design(twelve.wave.row, yarns=same, rows=2)
     text = pattern_text(design, build_rows(design), yarn_of_row=[0, 1])
-    assert "changing to Wool (yarn 2) on last yo" in text
+    assert "Row 2: Wool (yarn 2) (1 row, 2 in all)" in text
 
 
 def test_only_yarns_that_are_worked_with_are_materials(twelve):
@@ -1041,7 +1133,10 @@ def _uses(tail: str, *, joined: bool) -> int:
         where = re.split(r" in | over |skip |leave ", phrase)[-1]
         number = re.search(r"(?:next|last|first) (\d+)", where)
         named = (
-            int(number[1]) if number else len(re.findall(r"next st|last st|last ch|next ch", where))
+            int(number[1])
+            if number
+            else len(re.findall(r"next st|last st|last ch$|next ch$", where))
+            + sum(map(int, re.findall(r"ch-(\d+) sp", where)))
         )
         of_turning = "turning ch" in where and not joined
         uses += (named + of_turning) * times
@@ -1121,6 +1216,8 @@ def _abbreviations_in(text: str, terms: str) -> set[str]:
     for word in ["ch", "RS", "WS", "yo", "yrh", *MEANING[terms]]:
         if re.search(rf"\b{word}\b", text, re.IGNORECASE):
             found.add(word)
+    if re.search(r"\bsps?\b", text):
+        found.add("sp(s)")
     bare = re.sub(r"\bsl st\b", "", text)
     return found | ({"st(s)"} if re.search(r"\bsts?\b", bare, re.IGNORECASE) else set())
 
@@ -1144,16 +1241,18 @@ DECREASES = {
 def test_decreases_are_written_out_for_their_stitch(stitch, over):
     name = f"{stitch}{over}tog"
     (line,) = special_stitches(f"{name} over next", [], vocabulary("US"))
-    assert line == f"{name}: {DECREASES[stitch, over]}"
+    assert line == (name, DECREASES[stitch, over].removesuffix("."))
 
 
 def test_increases_are_written_out_once_each(items_of):
     items = items_of("I2 3 I2x2 I3 V")
     assert special_stitches("", items, vocabulary("UK")) == (
-        "2 tr in one st: work all of them into the same place; 1 st more than before.",
-        "3 tr in one st: work all of them into the same place; 2 sts more than before.",
-        "(1 tr, ch 1, 1 tr) in one st: work all of it into the same place; 2 sts more than "
-        "before, each ch counted as one.",
+        ("2 tr in one st", "work all of them into the same place; 1 st more than before"),
+        ("3 tr in one st", "work all of them into the same place; 2 sts more than before"),
+        (
+            "(1 tr, ch 1, 1 tr) in one st",
+            "work all of it into the same place; 2 sts more than before, each ch counted as one",
+        ),
     )
 
 
@@ -1182,11 +1281,11 @@ def test_every_word_comes_from_the_vocabulary(name, request, monkeypatch):
             key: re.sub(r"\{\w+\}|[A-Za-z]", lambda m: m[0] if m[0][0] == "{" else "x", phrase)
             for key, phrase in english.phrases.items()
         },
-        names={key: type(entry)("xx", "xxx") for key, entry in english.names.items()},
+        names={key: type(entry)("xx", "xxx", "xxx") for key, entry in english.names.items()},
         number_of=english.number_of,
         ordinal=str,
     )
-    monkeypatch.setitem(vocabulary_module._ENGLISH, "US", blank)
+    monkeypatch.setattr(write_module, "vocabulary", lambda *args, **kwargs: blank)
     design = request.getfixturevalue(name)
     yarns = tuple(Yarn(name=n, colour="#000000", ball_m=1, ball_g=1) for n in ("1", "2"))
     plain = a_design(

@@ -35,12 +35,9 @@ _PHRASES: Final[dict[str, str]] = {
     "first, each": "die erste {noun}|jede der ersten {n} {noun}",
     "next, each": "die nächste {noun}|jede der nächsten {n} {noun}",
     "last, each": "die letzte {noun}|jede der letzten {n} {noun}",
-    "first space": "den ersten {chains}-Lm-Bogen|die ersten {n} {chains}-Lm-Bögen",
-    "next space": "den nächsten {chains}-Lm-Bogen|die nächsten {n} {chains}-Lm-Bögen",
-    "last space": "den letzten {chains}-Lm-Bogen|die letzten {n} {chains}-Lm-Bögen",
-    "first space, each": "den ersten {chains}-Lm-Bogen|jeden der ersten {n} {chains}-Lm-Bögen",
-    "next space, each": "den nächsten {chains}-Lm-Bogen|jeden der nächsten {n} {chains}-Lm-Bögen",
-    "last space, each": "den letzten {chains}-Lm-Bogen|jeden der letzten {n} {chains}-Lm-Bögen",
+    "first space": "den ersten {chains}-Lm-Bogen",
+    "next space": "den nächsten {chains}-Lm-Bogen",
+    "last space": "den letzten {chains}-Lm-Bogen",
     "same": "dieselbe M",
     "from hook": "die {ordinal} Lm ab der Nadel",
     "top": "die oberste Wende-Lm",
@@ -391,18 +388,9 @@ _SPELLED: Final[dict[str, str]] = {
     "in one": "{parts}, alles",
     "in one part": " dann ",
     "group": "{times} hintereinander {phrase}",
-    "first space": "den ersten Bogen aus {chains} Luftmaschen"
-    "|die ersten {n} Bögen aus je {chains} Luftmaschen",
-    "next space": "den nächsten Bogen aus {chains} Luftmaschen"
-    "|die nächsten {n} Bögen aus je {chains} Luftmaschen",
-    "last space": "den letzten Bogen aus {chains} Luftmaschen"
-    "|die letzten {n} Bögen aus je {chains} Luftmaschen",
-    "first space, each": "den ersten Bogen aus {chains} Luftmaschen"
-    "|jeden der ersten {n} Bögen aus je {chains} Luftmaschen",
-    "next space, each": "den nächsten Bogen aus {chains} Luftmaschen"
-    "|jeden der nächsten {n} Bögen aus je {chains} Luftmaschen",
-    "last space, each": "den letzten Bogen aus {chains} Luftmaschen"
-    "|jeden der letzten {n} Bögen aus je {chains} Luftmaschen",
+    "first space": "den ersten Bogen aus {chains} Luftmaschen",
+    "next space": "den nächsten Bogen aus {chains} Luftmaschen",
+    "last space": "den letzten Bogen aus {chains} Luftmaschen",
     "same": "dieselbe Masche",
     "from hook": "die {ordinal} Luftmasche ab der Nadel",
     "top": "die oberste Wendeluftmasche",
