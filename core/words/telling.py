@@ -12,8 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.craft.stitches import CHAIN, NUMBER
-from core.design.document import Design, Item, Turning, total_uses
+from core.design.document import Design, Item, Turning, total_makes, total_uses
 from core.rows.build import Rows
+from core.rows.plan import RowPlan
 from core.rows.turning import turning_of_row
 from core.words.opening import Opened, ending_over, from_hook, turned
 from core.words.parts import Parts, beginning_wanted, parts_of, with_times
@@ -38,9 +39,10 @@ def row_steps(design: Design, rows: Rows, row: int, *, mark_one: bool = False) -
     ending = ending_over(below, turning_below) if below else Ending.STITCH
     at_chain = ending in (Ending.TOP, Ending.NTH)
     wanted = beginning_wanted(turning, row)
-    parts = parts_of(
-        plan.row, plan.repeats, beginning=wanted, ending=at_chain, least=1 if mark_one else 2
-    )
+    least = 1 if mark_one else 2
+    parts = below and _over_spaces(plan, below, least)
+    if not parts:
+        parts = parts_of(plan.row, plan.repeats, beginning=wanted, ending=at_chain, least=least)
     if below:
         runs = chain_runs(below.kind[::-1] == NUMBER[CHAIN])
         opening, opened = turned(parts.lead, turning)
@@ -49,6 +51,29 @@ def row_steps(design: Design, rows: Rows, row: int, *, mark_one: bool = False) -
         opening, opened = from_hook(parts.lead, turning, rows.foundation.turn)
     told = _Told(parts, runs, opening, opened, ending, turning, turning_below.chains)
     return told.steps(named=below is not None)
+
+
+def _over_spaces(plan: RowPlan, below: RowPlan, least: int) -> Parts | None:
+    """Return a row of one stitch in every place as it crosses a row with chain spaces.
+
+    Its own repeat begins anywhere; told by the repeats of the row below, turned round, it comes
+    to the same places every time. None if it isn't such a row, or it has to be told otherwise.
+    """
+    items = (*plan.row.start, *plan.row.repeat, *plan.row.end)
+    before, after = total_makes(below.row.end), total_makes(below.row.start)
+    plain = {item.stitch for item in items if item.is_plain}
+    over_chains = bool((below.kind == NUMBER[CHAIN]).any())
+    if not over_chains or len(plain) != 1 or not all(item.is_plain for item in items):
+        return None
+    if plan.uses != below.makes or below.repeats < least or before < 2 or after < 1:
+        return None
+    stitch = items[0]
+    return Parts(
+        lead=[with_times(stitch, before)],
+        repeat=[with_times(stitch, total_makes(below.row.repeat))],
+        times=below.repeats,
+        tail=[with_times(stitch, after)],
+    )
 
 
 def chain_runs(is_chain: NDArray[np.bool_]) -> Runs:

@@ -279,7 +279,7 @@ _PHRASES: Final[dict[str, str]] = {
     "country to country, and most of it wants no loose blanket in a cot: follow your local "
     "safe-sleep guidance and product rules, leave off fringes, ribbons, loose loops and small "
     "parts, and weave every end in firmly.",
-    "caution holes": "Skipped stitches and chain spaces leave holes that can catch small fingers "
+    "caution holes": "<Skipped> stitches and chain spaces leave holes that can catch small fingers "
     "and toes: for an infant join the dips with stitches worked together instead.",
     "trouble count": "A count is out: find the first repeat whose peaks and dips don't stand over "
     "those below, and go back to there.",
@@ -291,7 +291,7 @@ _PHRASES: Final[dict[str, str]] = {
     "trouble wider, not counting": "It gets wider: the turning ch was worked into.",
     "trouble chain": "Row 1 doesn't come out: with ch left over, undo them from the beginning of "
     "the chain; with too few, count the chain again.",
-    "trouble flat": "The wave looks flat: its first rows do. Work ten before you judge it.",
+    "trouble flat": "The wave looks flat: the first rows always do. Work ten before you judge it.",
     "trouble tight": "The foundation is tighter than the rows: make the chain with a hook one "
     "size larger.",
     # Fill rows and border
@@ -584,6 +584,7 @@ _WORDS: Final[dict[Terms, dict[str, str]]] = {
     "US": {
         "skip": "skip",
         "skipped": "skipped",
+        "Skipped": "Skipped",
         "Gauge": "Gauge",
         "yo": "yo",
         "yarn over": "yarn over",
@@ -596,6 +597,7 @@ _WORDS: Final[dict[Terms, dict[str, str]]] = {
     "UK": {
         "skip": "miss",
         "skipped": "missed",
+        "Skipped": "Missed",
         "Gauge": "Tension",
         "yo": "yrh",
         "yarn over": "yarn round hook",

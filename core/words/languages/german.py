@@ -92,7 +92,7 @@ _PHRASES: Final[dict[str, str]] = {
     "foundation ch, multiple": "{chains} Lm anschlagen (ein Vielfaches von {multiple})",
     "foundation ch, multiple plus": "{chains} Lm anschlagen (ein Vielfaches von {multiple} plus "
     "{extra})",
-    "with yarn": "mit {yarn} {text}",
+    "with yarn": "mit „{yarn}“ {text}",
     "stop": "{text}.",
     "as row": "wie Reihe {row} häkeln",
     "as rows": "wie Reihe {first} bis {last} häkeln",
@@ -436,6 +436,7 @@ _SPELLED: Final[dict[str, str]] = {
     "count with ch": "{n} Masche, davon {chains} Luftmaschen."
     "|{n} Maschen, davon {chains} Luftmaschen.",
     "row": "Reihe {row}, {side}",
+    "with yarn": "mit dem Garn {yarn}, {text}",
     "foundation ch": "{chains} Luftmaschen anschlagen",
     "foundation ch, multiple": "{chains} Luftmaschen anschlagen, ein Vielfaches von {multiple}",
     "foundation ch, multiple plus": "{chains} Luftmaschen anschlagen, ein Vielfaches von "

@@ -1,0 +1,324 @@
+"""The pattern in US and UK terms and in German, abbreviated and spelled out.
+
+Golden texts are what the program wrote when somebody last read them through; everything else here
+follows from the catalogue, from the published chart of terms, or from the rows themselves.
+"""
+
+import re
+from dataclasses import replace
+from functools import lru_cache
+from pathlib import Path
+
+import msgspec
+import pytest
+
+from core.design import edits
+from core.design.document import (
+    Border,
+    Design,
+    Edging,
+    EndFill,
+    Gauge,
+    Item,
+    Loops,
+    NamedSize,
+    Size,
+    Stripe,
+    Stripes,
+    Swatch,
+    Turning,
+    Wave,
+    Yarn,
+)
+from core.editions import Edition, pattern_of
+from core.pipeline import Pipeline
+from core.rows.build import build_rows
+from core.rows.starters import starter
+from core.rows.waves import FAMILIES, shape_of, wave_of
+from core.words.facts import Amount, Facts
+from core.words.languages import WORDINGS
+from core.words.short import height_label, short_label
+from core.words.vocabulary import vocabulary
+from core.words.write import write_pattern, written_rows
+
+GOLDEN = Path(__file__).parents[1] / "golden"
+FORMS = [(terms, language) for language in WORDINGS for terms in ("US", "UK")]
+
+# The published chart of terms (cdn.shopify.com, Crochet_Terms_Translation_Chart.pdf; turning
+# chains page of woollykits.com), and the spelling of both countries.
+UK_OF_US = {
+    "sl st": "ss", "sc": "dc", "hdc": "htr", "dc": "tr", "tr": "dtr", "dtr": "trtr",
+    "slip stitch": "slip stitch", "single crochet": "double crochet",
+    "half double crochet": "half treble", "double crochet": "treble", "treble": "double treble",
+    "double treble": "triple treble", "skip": "miss", "skipped": "missed", "Skip": "Miss",
+    "Skipped": "Missed",
+    "yo": "yrh", "yarn over": "yarn round hook", "color": "colour", "colors": "colours",
+    "Gauge": "Tension", "centimeters": "centimetres", "millimeters": "millimetres",
+    "meters": "metres", "US": "UK",
+}  # fmt: skip
+
+
+def families() -> dict[str, Design]:
+    """Return a small design of every family, some with lace, cycles, edging, washing, inches."""
+    found = {family.name: starter(family) for family in FAMILIES}
+    found = {name: edits.set_size(design, repeats=3, rows=17) for name, design in found.items()}
+    heights = next(family.name for family in FAMILIES if family.is_of_heights)
+    tall = replace(shape_of(found[heights].wave), near="dip", far="dip")
+    found["tall edges"] = edits.set_wave(found[heights], wave_of(tall))
+    found["tall edges, counted"] = edits.set_turning(found["tall edges"], counts=True)
+    found["in turn"] = edits.set_loops(found["Gentle"], in_turn=("back", "both"))
+    found["anew"] = edits.set_loops(found["Gentle"], in_turn=("back", "both"), each_colour=True)
+    edging = Edging(top=EndFill(), bottom=EndFill(), border=Border(rounds=3, multiple=4, extra=1))
+    swatch = Swatch(
+        repeats=2, repeats_mm=166, washed_width_mm=160, rows=10, rows_mm=144, washed_length_mm=140
+    )
+    found["edged"] = msgspec.structs.replace(found["Gentle"], edging=edging, swatch=swatch)
+    found["inches"] = msgspec.structs.replace(found["edged"], units="in")
+    losing = found["Gentle"].wave
+    short = Wave(losing.start, (*losing.repeat, Item(skip=1)), losing.end)
+    found["misfit"] = edits.set_wave(found["Gentle"], short)
+    every = tuple(
+        edits.set_stitch(found["Gentle"], key).wave.row
+        for key in ("sl st", "sc", "hdc", "dc", "tr", "dtr")
+    )
+    wave = msgspec.structs.replace(found["Gentle"].wave, cycle=every)
+    found["every stitch"] = edits.set_wave(found["Gentle"], wave)
+    names = tuple(replace_yarn(number) for number in range(3))
+    return {
+        name: msgspec.structs.replace(design, title="", yarns=names, sizes=sizes_of(design))
+        for name, design in found.items()
+    }
+
+
+def replace_yarn(number: int) -> Yarn:
+    return Yarn(name=str(number + 1), colour="#204060", ball_m=105.5, ball_g=50)
+
+
+def sizes_of(design: Design) -> tuple[NamedSize, ...]:
+    return (NamedSize(name="lap", repeats=4, rows=24), NamedSize(name="2", repeats=1, rows=9))
+
+
+DESIGNS = families()
+
+
+@lru_cache(maxsize=1)
+def results_of(name: str):
+    return Pipeline().results(DESIGNS[name])
+
+
+def text_of(name: str, **edition) -> str:
+    return pattern_of(results_of(name), Edition(**edition)).plain
+
+
+# The catalogue --------------------------------------------------------------------------------
+
+
+def fields(phrase: str) -> set[str]:
+    return set(re.findall(r"\{(\w+)\}", phrase))
+
+
+@pytest.mark.parametrize("language", WORDINGS)
+def test_every_language_has_every_phrase(language):
+    mine, english = WORDINGS[language], WORDINGS["en"]
+    assert mine.phrases.keys() == english.phrases.keys()
+    assert not (mine.spelled.keys() | mine.sized.keys()) - mine.phrases.keys()
+    assert not mine.spelled_sized.keys() - mine.phrases.keys()
+    for key in mine.phrases:
+        assert mine.phrases[key].strip() or key in ("in one part",)
+        for table in (mine.phrases, mine.spelled, mine.sized, mine.spelled_sized):
+            phrase = table.get(key, "")
+            assert fields(phrase) <= fields(english.phrases[key]) | {"one", "n", "more"}
+            assert phrase.count("|") <= 1
+
+
+@pytest.mark.parametrize("language", WORDINGS)
+def test_every_language_names_every_stitch_by_a_name_of_its_own(language):
+    for names in WORDINGS[language].stitches.values():
+        assert names.keys() == WORDINGS["en"].stitches["US"].keys()
+        assert len({name.short for name in names.values()}) == len(names)
+        assert len({name.long for name in names.values()}) == len(names)
+
+
+@pytest.mark.parametrize(("terms", "language"), FORMS)
+@pytest.mark.parametrize("spelled", [False, True])
+@pytest.mark.parametrize("sized", [False, True])
+def test_no_phrase_is_left_with_a_word_for_a_country(terms, language, spelled, sized):
+    words = vocabulary(terms, language, spelled=spelled, sized=sized)
+    assert not [phrase for phrase in words.phrases.values() if "<" in phrase or ">" in phrase]
+
+
+# One system, one language ---------------------------------------------------------------------
+
+
+def translated(text: str) -> str:
+    longest_first = sorted(UK_OF_US, key=len, reverse=True)
+    stitch = "|".join(map(re.escape, longest_first))
+    pattern = re.compile(rf"(?<![\w-])(?:{stitch})(?=\d+tog|(?![\w-]))", re.IGNORECASE)
+
+    def uk(match: re.Match[str]) -> str:
+        word = match[0]
+        if word in UK_OF_US:
+            return UK_OF_US[word]
+        small = UK_OF_US[word[:1].lower() + word[1:]]
+        return small[:1].upper() + small[1:]
+
+    return pattern.sub(uk, text)
+
+
+@pytest.mark.parametrize("spelled", [False, True])
+@pytest.mark.parametrize("name", DESIGNS)
+def test_uk_words_are_us_words_by_the_published_chart(name, spelled):
+    """Word for word, so that none of the other system is left, and nothing else changes."""
+    us = text_of(name, terms="US", spelled=spelled)
+    uk = text_of(name, terms="UK", spelled=spelled)
+    assert "Written in UK terms" in uk
+    assert sorted(translated(us).splitlines()) == sorted(uk.splitlines())  # lists are by letters
+
+
+ENGLISH_TOO = {"in", "plus", "es", "mm", "m", "g", "cm", "x", "so", "fast", "hat", "an", "am", "die", "lose"}
+
+
+def words_in(text: str) -> set[str]:
+    return set(re.findall(r"(?<!\d)[^\W\d_]+", text.lower()))  # 1st is no abbreviation
+
+
+@pytest.mark.parametrize("size", ["own", "all"])
+@pytest.mark.parametrize("spelled", [False, True])
+@pytest.mark.parametrize("name", DESIGNS)
+def test_no_english_word_is_left_in_german(name, spelled, size):
+    english = set()
+    for table in (WORDINGS["en"].phrases, WORDINGS["en"].spelled):
+        for phrase in table.values():
+            english |= words_in(re.sub(r"\{\w+\}", " ", phrase))
+    for names in WORDINGS["en"].stitches.values():
+        english |= {word for stitch in names.values() for word in words_in(stitch.long)}
+        english |= {stitch.short for stitch in names.values()}
+    text = text_of(name, language="de", spelled=spelled, size=size)
+    assert words_in(text) & english <= ENGLISH_TOO
+
+
+def test_labels_on_drawings_are_in_the_catalogue_too(items_of):
+    items = items_of("3 D2x2 K2 V")
+    assert short_label(items, "US", "de") == "3, 2 zus. ×2, 2 auslassen, 2 in 1 mit 1 Lm"
+    assert height_label(items_of("2", "hdc"), "US", "de") == "2 hStb"
+
+
+def numbers(text: str) -> list[str]:
+    """Return every figure in a text, told ones among them, from small to large."""
+    text = re.sub(r"\bonce(?! the)", "1", text).replace("twice", "2").replace("Repeat row", "repeat row")
+    return sorted(re.findall(r"\d+", text))
+
+
+@pytest.mark.parametrize("name", DESIGNS)
+def test_rows_have_the_same_figures_in_german(name):
+    design, rows = DESIGNS[name], results_of(name).rows
+    english = written_rows(design, rows, terms="US")
+    german = written_rows(design, rows, language="de")
+    assert len(english) == len(german)
+    for one, two in zip(english, german, strict=True):
+        # "1 dc3tog" and "dc3tog" are counted in one language only.
+        us = re.sub(r"\b1 (?=\w+\d+tog)|(?<=dc)2tog (?=count)", "", one.text)
+        if "tog" in us and "count" in us:
+            continue
+        assert numbers(us.replace("3fStb", "")) == numbers(two.text.replace("3fStb", ""))
+        assert (one.row, one.side, one.count) == (two.row, two.side, two.count)
+
+
+def test_german_has_decimal_commas_and_metric_units_only():
+    text = text_of("inches", language="de")
+    assert re.search(r"13 Stb und 7,88 Reihen = 10 cm|13 Stb und \d,\d+ Reihen = 10 cm", text)
+    assert "105,5 m je Knäuel zu 50 g" in text
+    assert not re.search(r"\d\.\d", text)
+    assert " in)" not in text and "yd" not in text and "Häkelnadel: 5 mm" in text
+
+
+# Spelled out ----------------------------------------------------------------------------------
+
+SHORT = {
+    "en": {"st", "sts", "ch", "sp", "sps", "rs", "ws", "yo", "yrh", "sc", "hdc", "dc", "tr", "dtr",
+           "htr", "trtr", "ss", "sl", "cm", "mm", "m", "g", "yd", "tog"},
+    "de": {"m", "lm", "u", "fm", "hstb", "stb", "dstb", "fstb", "km", "hinr", "rückr", "cm", "mm",
+           "g", "zus", "abm"},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("size", ["own", "all"])
+@pytest.mark.parametrize("language", WORDINGS)
+@pytest.mark.parametrize("name", DESIGNS)
+def test_spelled_out_nothing_is_left_for_a_voice_to_stumble_over(name, language, size):
+    text = text_of(name, language=language, spelled=True, size=size)
+    assert not re.findall(r"[*()\[\]=×x+/<>–„“\"](?!\w)", text)
+    assert not words_in(text) & SHORT[language]
+    assert "Abbreviations" not in text and "Abkürzungen" not in text
+
+
+def test_spelled_out_reads_as_a_sentence():
+    design = DESIGNS["Gentle"]
+    rows = written_rows(design, build_rows(design), terms="US", spelled=True)
+    assert (
+        "work 1 double crochet in each of the next 3 stitches, twice in a row work 2 double "
+        in (rows[2].text)
+    )
+    assert rows[2].label == "Row 2, wrong side"
+    assert rows[2].text.startswith("Chain 3, which counts as 1 double crochet, and turn. ")
+    assert ", end of repeat, work this repeat 3 times in all, " in rows[2].text
+
+
+# Golden texts ---------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def twelve(row_of) -> Design:
+    """The published 12-stitch ripple (madebypurpje.com, 12n + 3) in two colours."""
+    row = row_of("I2", "3 D2x2 3 I2x2", "3 D2x2 3 I2")
+    return Design(
+        title="Ripple of twelve",
+        designer="A. Designer",
+        notes="Wash before you measure.",
+        gauge=Gauge(stitch="dc", stitches=13, rows=7.5, hook_mm=5.0),
+        wave=Wave(row.start, row.repeat, row.end),
+        turning=Turning(chains=3, counts=True),
+        loops=Loops(work_in="back", last_stitch_both=True),
+        size=Size(repeats=2, rows=18),
+        yarns=(
+            Yarn(name="Sea", colour="#2a6f97", ball_m=105, ball_g=50),
+            Yarn(name="Sand", colour="#e9d8a6", ball_m=105, ball_g=50),
+        ),
+        stripes=Stripes((Stripe(yarn=0, rows=2), Stripe(yarn=1, rows=2))),
+    )
+
+
+FACTS = Facts(
+    width_mm=253.0,
+    length_mm=262.5,
+    is_washed=True,
+    wider_mm=12.4,
+    longer_mm=12.4,
+    has_border=True,
+    repeat_mm=84.25,
+    rise_mm=14.5,
+    washed_repeat_mm=81.5,
+    washed_rise_mm=14.25,
+    tails=18,
+    carried=True,
+    cautions=("infant",),
+    amounts={0: Amount(2, 112.4, 53.5, 10.2), 1: Amount(1, 85.5, 40.7, 7.8)},
+)
+
+GOLDENS = {
+    "us": {"terms": "US"},
+    "uk": {"terms": "UK"},
+    "de": {"language": "de"},
+    "us_spelled": {"terms": "US", "spelled": True},
+    "de_spelled": {"language": "de", "spelled": True},
+}
+
+
+@pytest.mark.parametrize("name", GOLDENS)
+def test_the_twelve_stitch_ripple_reads_as_before(twelve, name):
+    yarns = [0, 0, 1, 1] * 4 + [0, 0]
+    pattern = write_pattern(
+        twelve, build_rows(twelve), yarn_of_row=yarns, facts=FACTS, **GOLDENS[name]
+    )
+    golden = GOLDEN / f"words_ripple12_{name}.txt"
+    assert pattern.plain == golden.read_text(encoding="utf-8")
