@@ -1,10 +1,11 @@
 """Choices of how the pattern is written: language and terms, form, size."""
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Final, cast
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QWidget
 
 from app.theme import UNIT
 from app.views.flow import FlowLayout
@@ -34,17 +35,16 @@ class EditionFields(QWidget):
         self._spelled = False
         self._size: SizeChoice = "own"
         self._n_sizes = 0
-        self.language = ChoiceField("Language and terms of the words", self._languages())
-        self.language.setToolTip("Language of the pattern; stitch words change with it")
+        self.languages = {key: self._button(key, words) for key, words in self._languages()}
         self.form = ChoiceField("Form of the words", _FORMS)
         self.form.setToolTip("Spelled out: no abbreviations or signs, for a voice to read")
         self.sizes = ChoiceField("Size in the words", (_OWN,))
         self.sizes.setToolTip("This size, all sizes in one text, or one of the others")
         flow = FlowLayout(self, gap_px=UNIT)
-        for field in (self.language, self.form, self.sizes):
+        flow.addWidget(self._switch())
+        for field in (self.form, self.sizes):
             field.setMinimumContentsLength(_SIGNS)
             flow.addWidget(field)
-        self.language.changed.connect(self._on_language)
         self.form.changed.connect(self._on_form)
         self.sizes.changed.connect(self._on_size)
 
@@ -68,6 +68,10 @@ class EditionFields(QWidget):
         self._offer_sizes(sizes)
         self._show()
 
+    def show_writing(self, *, is_writing: bool) -> None:
+        """Say beside the languages that the words are being written, or no longer."""
+        self._writing.setVisible(is_writing)
+
     def _offer_sizes(self, sizes: Sequence[tuple[str, str]]) -> None:
         field = self.sizes
         if sizes != [(field.itemData(n), field.itemText(n)) for n in range(field.count())]:
@@ -80,11 +84,38 @@ class EditionFields(QWidget):
         others = [(str(key), wording.name) for key, wording in WORDINGS.items() if key != "en"]
         if not self._with_terms:
             return [("en", WORDINGS["en"].name), *others]
-        return [*((terms, f"{terms} terms") for terms in _TERMS), *others]
+        return [*((terms, terms) for terms in _TERMS), *others]
+
+    def _button(self, key: str, words: str) -> QToolButton:
+        """Return a button of the switch; a list would step through terms on its way."""
+        button = QToolButton(self)
+        button.setText(words)
+        button.setCheckable(True)
+        named = f"{words} terms" if key in _TERMS else words
+        button.setAccessibleName(f"Words in {named}")
+        button.setToolTip(f"Write the pattern in {named}")
+        button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        button.clicked.connect(partial(self._on_language, key))
+        return button
+
+    def _switch(self) -> QWidget:
+        switch = QWidget(self)
+        row = QHBoxLayout(switch)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        for button in self.languages.values():
+            row.addWidget(button)
+        self._writing = QLabel("writing…", switch)
+        self._writing.setProperty("quiet", True)
+        self._writing.setContentsMargins(UNIT, 0, 0, 0)
+        self._writing.hide()
+        row.addWidget(self._writing)
+        return switch
 
     def _show(self) -> None:
         mine = self._terms if self._with_terms and self._language == "en" else self._language
-        self.language.show_value(mine)
+        for key, button in self.languages.items():
+            button.setChecked(key == mine)
         self.form.show_value("spelled" if self._spelled else "short")
         self.sizes.show_value(str(self._size))
 
@@ -96,6 +127,7 @@ class EditionFields(QWidget):
             self.changed.emit(self.edition)
         if key in _TERMS and key != self._terms:
             self.terms_chosen.emit(key)
+        self._show()
 
     def _on_form(self, key: str) -> None:
         self._spelled = key == "spelled"

@@ -175,7 +175,23 @@ def test_uk_words_are_us_words_by_the_published_chart(name, spelled):
     assert sorted(translated(us).splitlines()) == sorted(uk.splitlines())  # lists are by letters
 
 
-ENGLISH_TOO = {"in", "plus", "es", "mm", "m", "g", "cm", "x", "so", "fast", "hat", "an", "am", "die", "lose"}
+ENGLISH_TOO = {
+    "in",
+    "plus",
+    "es",
+    "mm",
+    "m",
+    "g",
+    "cm",
+    "x",
+    "so",
+    "fast",
+    "hat",
+    "an",
+    "am",
+    "die",
+    "lose",
+}
 
 
 def words_in(text: str) -> set[str]:
@@ -205,7 +221,11 @@ def test_labels_on_drawings_are_in_the_catalogue_too(items_of):
 
 def numbers(text: str) -> list[str]:
     """Return every figure in a text, told ones among them, from small to large."""
-    text = re.sub(r"\bonce(?! the)", "1", text).replace("twice", "2").replace("Repeat row", "repeat row")
+    text = (
+        re.sub(r"\bonce(?! the)", "1", text)
+        .replace("twice", "2")
+        .replace("Repeat row", "repeat row")
+    )
     return sorted(re.findall(r"\d+", text))
 
 

@@ -152,6 +152,7 @@ class WordsPage(Page):
         self._show_text(self._text_of(self._results))
 
     def _show_text(self, text: str) -> None:
+        self.fields.show_writing(is_writing=False)
         if text == self.text.toPlainText():
             return
         bar, cursor = self.text.verticalScrollBar(), self.text.textCursor()
@@ -200,6 +201,7 @@ class WordsPage(Page):
             self._worker.finished.connect(self._show_text)
             self._worker.failed.connect(self._on_failed)
         self._worker.submit((results, self.edition))
+        self.fields.show_writing(is_writing=True)
 
     def _on_failed(self, error: Exception) -> None:
         self._show_text(f"These words could not be written: {error}")
