@@ -57,6 +57,7 @@ def row_lines(
     return _RowList(design, rows, words, yarns).lines()
 
 
+@lru_cache(maxsize=8)
 def row_stretches(design: Design, rows: Rows) -> tuple[Stretch, ...]:
     """Return the rows that fit, as stretches that repeat themselves."""
     n_rows = rows_that_fit(rows)

@@ -50,23 +50,23 @@ def rule_lines(design: Design, rows: Rows, words: Vocabulary, *, changes: bool) 
     return tuple(lines)
 
 
-def _rows_in_order(rows: Rows) -> list[Row]:
-    """Return what every row that fits is made from, from row 1 up."""
-    return [rows.plan(row).row for row in range(1, rows_that_fit(rows) + 1)]
+def _kinds(rows: Rows) -> list[int]:
+    """Return the kind of every row that fits, from row 1 up."""
+    return [int(kind) for kind in rows.which[: rows_that_fit(rows)]]
 
 
 def _fits_any_width(rows: Rows) -> bool:
     """Return whether every repeat fits the repeat below, whatever their number."""
-    kinds = _rows_in_order(rows)
+    plans = rows.plans
     return all(
-        total_makes(below.repeat) == total_uses(row.repeat)
-        for below, row in dict.fromkeys(pairwise(kinds))
+        total_makes(plans[below].row.repeat) == total_uses(plans[kind].row.repeat)
+        for below, kind in dict.fromkeys(pairwise(_kinds(rows)))
     )
 
 
 def _wider(rows: Rows, words: Vocabulary) -> str:
     multiple = rows.foundation.multiple
-    makes = {total_makes(row.repeat) for row in _rows_in_order(rows)}
+    makes = {total_makes(rows.plans[kind].row.repeat) for kind in set(_kinds(rows))}
     if len(makes) > 1:
         return words.say("wider", multiple=multiple)
     return words.say("wider, rows", multiple=multiple, makes=makes.pop())

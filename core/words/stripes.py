@@ -3,8 +3,6 @@
 from collections.abc import Sequence
 from itertools import groupby
 
-import numpy as np
-
 from core.design.document import Design
 from core.words.names import yarn_name
 from core.words.pattern import Paragraph
@@ -42,11 +40,14 @@ def sequence_rows(yarns: Sequence[int]) -> int:
 
     They have to be worked twice at least, and to have two stripes; the last time may be cut.
     """
-    array = np.asarray(yarns)
-    for rows in range(2, len(array) // 2 + 1):
-        if (array[rows:] == array[:-rows]).all():
-            return rows if len(set(array[:rows].tolist())) > 1 else 0
-    return 0
+    matched = [0] * len(yarns)  # of each row, how many rows up to it begin the list once more
+    for row in range(1, len(yarns)):
+        n = matched[row - 1]
+        while n and yarns[row] != yarns[n]:
+            n = matched[n - 1]
+        matched[row] = n + (yarns[row] == yarns[n])
+    rows = len(yarns) - matched[-1] if yarns else 0
+    return rows if 1 < rows <= len(yarns) // 2 else 0
 
 
 def stripes_told(yarns: Sequence[int]) -> int:

@@ -42,6 +42,7 @@ TextOf = Callable[[Results], str]
 _COPY: Final = "Copy all"
 _COPIED: Final = "Copied"
 _SAID_MS: Final = 2000
+_MOST_AT_ONCE: Final = 400  # rows that are written in no time
 _SHIFT: Final = Qt.KeyboardModifier.ShiftModifier
 
 
@@ -144,7 +145,7 @@ class WordsPage(Page):
         if self._results is None or not self._is_stale:
             return
         self._is_stale = False
-        if self.edition != OWN:
+        if self.edition != OWN or self._results.design.size.rows > _MOST_AT_ONCE:
             self._write_elsewhere(self._results)
             return
         if self._worker is not None:
@@ -200,7 +201,8 @@ class WordsPage(Page):
             self._worker = LatestWins(_written, self)
             self._worker.finished.connect(self._show_text)
             self._worker.failed.connect(self._on_failed)
-        self._worker.submit((results, self.edition))
+        own = partial(self._text_of, results) if self.edition == OWN else None
+        self._worker.submit((results, self.edition, own))
         self.fields.show_writing(is_writing=True)
 
     def _on_failed(self, error: Exception) -> None:
@@ -300,5 +302,7 @@ class WordsPage(Page):
 
 
 def _written(request: Any, should_stop: ShouldStop) -> str:
-    results, edition = request
+    results, edition, own = request
+    if own is not None:
+        return str(own())
     return pattern_of(results, edition, should_stop=should_stop).plain
