@@ -33,6 +33,8 @@ from core.design.document import (
 from core.editions import Edition, pattern_of
 from core.pipeline import Pipeline
 from core.rows.build import build_rows
+from core.rows.choices import with_edges
+from core.rows.rhythm import Rhythm
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES, shape_of, wave_of
 from core.words.facts import Amount, Facts
@@ -66,6 +68,11 @@ def families() -> dict[str, Design]:
     tall = replace(shape_of(found[heights].wave), near="dip", far="dip")
     found["tall edges"] = edits.set_wave(found[heights], wave_of(tall))
     found["tall edges, counted"] = edits.set_turning(found["tall edges"], counts=True)
+    gentle = shape_of(found["Gentle"].wave)
+    dips = wave_of(with_edges(gentle, "dip", "dip"))
+    found["dip edges"] = edits.set_wave(found["Gentle"], dips)
+    swaps = wave_of(replace(gentle, rhythm=Rhythm(every=2, swap_after=4)))
+    found["swap"] = edits.set_wave(found["Gentle"], swaps)
     found["in turn"] = edits.set_loops(found["Gentle"], in_turn=("back", "both"))
     found["anew"] = edits.set_loops(found["Gentle"], in_turn=("back", "both"), each_colour=True)
     edging = Edging(top=EndFill(), bottom=EndFill(), border=Border(rounds=3, multiple=4, extra=1))
@@ -342,3 +349,116 @@ def test_the_twelve_stitch_ripple_reads_as_before(twelve, name):
     )
     golden = GOLDEN / f"words_ripple12_{name}.txt"
     assert pattern.plain == golden.read_text(encoding="utf-8")
+
+
+# German read back -----------------------------------------------------------------------------
+
+US_OF_GERMAN = {
+    "fM": "sc", "hStb": "hdc", "Stb": "dc", "DStb": "tr", "3fStb": "dtr", "Km": "sl st",
+}  # fmt: skip
+_ST = r"(?:3fStb|DStb|hStb|Stb|fM|Km)"
+_ORDER = {"erst": "first", "nächst": "next", "letzt": "last"}
+
+
+def _ordinal(number: str) -> str:
+    return vocabulary("US").ordinal(int(number))
+
+
+def _times(n: str) -> str:
+    return {"1": "once", "2": "twice"}.get(n, f"{n} times")
+
+
+def _noun(n: int, german: str) -> str:
+    return "ch" if german == "Lm" else ("st" if n == 1 else "sts")
+
+
+def english_of(german: str) -> str:
+    """Return a German row in US words, by grammar: endings have to be right to be read."""
+    rules = [
+        (r"(\d+) M, davon (\d+) Lm\)$", lambda m: f"{m[1]} sts, {m[2]} of them ch)"),
+        (r"\((\d+) M\)$", lambda m: f"({m[1]} {_noun(int(m[1]), 'M')})"),
+        (
+            r"; ab \* noch (\d+)-mal wiederholen \(insgesamt (\d+)-mal\)",
+            lambda m: (
+                f"; repeat from * {'once more' if m[1] == '1' else m[1] + ' more times'} "
+                f"({_times(m[2])} in all)"
+            ),
+        ),
+        (r"die (\d+)\. Wende-Lm", lambda m: f"{_ordinal(m[1])} ch of turning ch"),
+        (r", die Wende-Lm bleiben unbehäkelt", lambda m: ", leaving turning ch unworked"),
+        (r"\bdie Wende-Lm\b", lambda m: "turning ch"),
+        (r"turning ch unbehäkelt lassen", lambda m: "leave turning ch unworked"),
+        (r"die oberste Wende-Lm", lambda m: "top of turning ch"),
+        (r"dieselbe M\b", lambda m: "same st"),
+        (
+            r"die (\d+)\. (und|bis) (\d+)\. Lm ab der Nadel",
+            lambda m: (
+                f"{_ordinal(m[1])} {'and' if m[2] == 'und' else 'to'} {_ordinal(m[3])} ch from hook"
+            ),
+        ),
+        (r"die (\d+)\. Lm ab der Nadel", lambda m: f"{_ordinal(m[1])} ch from hook"),
+        (r"den (erst|nächst|letzt)en (\d+)-Lm-Bogen", lambda m: f"{_ORDER[m[1]]} ch-{m[2]} sp"),
+        (
+            r"jede der (erst|nächst|letzt)en (\d+) (M|Lm)\b",
+            lambda m: f"each of {_ORDER[m[1]]} {m[2]} {_noun(int(m[2]), m[3])}",
+        ),
+        (
+            r"jede der (\d+) (M|Lm)\b",
+            lambda m: f"each of the {m[1]} {_noun(int(m[1]), m[2])}",
+        ),
+        (
+            r"die (erst|nächst|letzt)en (\d+) (M|Lm)\b",
+            lambda m: f"{_ORDER[m[1]]} {m[2]} {_noun(int(m[2]), m[3])}",
+        ),
+        (r"die (erst|nächst|letzt)e (M|Lm)\b", lambda m: f"{_ORDER[m[1]]} {_noun(1, m[2])}"),
+        (rf"über ([^,\]]*?) und ([^,\]]*?) (\d+) ({_ST}) zus\. abm\.",
+         lambda m: f"{US_OF_GERMAN[m[4]]}{m[3]}tog over {m[1]} and {m[2]}"),
+        (rf"über ([^,\]]*?) (\d+) ({_ST}) zus\. abm\.",
+         lambda m: f"{US_OF_GERMAN[m[3]]}{m[2]}tog over {m[1]}"),
+        (r"\] (\d+)-mal", lambda m: f"] {_times(m[1])}"),
+        (rf"(\d+) ({_ST}) in ", lambda m: f"{m[1]} {US_OF_GERMAN[m[2]]} in "),
+        (rf"\((\d+) ({_ST}), ", lambda m: f"({m[1]} {US_OF_GERMAN[m[2]]}, "),
+        (rf"(\d+) ({_ST})(?=[\])])", lambda m: f"{m[1]} {US_OF_GERMAN[m[2]]}"),
+        (
+            rf"\((die|Wende-Lm)([^)]*?) und (?:(\d+) )?({_ST}|{_ST} zus\. abm\.) zählen zusammen "
+            rf"als (\d+) ({_ST}) zus\. abm\.\)",
+            lambda m: "(JOINED)",
+        ),
+        (r"nur in die hinteren M-Glieder häkeln", lambda m: "working in back loops only"),
+        (r"nur in die vorderen M-Glieder häkeln", lambda m: "working in front loops only"),
+        (r"die letzte M in beide M-Glieder|last st in beide M-Glieder",
+         lambda m: "last st through both loops"),
+        (r"\(zähl(t|en) nicht als M\), wenden", lambda m: "(does not count as a st), turn"),
+        (r"\(die ausgelassene Lm zählt nicht als M\)",
+         lambda m: "(the skipped ch does not count as a st)"),
+        (r"\(die (\d+) ausgelassenen Lm zählen nicht als M\)",
+         lambda m: f"(the {m[1]} skipped ch do not count as sts)"),
+        (r"\(die ausgelassene Lm zählt als ", lambda m: "(the skipped ch counts as "),
+        (r"\(die (\d+) ausgelassenen Lm zählen als ",
+         lambda m: f"(the {m[1]} skipped ch count as "),
+        (r"\(zähl(t|en) als (\d+) ([^)]*)\), wenden", lambda m: f"(counts as {m[2]} {m[3]}), turn"),
+        (r"\b(\d+) Lm\b", lambda m: f"ch {m[1]}"),
+        (r"\bwenden\b", lambda m: "turn"),
+        (r"(^|[,.:*] ?)([^,.:*;]+) auslassen", lambda m: f"{m[1]}skip {m[2].strip()}"),
+    ]  # fmt: skip
+    text = german[:1].lower() + german[1:]
+    text = re.sub(r"(?<=\D\. )[A-ZÜ]", lambda m: m[0].lower(), text)
+    for pattern, to in rules:
+        text = re.sub(pattern, to, text)
+    return text
+
+
+@pytest.mark.parametrize("name", DESIGNS)
+def test_german_rows_read_back_are_the_us_rows(name):
+    design, rows = DESIGNS[name], results_of(name).rows
+    english = written_rows(design, rows, terms="US")
+    german = written_rows(design, rows, language="de")
+    compared = 0
+    for one, two in zip(english[1:], german[1:], strict=True):
+        if not one.label.startswith("Row ") or "ork as" in one.text or "Not written" in one.text:
+            continue
+        us = re.sub(r"\((?:the|\d+ of)[^)]* count as 1 \w+ ?\d+tog\)", "(JOINED)", one.text.lower())
+        mine = english_of(two.text).lower().replace("(joined)", "(JOINED)")
+        assert mine == us
+        compared += 1
+    assert compared or name == "misfit"

@@ -32,7 +32,7 @@ from core.rows.build import Rows, build_rows
 from core.words import write as write_module
 from core.words.abbreviations import special_stitches
 from core.words.items import items_phrase
-from core.words.repeats import stretches
+from core.words.repeats import copies, stretches
 from core.words.vocabulary import Vocabulary, vocabulary
 from core.words.write import write_pattern, written_row, written_rows
 
@@ -895,6 +895,64 @@ def test_a_row_met_before_is_named_instead_of_written_again(ridged_ripple):
     assert told(again)[2] == "Row 3 (RS): Work as row 2. (36 sts)"
 
 
+def test_like_rows_one_after_another_are_told_in_one_line(ridged_ripple):
+    tall, low = ridged_ripple.wave.cycle
+    swap = a_design(tall, cycle=(tall,) * 5 + (low,) * 5, rows=40)
+    labels = [line.split(": ")[0] for line in told(swap)]
+    assert labels[:5] == ["Row 1 (RS)", "Row 2 (WS)", "Rows 3 to 5", "Row 6 (WS)", "Rows 7 to 10"]
+    assert labels[-1] == "Rows 12 to 40"
+    assert told(swap)[2] == "Rows 3 to 5: Repeat row 2 until 5 rows are worked. (36 sts)"
+    mixed = a_design(tall, cycle=(tall, low, low, tall, low, low, tall, tall), rows=40)
+    assert "Rows 5 to 7: Work as rows 2 to 4. (36 sts)" in told(mixed)
+
+
+@given(st.lists(st.integers(0, 3), min_size=1, max_size=40))
+def test_copies_give_back_every_row(kinds):
+    rows: list[int] = []
+    for part in copies(kinds, 1):
+        assert part.first == len(rows) + 1
+        if not part.of:
+            assert part.rows == 1 and kinds[part.first - 1] not in rows
+            rows.append(kinds[part.first - 1])
+        for n in range(part.rows if part.of else 0):
+            rows.append(rows[part.of - 1 + n])
+    assert rows == kinds
+
+
+def test_markers_go_into_the_first_stitch_of_every_repeat(twelve, sharp_wave, lacy_wave):
+    """By hand: stitches before the repeat are those that the start edge makes."""
+    for design, first, apart in ((twelve, 3, 12), (sharp_wave, 3, 11), (lacy_wave, 11, 17)):
+        lines = section(pattern_text(design, build_rows(design, repeats=5)), "Rows")
+        (line,) = [line for line in lines if line.startswith("Markers: ")]
+        assert lines.index(line) == 2  # after the foundation and the set-up row
+        ordinal = vocabulary("US").ordinal(apart)
+        assert f"in st {first} of row 1 and in every {ordinal} st after it, 5 in all" in line
+    one = pattern_text(twelve, build_rows(twelve, repeats=1))
+    assert "Markers: put one in st 3 of row 1, where the only repeat begins" in one
+
+
+def test_lace_is_crossed_from_the_end_of_the_row_below(row_of):
+    """A fan near one edge is met last by the row that comes back over it."""
+    fan = row_of("2", "6", "V K2 3")
+    back = row_of("2", "6", "6")
+    design = a_design(fan, cycle=(fan, back), turning=Turning(chains=3, counts=False), repeats=1)
+    assert text_of(design, 1).endswith(
+        "(1 dc, ch 1, 1 dc) in next ch, skip next 2 ch, 1 dc in each of last 3 ch. "
+        "(14 sts, 1 of them ch)"
+    )
+    assert text_of(design, 2).endswith(
+        "1 dc in each of first 4 sts, 1 dc in next ch-1 sp, 1 dc in each of last 9 sts. (14 sts)"
+    )
+
+
+def test_a_plain_row_over_lace_keeps_its_repeat(row_of):
+    lace = row_of("3", "V K2 4", "3")
+    design = a_design(lace, cycle=(lace, row_of("3", "7", "3")), repeats=9)
+    text = text_of(design, 2)
+    assert "*1 dc in each of next 5 sts, 1 dc in next ch-1 sp, 1 dc in next st; repeat" in text
+    assert text.count("sp") == 1
+
+
 def test_a_setup_row_is_told_before_the_rows_that_repeat(level_start):
     lines = told(level_start)
     assert lines[0] == (
@@ -976,8 +1034,8 @@ def test_a_row_that_crosses_a_chain_counts_stitches_and_chains_apart(row_of):
     plain = row_of("3", "7", "3")
     design = a_design(lace, cycle=(lace, plain), turning=Turning(chains=1, counts=False))
     assert text_of(design, 2).endswith(
-        "1 dc in each of first 8 sts, 1 dc in next ch-1 sp, 1 dc in each of next 6 sts, 1 dc in "
-        "next ch-1 sp, 1 dc in each of last 4 sts. (20 sts)"
+        "1 dc in each of first 3 sts, *1 dc in each of next 5 sts, 1 dc in next ch-1 sp, 1 dc in "
+        "next st; repeat from * once more (twice in all), 1 dc in each of last 3 sts. (20 sts)"
     )
 
 
@@ -1123,7 +1181,7 @@ def _uses(tail: str, *, joined: bool) -> int:
         named = (
             int(number[1])
             if number
-            else len(re.findall(r"next st|last st|last ch$|next ch$", where))
+            else len(re.findall(r"next st|last st|(?:last|next) ch(?!-)", where))
             + sum(map(int, re.findall(r"ch-(\d+) sp", where)))
         )
         of_turning = "turning ch" in where and not joined
