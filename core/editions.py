@@ -58,9 +58,12 @@ def pattern_of(
     design, size = results.design, edition.size
     if size == "all" and len(sizes_in_order(design)) > 1 and results.rows.misfit is None:
         return _all_sizes(results, edition, should_stop)
+    words, facts = _words(design, edition), facts_of(results)
     if isinstance(size, int) and size < len(design.sizes):
-        results = in_size(results, design.sizes[size])
-    return _one_size(results, facts_of(results), _words(results.design, edition))
+        mine = in_size(results, design.sizes[size])
+        if mine.rows.misfit is None:
+            return _one_size(mine, _sized_facts(results, facts, mine), words)
+    return _one_size(results, facts, words)
 
 
 def sizes_in_order(design: Design) -> tuple[NamedSize, ...]:
@@ -189,9 +192,8 @@ def _all_sizes(results: Results, edition: Edition, should_stop: ShouldStop) -> P
         if should_stop():
             raise Stopped
         design = set_size(results.design, repeats=size.repeats, rows=size.rows)
-        same = design == results.design
-        mine = results if same else pipeline.results(design)
-        facts = own if same else _sized_facts(results, own, mine)
+        mine = results if design == results.design else pipeline.results(design)
+        facts = _sized_facts(results, own, mine)
         found.append((mine, facts))
         sizes.append(
             Sized(
@@ -209,6 +211,8 @@ def _all_sizes(results: Results, edition: Edition, should_stop: ShouldStop) -> P
 
 def _sized_facts(results: Results, own: Facts, mine: Results) -> Facts:
     """Return another size's facts, its measures a whole number of repeats and rows away."""
+    if mine is results:
+        return own
     facts, wave = facts_of(mine), results.finished_wave
     if wave is None or own.width_mm is None or own.length_mm is None:
         return facts

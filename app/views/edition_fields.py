@@ -45,6 +45,7 @@ class EditionFields(QWidget):
         for field in (self.form, self.sizes):
             field.setMinimumContentsLength(_SIGNS)
             flow.addWidget(field)
+        self.setFocusProxy(next(iter(self.languages.values())))
         self.form.changed.connect(self._on_form)
         self.sizes.changed.connect(self._on_size)
 

@@ -147,6 +147,11 @@ def test_a_copy_for_one_size_is_written_as_that_size(results):
     pattern = pattern_of(results, Edition(size=0))  # the first of the list
     assert lines_of(pattern, "rows")[0].startswith("Foundation: With Sea, ch 123 (")
     assert pattern.section("sizes") is None
+    several = pattern_of(results, Edition(size="all")).section("sizes")
+    (table,) = (block for block in several.blocks if isinstance(block, Table))
+    width, length = (f"{float(cell.split()[0]):.0f}" for cell in table.rows[-1][5:7])
+    with_border = lines_of(pattern, "size")[1]
+    assert with_border.startswith(f"About {width} x {length} cm")
     assert pattern_of(results, Edition(size=7)).plain == pattern_of(results).plain
 
 
