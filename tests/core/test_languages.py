@@ -12,6 +12,7 @@ from pathlib import Path
 import msgspec
 import pytest
 
+from core import editions
 from core.design import edits
 from core.design.document import (
     Border,
@@ -37,8 +38,9 @@ from core.rows.choices import with_edges
 from core.rows.rhythm import Rhythm
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES, shape_of, wave_of
+from core.words import write
 from core.words.facts import Amount, Facts
-from core.words.languages import WORDINGS
+from core.words.languages import WORDINGS, StitchName
 from core.words.short import height_label, short_label
 from core.words.vocabulary import vocabulary
 from core.words.write import write_pattern, written_rows
@@ -462,3 +464,46 @@ def test_german_rows_read_back_are_the_us_rows(name):
         assert mine == us
         compared += 1
     assert compared or name == "misfit"
+
+
+# Nothing beside the catalogue -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", ["own", "all", 0])
+@pytest.mark.parametrize("name", ["edged", "inches", "Lacy fan", "anew", "swap", "misfit"])
+def test_with_every_word_of_the_catalogue_crossed_out_no_word_is_left(name, size, monkeypatch):
+    """So no writer has a wording of its own, sizes, edging, yarn and cautions included."""
+
+    def crossed_out(*args, **options):
+        words = vocabulary(*args, **options)
+        phrases = {
+            key: re.sub(r"\{\w+\}|[^\W\d_]", lambda m: m[0] if m[0][0] == "{" else "x", phrase)
+            for key, phrase in words.phrases.items()
+        }
+        names = {key: StitchName("xx", "xxx", "xxx") for key in words.names}
+        return replace(words, phrases=phrases, names=names, ordinal=str)
+
+    monkeypatch.setattr(editions, "vocabulary", crossed_out)
+    monkeypatch.setattr(write, "plain_words", lambda words: vocabulary("US"))
+    results = results_of(name)
+    design = msgspec.structs.replace(
+        results.design, sizes=(NamedSize(name="7", repeats=4, rows=24),)
+    )
+    text = pattern_of(replace(results, design=design), Edition(size=size)).plain
+    assert set(re.findall(r"[^\W\d_]", text)) <= {"x", "X", "U", "S"}  # US itself is filled in
+
+
+@pytest.mark.parametrize("name", DESIGNS)
+def test_german_explains_exactly_the_abbreviations_it_uses(name):
+    pattern = pattern_of(results_of(name), Edition(language="de"))
+    listed = {block.label for block in pattern.section("abbreviations").blocks}
+    sections = [part for part in pattern.sections if part.name not in ("abbreviations", "head")]
+    text = "\n".join(part.plain for part in sections)
+    every = {name.short for name in WORDINGS["de"].stitches["US"].values()}
+    met = {short for short in every if re.search(rf"(?<![\w-]){short}(?!\w)", text)}
+    met |= {
+        word for word in ("M", "U", "Hinr", "Rückr") if re.search(rf"(?<!\w){word}(?!\w)", text)
+    }
+    met |= {"Lm-Bogen"} if re.search(r"Lm-B[oö]gen", text) else set()
+    met |= {match[0] for match in re.finditer(r"\d+ \w+ zus\. abm\.", text)}
+    assert listed == met
