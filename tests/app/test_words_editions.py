@@ -5,6 +5,7 @@ from functools import partial
 
 import pytest
 from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QLineEdit, QSpinBox, QWidget
 
@@ -122,6 +123,13 @@ def test_words_for_a_design_that_has_gone_do_not_come_late(desk, qtbot):
         choose(fields.sizes, words)
     QTest.qWait(300)
     assert desk.text == pattern_of(desk.page._results).plain
+
+
+def test_what_is_copied_is_what_was_chosen_even_at_once(desk):
+    choose(desk.page.fields.sizes, "All sizes")
+    QTest.mouseClick(desk.page.copy_button, LEFT)
+    copied = QGuiApplication.clipboard().text()
+    assert "ch 63 (111, 159), a multiple of 12" in copied and copied == desk.text
 
 
 # The dialog for sizes --------------------------------------------------------------------------

@@ -201,9 +201,12 @@ class WordsPage(Page):
             self._worker = LatestWins(_written, self)
             self._worker.finished.connect(self._show_text)
             self._worker.failed.connect(self._on_failed)
-        own = partial(self._text_of, results) if self.edition == OWN else None
-        self._worker.submit((results, self.edition, own))
+        self._worker.submit(self._request(results))
         self.fields.show_writing(is_writing=True)
+
+    def _request(self, results: Results) -> tuple[Results, Edition, Callable[[], str] | None]:
+        own = partial(self._text_of, results) if self.edition == OWN else None
+        return results, self.edition, own
 
     def _on_failed(self, error: Exception) -> None:
         self._show_text(f"These words could not be written: {error}")
@@ -211,6 +214,9 @@ class WordsPage(Page):
     def copy(self) -> None:
         """Put the whole text on the clipboard."""
         self._write()
+        if self._worker is not None and self._worker.is_busy and self._results is not None:
+            self._worker.cancel()  # what is copied is what was chosen
+            self._show_text(_written(self._request(self._results), lambda: False))
         QGuiApplication.clipboard().setText(self.text.toPlainText())
         self.copy_button.setText(_COPIED)
         self._said.start()
