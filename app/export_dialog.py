@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 from app.asking import complain
 from app.exporting import EXPORTS, Choices, chart_png, write_exports
 from app.theme import UNIT
+from app.views.edition_fields import EditionFields
 from core.errors import DesignError
 from core.pipeline import Results
 
@@ -52,6 +53,8 @@ class ExportDialog(QDialog):
         self._terms = QComboBox(self)
         self._terms.addItems(["UK", "US"])
         self._terms.setCurrentText(results.design.terms)
+        self.words = EditionFields(self, with_terms=False)
+        self.words.show_design(results.design)
         self._width = QDoubleSpinBox(self)
         self._width.setRange(20, 2000)
         self._width.setValue(180)
@@ -90,7 +93,8 @@ class ExportDialog(QDialog):
         form.addRow("&Layout", self._lay)
         form.addRow("", self._coloured)
         form.addRow("&Terms", self._terms)
-        form.addRow("&Printed width", self._width)
+        form.addRow("Written &pattern", self.words)
+        form.addRow("Printed wi&dth", self._width)
         form.addRow("&Fineness", self._dpi)
         folder = QHBoxLayout()
         folder.addWidget(self._folder, 1)
@@ -129,6 +133,7 @@ class ExportDialog(QDialog):
             terms="UK" if self._terms.currentText() == "UK" else "US",
             width_mm=self._width.value(),
             dpi=self._dpi.value(),
+            edition=self.words.edition,
         )
 
     def _refresh(self) -> None:

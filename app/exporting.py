@@ -5,7 +5,7 @@ the design's own file. The settled fabric is always used, never the first sketch
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -28,18 +28,15 @@ from app.painting.fabric import fabric_image
 from core.chart.layout import lay_out
 from core.chart.sheet import Sheet, make_sheet
 from core.chart.svg import svg_text
-from core.checks.cautions import check_cautions
 from core.craft.stitches import Terms
 from core.design.files import write_whole
-from core.edging.plan import grown_mm
+from core.editions import OWN, Edition, pattern_of, size_told
 from core.errors import DesignError
 from core.fabric.extract import straight_grid
 from core.fabric.relief import View
-from core.fabric.wash import wash_of
 from core.pipeline import Pipeline, Results, settled_extract
 from core.words.loops import loops_sentence
 from core.words.pattern import Pattern
-from core.words.write import write_pattern
 from core.yarn.amounts import Amount, amounts_of
 from core.yarn.more import more_of
 
@@ -62,6 +59,7 @@ class Choices:
         width_mm: Printed width of the chart.
         dpi: Fineness of pictures.
         width_px: Width of pictures in pixels instead, if given.
+        edition: Language, form and size of the written pattern.
     """
 
     repeats: int | None = 2
@@ -73,6 +71,7 @@ class Choices:
     width_mm: float = 180.0
     dpi: int = 300
     width_px: int | None = None
+    edition: Edition = OWN
 
     def picture_width_px(self) -> int:
         """Return the width of pictures."""
@@ -201,21 +200,14 @@ def fabric_png(results: Results, choices: Choices) -> bytes:
 
 def rows_txt(results: Results, choices: Choices) -> bytes:
     """Return the written rows as plain text."""
-    return written_pattern(results, choices.terms).plain.encode()
+    return written_pattern(results, choices.terms, choices.edition).plain.encode()
 
 
-def written_pattern(results: Results, terms: Terms | None = None) -> Pattern:
+def written_pattern(
+    results: Results, terms: Terms | None = None, edition: Edition = OWN
+) -> Pattern:
     """Return the whole written pattern, with sizes, amounts and cautions."""
-    return write_pattern(
-        results.design,
-        results.rows,
-        terms=terms,
-        yarn_of_row=results.yarn_of_row.tolist(),
-        size_text=size_lines(results),
-        amounts={number: amount.short for number, amount in yarn_amounts(results).items()},
-        ends=results.ends,
-        border=results.border,
-    )
+    return pattern_of(results, replace(edition, terms=terms or edition.terms))
 
 
 def yarn_amounts(results: Results) -> dict[int, Amount]:
@@ -225,25 +217,8 @@ def yarn_amounts(results: Results) -> dict[int, Amount]:
 
 
 def size_lines(results: Results) -> tuple[str, ...]:
-    """Return the finished size in words, for the pattern's text."""
-    if results.rows.misfit is not None:
-        return ()
-    size = results.size
-    wider, longer = grown_mm(results.ends, results.border, wash_of(results.design.swatch))
-    washed = "after washing" if size.is_washed else "unwashed"
-    lines = [_size_line(f"About {{}}, {washed}.", size.width_mm, size.length_mm)]
-    if wider or longer:
-        parts = "fill rows and border" if results.ends.has_fill and wider else "border"
-        if not wider:
-            parts = "fill rows"
-        text = f"About {{}} with {parts}."
-        lines.append(_size_line(text, size.width_mm + wider, size.length_mm + longer))
-    return (*lines, *(f.message for f in check_cautions(results.design, size)))
-
-
-def _size_line(text: str, width_mm: float, length_mm: float) -> str:
-    inches = f"{width_mm / MM_PER_IN:.1f} x {length_mm / MM_PER_IN:.1f} in"
-    return text.format(f"{width_mm / 10:.0f} x {length_mm / 10:.0f} cm ({inches})")
+    """Return the finished size and the cautions it calls for, in words."""
+    return size_told(results)
 
 
 EXPORTS: Final = (

@@ -9,15 +9,18 @@ from typing import Any, Final
 
 from core.design.document import Reckoning
 from core.design.files import read_design
+from core.editions import Edition, SizeChoice
 from core.errors import DesignError
 from core.fabric.columns import steady_columns
 from core.pipeline import Pipeline, Results
 from core.rows.build import is_right_side
+from core.words.languages import WORDINGS
 from core.yarn.more import More, more_of
 from core.yarn.running_out import shortage
 from core.yarn.shopping import balls_to_buy
 from core.yarn.use import YarnUse
 
+LANGUAGES: Final = tuple(WORDINGS)
 FITS: Final = 0
 HAS_ERRORS: Final = 1
 UNREADABLE: Final = 2
@@ -47,19 +50,40 @@ def report(arguments: argparse.Namespace) -> int:
 
 def export(arguments: argparse.Namespace) -> int:
     """Write a design's exports; return the exit code."""
-    from app.exporting import write_exports  # needs Qt's painting, the report doesn't
+    from app.exporting import Choices, write_exports  # needs Qt's painting, the report doesn't
 
     results = _read(arguments.design)
     if results is None:
         return UNREADABLE
     only = arguments.only.split(",") if arguments.only else None
     try:
-        for path in write_exports(results, arguments.to, arguments.design.stem, only=only):
+        edition = _edition(results, arguments)
+        choices = Choices(terms=arguments.terms, edition=edition)
+        stem = arguments.design.stem
+        for path in write_exports(results, arguments.to, stem, only=only, choices=choices):
             print(path)
     except (DesignError, OSError) as error:
         print(f"dipslope: {error}", file=sys.stderr)
         return UNREADABLE
     return HAS_ERRORS if has_errors(results) else FITS
+
+
+def _edition(results: Results, arguments: argparse.Namespace) -> Edition:
+    """Return how the words are wanted.
+
+    Raises:
+        DesignError: The design has no size of that name.
+    """
+    size: SizeChoice = "own"
+    if arguments.size == "all":
+        size = "all"
+    elif arguments.size != "own":
+        names = [size.name for size in results.design.sizes]
+        if arguments.size not in names:
+            known = ", ".join(["own", "all", *names])
+            raise DesignError(f"there is no size {arguments.size!r:.60}; there are {known}")
+        size = names.index(arguments.size)
+    return Edition(language=arguments.language, spelled=arguments.spelled, size=size)
 
 
 def has_errors(results: Results) -> bool:

@@ -569,6 +569,7 @@ class Window(QMainWindow):
         self.live.close()
         self.fabric.close_worker()
         self.swatch.close_worker()
+        self.words.close_worker()
         event.accept()
 
 

@@ -18,6 +18,7 @@ from core.fabric.steady import window
 from core.rows.build import Rows
 from core.rows.foundation import first_shares_foot
 from core.rows.plan import CHILD, END, PARENT, START, Indices
+from core.rows.turning import turning_of_row
 from core.stripes.loops import Ridge, loop_of_row, ridge_of_row
 
 _FOOT_GAP: Final = 0.16  # clear space above the stitch worked into, in stitch widths
@@ -278,7 +279,7 @@ def _with_turning_chain(
 ) -> _Part:
     """Return the row with its turning chain: in place of the first stitch, or beside it."""
     links, foot, top = stems
-    count = design.turning.chains
+    count = turning_of_row(design, rows.plan(row).row).chains
     if not count or not len(links):
         return part
     first = len(links) - 1 if rows.runs_left(row) else 0

@@ -11,27 +11,28 @@ from core.checks.findings import Finding
 from core.craft.tables import PRAM_MM
 from core.design.document import Design
 from core.fabric.measure import SizeMeasures
+from core.words.facts import CautionKey
+from core.words.vocabulary import vocabulary
 
-INFANT = (
-    "At this size it may be used for an infant. Guidance on sleep differs from country to "
-    "country, and most of it wants no loose blanket in a cot: follow your local safe-sleep "
-    "guidance and product rules, leave off fringes, ribbons, loose loops and small parts, and "
-    "weave every end in firmly."
-)
-HOLES = (
-    "Skipped stitches and chain spaces leave holes that can catch small fingers and toes: for "
-    "an infant join the dips with stitches worked together instead."
-)
+_WORDS = vocabulary("US")
+INFANT = _WORDS.say("caution infant")
+HOLES = _WORDS.say("caution holes")
 
 
 def check_cautions(design: Design, size: SizeMeasures) -> list[Finding]:
     """Return the cautions that the design calls for."""
+    findings = {
+        "infant": Finding("note", "size", INFANT),
+        "holes": Finding("warning", "wave", HOLES),
+    }
+    return [findings[key] for key in caution_keys(design, size)]
+
+
+def caution_keys(design: Design, size: SizeMeasures) -> tuple[CautionKey, ...]:
+    """Return which cautions the design calls for, for a pattern in any language."""
     if not is_infant_size(size):
-        return []
-    findings = [Finding("note", "size", INFANT)]
-    if _has_holes(design):
-        findings.append(Finding("warning", "wave", HOLES))
-    return findings
+        return ()
+    return ("infant", "holes") if _has_holes(design) else ("infant",)
 
 
 def is_infant_size(size: SizeMeasures) -> bool:

@@ -54,6 +54,17 @@ time the hook is drawn through loops (from memory: counted on the hook)."""
 EVENING_HOURS: Final = 2.0
 """An evening's work (our own choice)."""
 
+USUAL_SIZES_MM: Final = (
+    ("pram", 762.0, 914.0),
+    ("lap", 914.0, 1219.0),
+    ("throw", 1270.0, 1524.0),
+    ("single bed", 1676.0, 2286.0),
+    ("double bed", 2032.0, 2286.0),
+)
+"""Name, width and length of usual blankets: 30 x 36, 36 x 48, 50 x 60, 66 x 90, 80 x 90 in
+(stroller, lap, throw, twin, full: crochetcabana.com/sizing.htm, sarahmaker.com; sources differ by
+a few inches, so they are places to start from)."""
+
 PRAM_MM: Final = (765.0, 915.0)
 """Width and length up to which published tables call a blanket pram or baby size
 (30 x 36 in: crochetcabana.com, sarahmaker.com)."""

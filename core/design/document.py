@@ -17,6 +17,7 @@ from core.craft.stitches import CATALOGUE, Terms, WorkedStitch
 
 MAX_ROW_STITCHES: Final = 4_000
 MAX_STITCHES: Final = 1_000_000
+MAX_SIZES: Final = 8
 SHAPE_RANGE: Final = 4.0
 """How many times taller or flatter than its usual shape a stitch may be (our own bound)."""
 
@@ -27,6 +28,7 @@ _LINES: Final = r"\A[^\x00-\x08\x0b-\x1f\x7f\ud800-\udfff\ufffe\uffff]*\Z"
 Title = Annotated[str, Meta(max_length=200, pattern=_PLAIN)]
 Notes = Annotated[str, Meta(max_length=20_000, pattern=_LINES)]
 YarnName = Annotated[str, Meta(min_length=1, max_length=80, pattern=_PLAIN)]
+SizeName = Annotated[str, Meta(min_length=1, max_length=40, pattern=_PLAIN)]
 Colour = Annotated[str, Meta(pattern=r"\A#[0-9A-Fa-f]{6}\Z", examples=["#3a7ca5"])]
 Hand = Literal["right", "left"]
 Units = Literal["cm", "in"]
@@ -223,6 +225,14 @@ class Size(Struct, frozen=True, forbid_unknown_fields=True):
     rows: Annotated[int, Meta(ge=1, le=5000)]
 
 
+class NamedSize(Struct, frozen=True, forbid_unknown_fields=True):
+    """Another size that the same pattern is written for."""
+
+    name: SizeName
+    repeats: Annotated[int, Meta(ge=1, le=1000)]
+    rows: Annotated[int, Meta(ge=1, le=5000)]
+
+
 class Yarn(Struct, frozen=True, forbid_unknown_fields=True):
     """A yarn in one colour, as its ball band tells; `price` is for one ball.
 
@@ -386,6 +396,7 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     wanted: Wanted | None = None
     progress: Progress | None = None
     reckoning: Reckoning | None = None
+    sizes: Annotated[tuple[NamedSize, ...], Meta(max_length=MAX_SIZES)] = ()
 
     def __post_init__(self) -> None:
         for number, stripe in enumerate(self.stripes.sequence):
@@ -400,10 +411,15 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
                     f"edging.{name}.yarn: there is no yarn {yarn}, the last of the list is "
                     f"number {len(self.yarns) - 1}"
                 )
+        self._check_stitches("size", self.size.repeats, self.size.rows)
+        for number, size in enumerate(self.sizes):
+            self._check_stitches(f"sizes[{number}]", size.repeats, size.rows)
+
+    def _check_stitches(self, where: str, repeats: int, n_rows: int) -> None:
         rows = (self.wave.first, *self.wave.rows_in_turn)
-        widest = max(max(row.makes(self.size.repeats), row.uses(self.size.repeats)) for row in rows)
-        if widest > MAX_ROW_STITCHES or widest * self.size.rows > MAX_STITCHES:
+        widest = max(max(row.makes(repeats), row.uses(repeats)) for row in rows)
+        if widest > MAX_ROW_STITCHES or widest * n_rows > MAX_STITCHES:
             raise ValueError(
-                f"size: {self.size.rows:,} rows of up to {widest:,} stitches are more than the "
+                f"{where}: {n_rows:,} rows of up to {widest:,} stitches are more than the "
                 f"program draws ({MAX_ROW_STITCHES:,} in a row, {MAX_STITCHES:,} in all)"
             )

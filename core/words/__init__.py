@@ -1,1 +1,1 @@
-"""The written pattern: rows, abbreviations and the whole text, in US or UK terms."""
+"""The written pattern: rows and the whole text, in several languages, forms and sizes."""

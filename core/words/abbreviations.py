@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from core.craft.stitches import CATALOGUE, CHAIN
 from core.design.document import Item
 from core.words.items import work_phrase
-from core.words.vocabulary import Vocabulary, sentence
+from core.words.vocabulary import Vocabulary, plain_words, sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,8 @@ class Abbreviation:
 
 def abbreviations_in(text: str, words: Vocabulary) -> tuple[Abbreviation, ...]:
     """Return the abbreviations that stand in `text`, in alphabetical order."""
+    if words.spelled:
+        return ()
     found = [
         Abbreviation(words.together(key, over), _meaning(key, over, words))
         for key, over in decreases_in(text, words)
@@ -46,14 +48,19 @@ def decreases_in(text: str, words: Vocabulary) -> tuple[tuple[str, int], ...]:
 def _together_pattern(short: str, words: Vocabulary) -> str:
     """Return a pattern for decreases in one stitch; its group is the number of legs."""
     name = re.escape(words.say("together", stitch=short, over=0))
-    return r"\b" + name.replace("0", r"(\d+)") + r"\b"
+    return r"(?<!\w)" + name.replace("0", r"(\d+)") + r"(?!\w)"
 
 
-def special_stitches(text: str, items: Iterable[Item], words: Vocabulary) -> tuple[str, ...]:
-    """Return how the decreases named in `text` and the increases among `items` are worked."""
+def special_stitches(
+    text: str, items: Iterable[Item], words: Vocabulary
+) -> tuple[tuple[str, str], ...]:
+    """Return the names of the decreases in `text` and the increases among `items`, with how.
+
+    The text is one with abbreviations, whatever `words` are.
+    """
     lines = [
-        words.say("special", name=words.together(key, over), how=_decrease(key, over, words))
-        for key, over in decreases_in(text, words)
+        (words.together(key, over), _decrease(key, over, words))
+        for key, over in decreases_in(text, plain_words(words))
     ]
     increases = dict.fromkeys(_one_increase(item) for item in items if item.make > 1)
     return (*lines, *(_increase(item, words) for item in increases))
@@ -64,6 +71,8 @@ def _shorts(words: Vocabulary) -> dict[str, Abbreviation]:
     found = {name.short: Abbreviation(name.short, name.long) for name in words.names.values()}
     stitch = Abbreviation(words.say("stitch entry"), words.say("stitch long"))
     found |= {words.say("stitch short"): stitch, words.say("stitches short"): stitch}
+    space = Abbreviation(words.say("space entry"), words.say("space long"))
+    found |= {words.say("space short"): space, words.say("spaces short"): space}
     for side in ("RS", "WS"):
         found[words.say(side)] = Abbreviation(words.say(side), words.say(f"{side} long"))
     over = words.say("yarn over short")
@@ -75,11 +84,12 @@ def _pattern(shorts: Iterable[str]) -> re.Pattern[str]:
     """Return a pattern for short forms as whole words, the longest first."""
     every = {form for short in shorts for form in (short, sentence(short))}
     longest_first = sorted(every, key=lambda form: (-len(form), form))
-    return re.compile(rf"\b(?:{'|'.join(map(re.escape, longest_first))})\b")
+    return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, longest_first))})(?!\w)")
 
 
 def _meaning(key: str, over: int, words: Vocabulary) -> str:
-    return words.say("meaning together", long=words.names[key].long, over=over)
+    name = words.names[key]
+    return words.say("meaning together", long=name.plural, over=over)
 
 
 def _decrease(key: str, over: int, words: Vocabulary) -> str:
@@ -87,7 +97,7 @@ def _decrease(key: str, over: int, words: Vocabulary) -> str:
     leg = [words.say("insert"), words.say("draw up")]
     if key == "sl st":
         closing = [words.say("insert"), words.say("close slip")]
-        return ", ".join([_so_often(", ".join(leg), over - 1, words), *closing])
+        return words.joined([_so_often(words.joined(leg), over - 1, words), *closing])
     if wraps:
         leg.insert(0, _wrap(wraps, words))
     loops = over + 1
@@ -96,17 +106,17 @@ def _decrease(key: str, over: int, words: Vocabulary) -> str:
     elif wraps:
         leg.append(_pulls(wraps, words))
     closing = [words.say("close", n=loops)]
-    return ", ".join([_so_often(", ".join(leg), over, words), *closing])
+    return words.joined([_so_often(words.joined(leg), over, words), *closing])
 
 
 def _so_often(phrase: str, times: int, words: Vocabulary) -> str:
     if times == 1:
         return phrase
-    return words.say("group", phrase=phrase, times=words.times(times))
+    return words.say("steps", phrase=phrase, times=words.times(times))
 
 
 def _wrap(n: int, words: Vocabulary) -> str:
-    return words.say("wrap") if n == 1 else words.say("wraps", times=words.times(n))
+    return words.say("wrap") if n == 1 else words.say("wraps", n=n, times=words.times(n))
 
 
 def _pulls(n: int, words: Vocabulary) -> str:
@@ -117,11 +127,11 @@ def _one_increase(item: Item) -> Item:
     return Item(stitch=item.stitch, make=item.make, chain=item.chain)
 
 
-def _increase(item: Item, words: Vocabulary) -> str:
+def _increase(item: Item, words: Vocabulary) -> tuple[str, str]:
     gain = item.makes - 1
     if not item.chain:
-        stitch = words.short(item.stitch or CHAIN)
+        stitch = words.short(item.stitch or CHAIN, item.make)
         name = words.say("several in one", n=item.make, stitch=stitch)
-        return words.say("special", name=name, how=words.say("several how", n=gain, gain=gain))
+        return name, words.say("several how", n=gain, gain=gain)
     name = words.say("group in one", group=work_phrase(item, words))
-    return words.say("special", name=name, how=words.say("group how", gain=gain))
+    return name, words.say("group how", gain=gain)

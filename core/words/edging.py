@@ -10,8 +10,8 @@ from core.edging.fill import Fill, Parts
 from core.edging.outline import ENDS, EndName
 from core.edging.plan import Ends, wish_for
 from core.rows.build import Rows
-from core.words.items import places_phrase
-from core.words.rowlist import yarn_name
+from core.words.items import places_phrase, so_many
+from core.words.names import yarn_name
 from core.words.rowtext import side_of
 from core.words.vocabulary import Vocabulary, sentence
 
@@ -35,7 +35,7 @@ def fill_lines(design: Design, rows: Rows, ends: Ends, words: Vocabulary) -> tup
 
 
 def _left_over(fill: Fill, words: Vocabulary) -> str:
-    before, after = f"{fill.before_mm:.0f}", f"{fill.bump_mm:.0f}"
+    before, after = words.number(fill.before_mm, 0), words.number(fill.bump_mm, 0)
     if fill.bump_mm < _NO_BUMP_MM:
         return words.say("fill straight")
     return words.say("fill bump", before=before, after=after)
@@ -78,8 +78,8 @@ def fill_body(parts: Parts, repeats: int, words: Vocabulary, *, turned: bool) ->
     if len({*lead, *repeat * repeats, *tail}) == 1:
         n = len(lead) + len(repeat) * repeats + len(tail)
         opening, _ = _opening(lead[0], words, turned=turned, counted=False)
-        work = words.say("in all", work=words.short(lead[0]), n=n, noun=words.say("st", n=n))
-        return sentence(", ".join(filter(None, [opening, work])))
+        work = words.say("fill all", stitch=words.short(lead[0]), n=n, noun=words.say("st", n=n))
+        return sentence(words.joined([opening, work]))
     opening, skipped = _opening(lead[0], words, turned=turned)
     phrases = [opening] if opening else []
     phrases += _runs(lead[skipped:], words, first=not skipped, last=not repeats)
@@ -87,13 +87,13 @@ def fill_body(parts: Parts, repeats: int, words: Vocabulary, *, turned: bool) ->
         phrases.append(
             words.say(
                 "repeat",
-                body=", ".join(_runs(repeat, words)),
+                body=words.joined(_runs(repeat, words)),
                 more=words.say("more", n=repeats - 1),
                 all=words.times(repeats),
             )
         )
         phrases += _runs(tail, words, last=True)
-    return sentence(", ".join(phrases))
+    return sentence(words.joined(phrases))
 
 
 def _opening(
@@ -107,7 +107,7 @@ def _opening(
         return (words.say("turn"), 0) if turned else ("", 0)
     if not (facts.chain_counts and counted):
         return words.say(f"fill opens{turn}, not counting", n=chains), 0
-    what = words.say("so many", n=1, stitch=words.short(stitch))
+    what = so_many(1, stitch, words)
     return words.say(f"fill opens{turn}, counting", n=chains, what=what), 1
 
 
@@ -122,10 +122,9 @@ def _runs(
             order = "first"
         elif last and number == len(runs) - 1:
             order = "last"
-        places = places_phrase(order, n, words)
-        key = "in" if n == 1 else "in each"
-        at = {"place": places} if n == 1 else {"places": places}
-        phrases.append(words.say(key, work=words.short(stitch), **at))
+        places = places_phrase(order, n, words, each=n > 1)
+        key = "fill each" if n == 1 else "fill each of"
+        phrases.append(words.say(key, stitch=words.short(stitch), places=places))
     return phrases
 
 
@@ -134,7 +133,7 @@ def border_lines(
 ) -> tuple[str, ...]:
     """Return how the border is picked up and worked."""
     border = plan.border
-    stitch = words.short(border.stitch)
+    stitch, many = words.short(border.stitch), words.short(border.stitch, 2)
     sides = plan.per_row_ends
     lines = [
         words.say(
@@ -143,17 +142,19 @@ def border_lines(
             slip=words.short("sl st"),
         ),
         words.say(
-            "border sides", n=sides.over, stitches=sides.stitches, stitch=stitch,
-            total=plan.side_total,
+            "border sides", n=sides.over, stitches=sides.stitches,
+            stitch=words.short(border.stitch, sides.stitches), total=plan.side_total,
         ),
     ]  # fmt: skip
     for end, pick_up in plan.ends.items():
-        lines.append(_border_end(end, pick_up, ends.outlines[end].width, stitch, words))
-    lines.append(words.say("border corners", n=border.corner, stitch=stitch))
+        width = ends.outlines[end].width
+        lines.append(_border_end(end, pick_up, width, border.stitch, words))
+    corner = words.short(border.stitch, border.corner)
+    lines.append(words.say("border corners", n=border.corner, stitch=corner))
     if border.multiple > 1 or border.extra:
         key = "border multiple plus" if border.extra else "border multiple"
         lines.append(words.say(key, multiple=border.multiple, extra=border.extra))
-    lines.append(words.say("border round", stitches=plan.rounds[0], stitch=stitch))
+    lines.append(words.say("border round", stitches=plan.rounds[0], stitch=many))
     if border.rounds > 1:
         more = plan.rounds[1] - plan.rounds[0]
         last = len(plan.rounds)
@@ -170,14 +171,14 @@ def border_lines(
     return tuple(lines)
 
 
-def _border_end(
-    end: EndName, pick_up: EndPickUp, width: int, stitch: str, words: Vocabulary
-) -> str:
+def _border_end(end: EndName, pick_up: EndPickUp, width: int, key: str, words: Vocabulary) -> str:
+    stitch = words.short(key)
     where = sentence(words.say(f"border {end}"))
     if not pick_up.follows:
         ratio = pick_up.per_wave
         return words.say(
-            "border end", where=where, n=ratio.over, stitches=ratio.stitches, stitch=stitch,
+            "border end", where=where, n=ratio.over, stitches=ratio.stitches,
+            stitch=words.short(key, ratio.stitches),
             below=width * ratio.over, total=pick_up.total,
         )  # fmt: skip
     if not pick_up.hill_extra:

@@ -12,14 +12,17 @@ _ORDER = {Where.FIRST: "first", Where.LAST: "last"}
 
 def items_phrase(items: Iterable[Item], words: Vocabulary) -> str:
     """Return items as they are worked somewhere along a row."""
-    return ", ".join(step_phrase(Step(item=item), words) for item in merged(items))
+    return words.joined([step_phrase(Step(item=item), words) for item in merged(items)])
 
 
 def step_phrase(step: Step, words: Vocabulary) -> str:
     """Return one step as a phrase."""
     item = step.item
     if item.stitch is None:
-        return words.say("chains", n=item.chain) if item.chain else _passed(step, words)
+        chains = item.chain or 0
+        return words.say("chains", n=chains) if chains else _passed(step, words)
+    if step.space:
+        return _into_space(step, words)
     return _together(step, words) if item.over > 1 else _placed(step, words)
 
 
@@ -29,20 +32,30 @@ def work_phrase(item: Item, words: Vocabulary) -> str:
     if item.over > 1:
         return words.together(stitch, item.over)
     if not item.chain:
-        return words.say("so many", n=item.make, stitch=words.short(stitch))
-    one = words.say("so many", n=1, stitch=words.short(stitch))
-    more = f"{words.say('chains', n=item.chain)}, {one}"
-    if item.make <= 3:
-        parts = ", ".join([one] + [more] * (item.make - 1))
+        return so_many(item.make, stitch, words)
+    one, part = so_many(1, stitch, words), words.phrases["in one part"]
+    more = f"{words.say('chains', n=item.chain)}{part}{one}"
+    if item.make <= 3 or words.spelled:
+        parts = part.join([one] + [more] * (item.make - 1))
     else:
-        parts = f"{one}, {_group(more, item.make - 1, words)}"
+        parts = f"{one}{part}{_group(more, item.make - 1, words)}"
     return words.say("in one", parts=parts)
 
 
-def places_phrase(order: str, n: int, words: Vocabulary, *, chains: bool = False) -> str:
-    """Return places of the row below: next st, last 3 sts, first 2 ch."""
+def so_many(n: int, stitch: str, words: Vocabulary) -> str:
+    """Return a number of stitches: 2 dc."""
+    return words.say("so many", n=n, stitch=words.short(stitch, n))
+
+
+def places_phrase(
+    order: str, n: int, words: Vocabulary, *, chains: bool = False, each: bool = False
+) -> str:
+    """Return places of the row below: next st, last 3 sts, first 2 ch.
+
+    `each` is for phrases that work into each of them, which some languages say differently.
+    """
     noun = words.say("ch" if chains else "st", n=n)
-    return words.say("places", order=words.say(order), n=n, noun=noun)
+    return words.say(f"{order}, each" if each else order, n=n, noun=noun)
 
 
 def turning_phrase(ordinal: int, words: Vocabulary) -> str:
@@ -56,13 +69,35 @@ def _group(phrase: str, times: int, words: Vocabulary) -> str:
     return words.say("group", phrase=phrase, times=words.times(times))
 
 
+def _order(step: Step) -> str:
+    return _ORDER.get(step.where, "next")
+
+
+def _space(step: Step, words: Vocabulary) -> str:
+    """Return the chain space that a step goes into or passes over."""
+    return words.say(f"{_order(step)} space", chains=step.space)
+
+
+def _into_space(step: Step, words: Vocabulary) -> str:
+    """Return what is worked into a whole chain space, taken together."""
+    item = step.item
+    if item.chain:
+        work = work_phrase(item, words)  # such a space has one chain
+    else:
+        work = so_many(item.make * step.space, item.stitch or "", words)
+    return words.say("in", work=work, place=_space(step, words))
+
+
 def _passed(step: Step, words: Vocabulary) -> str:
     n = step.item.uses
     if step.where is Where.TURNING:
         if n == 1:
             return words.say("leave turning")
         return words.say("leave with turning", places=places_phrase("last", n - 1, words))
-    places = places_phrase(_ORDER.get(step.where, "next"), n, words, chains=step.into_chain)
+    if step.space:
+        places = _space(step, words)
+    else:
+        places = places_phrase(_order(step), n, words, chains=step.into_chain)
     return words.say("leave" if step.where is Where.LAST else "skip", places=places)
 
 
@@ -79,8 +114,7 @@ def _placed(step: Step, words: Vocabulary) -> str:
         case Where.ALL if n > 1:
             noun = words.say("ch" if step.into_chain else "st", n=n)
             return words.say("in all", work=work, n=n, noun=noun)
-    order = _ORDER.get(step.where, "next")
-    places = places_phrase(order, n, words, chains=step.into_chain)
+    places = places_phrase(_order(step), n, words, chains=step.into_chain, each=n > 1)
     if n == 1:
         return words.say("in", work=work, place=places)
     return words.say("in each", work=work, places=places)
@@ -99,6 +133,5 @@ def _together(step: Step, words: Vocabulary) -> str:
             second=turning_phrase(step.ordinal, words),
         )
     else:
-        order = _ORDER.get(step.where, "next")
-        places = places_phrase(order, over, words, chains=step.into_chain)
+        places = places_phrase(_order(step), over, words, chains=step.into_chain)
     return _group(words.say("over", work=work, places=places), step.item.times, words)

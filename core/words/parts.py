@@ -37,7 +37,9 @@ def beginning_wanted(turning: Turning, row: int) -> Beginning:
     return Beginning.WORKED_STITCH if turning.counts else Beginning.STITCH
 
 
-def parts_of(row: Row, repeats: int, *, beginning: Beginning, ending: bool) -> Parts:
+def parts_of(
+    row: Row, repeats: int, *, beginning: Beginning, ending: bool, least: int = 2
+) -> Parts:
     """Return the row's items, with the repeats written out that differ from the others.
 
     Args:
@@ -45,6 +47,7 @@ def parts_of(row: Row, repeats: int, *, beginning: Beginning, ending: bool) -> P
         repeats: How often its repeat is worked.
         beginning: What the start edge has to hold.
         ending: Whether the last place is told specially.
+        least: How often the same repeat has to come before it is marked.
     """
     repeat = merged(row.repeat)
     if len(repeat) == 1 and repeat[0].stitch:
@@ -53,7 +56,7 @@ def parts_of(row: Row, repeats: int, *, beginning: Beginning, ending: bool) -> P
     opens = _opening_repeats(beginning, row.start, repeat)
     closes = ending and not total_uses(row.end)
     times = repeats - opens - closes
-    if times <= 1:
+    if times < least:
         return Parts(merged((*row.start, *repeat * repeats, *row.end)), [], 0, [])
     lead = merged((*row.start, *repeat * opens))
     return Parts(lead, repeat, times, merged((*repeat * closes, *row.end)))

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,6 +47,61 @@ def stretches(kinds: Sequence[int], starts: Sequence[int]) -> tuple[Stretch, ...
     return tuple(
         _stretch(np.array(kinds[first - 1 : after - 1]), first) for first, after in pairwise(bounds)
     )
+
+
+_FAR_BACK: Final = 400  # rows looked through for the longest copy
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Copy:
+    """Rows one after another that are written, or worked as rows before them.
+
+    Attributes:
+        first: Its first row.
+        last: Its last row.
+        of: The row that its first row is worked as; 0 if it is written.
+    """
+
+    first: int
+    last: int
+    of: int = 0
+
+    @property
+    def rows(self) -> int:
+        """How many rows."""
+        return self.last - self.first + 1
+
+    @property
+    def period(self) -> int:
+        """How far back the rows are that it is worked as."""
+        return self.first - self.of
+
+
+def copies(kinds: Sequence[int], first: int) -> tuple[Copy, ...]:
+    """Return the rows from `first` on, each kind written once and otherwise copied.
+
+    A copy is as long as it can be; it may run into itself, and then it is those rows again and
+    again. Of copies equally long, the nearest is taken.
+    """
+    found: list[Copy] = []
+    met: dict[int, int] = {}
+    for number, kind in enumerate(kinds, start=1):
+        met.setdefault(kind, number)
+    row = first
+    while row <= len(kinds):
+        of, rows = 0, 0
+        nearest = range(row - 1, max(row - 1 - _FAR_BACK, 0), -1)
+        for start in (*nearest, met[kinds[row - 1]]):
+            if start >= row:
+                break
+            n = 0
+            while row + n <= len(kinds) and kinds[start + n - 1] == kinds[row + n - 1]:
+                n += 1
+            if n > rows:
+                of, rows = start, n
+        found.append(Copy(first=row, last=row + max(rows, 1) - 1, of=of))
+        row = found[-1].last + 1
+    return tuple(found)
 
 
 def _stretch(kinds: Indices, first: int) -> Stretch:

@@ -1,12 +1,14 @@
 """The written rows: the foundation, every different row once, and what repeats them."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from core.craft.stitches import Terms
 from core.design.document import Design, WorkIn
 from core.rows.build import Rows
 from core.stripes.loops import design_loops, is_plain
-from core.words.repeats import Stretch, stretches
+from core.words.names import yarn_name
+from core.words.repeats import Copy, Stretch, copies, stretches
 from core.words.rowtext import (
     WrittenRow,
     finished,
@@ -16,7 +18,7 @@ from core.words.rowtext import (
     row_body,
     side_of,
 )
-from core.words.vocabulary import Vocabulary, sentence, vocabulary
+from core.words.vocabulary import Language, Vocabulary, sentence, vocabulary
 
 
 def written_rows(
@@ -24,6 +26,8 @@ def written_rows(
     rows: Rows,
     *,
     terms: Terms | None = None,
+    language: Language = "en",
+    spelled: bool = False,
     ball_for_row: Sequence[int] | None = None,
 ) -> tuple[WrittenRow, ...]:
     """Return the rows in words, each different one once, with lines that tell what repeats.
@@ -36,12 +40,24 @@ def written_rows(
         design: The design.
         rows: Its rows, in any size.
         terms: The system of terms, if not the design's own.
-        ball_for_row: Number of each row's yarn in the design's list; with it, the rows name
-            their yarns where these change.
+        language: The language.
+        spelled: Whether everything is spelled out.
+        ball_for_row: Number of each row's yarn in the design's list; with it, the foundation
+            names its yarn, and lines for several rows say whether they change colour. Where,
+            the stripe list says: a row that repeats has to read the same every time.
     """
-    return _RowList(design, rows, vocabulary(terms or design.terms), ball_for_row).lines()
+    words = vocabulary(terms or design.terms, language, spelled=spelled)
+    return row_lines(design, rows, words, ball_for_row)
 
 
+def row_lines(
+    design: Design, rows: Rows, words: Vocabulary, yarns: Sequence[int] | None = None
+) -> tuple[WrittenRow, ...]:
+    """Return the rows in these words (see `written_rows`)."""
+    return _RowList(design, rows, words, yarns).lines()
+
+
+@lru_cache(maxsize=8)
 def row_stretches(design: Design, rows: Rows) -> tuple[Stretch, ...]:
     """Return the rows that fit, as stretches that repeat themselves."""
     n_rows = rows_that_fit(rows)
@@ -65,15 +81,7 @@ def rows_in_full(design: Design, rows: Rows) -> tuple[int, ...]:
     return tuple(row for row in written if kinds.index(kinds[row - 1]) == row - 1)
 
 
-def yarn_name(design: Design, number: int, words: Vocabulary) -> str:
-    """Return a yarn's name, with its number if another yarn has the same one."""
-    names = [yarn.name for yarn in design.yarns]
-    name = names[number]
-    if names.count(name) == 1:
-        return name
-    return words.say("numbered yarn", name=name, number=number + 1)
-
-
+@lru_cache(maxsize=8)
 def _text_kinds(design: Design, rows: Rows) -> list[int]:
     """Return a number for every row that fits; rows of the same number read the same.
 
@@ -112,7 +120,7 @@ class _RowList:
         self._rows = rows
         self._words = words
         self._yarns = yarns
-        self._written: dict[str, int] = {}
+        self._kinds = _text_kinds(design, rows)
 
     def lines(self) -> tuple[WrittenRow, ...]:
         """Return all lines, from the foundation up."""
@@ -120,7 +128,7 @@ class _RowList:
         name = None if first is None else yarn_name(self._design, first, self._words)
         found = [foundation_line(self._rows, self._words, name)]
         for stretch in row_stretches(self._design, self._rows):
-            found += [self._row(row) for row in range(stretch.first, stretch.written + 1)]
+            found += self._written(stretch)
             if stretch.last > stretch.written:
                 found.append(self._closing(stretch))
         if self._rows.misfit is not None:
@@ -136,44 +144,57 @@ class _RowList:
         after = self._yarn(row + 1)
         return after is not None and row < rows_that_fit(self._rows) and after != self._yarn(row)
 
-    def _row(self, row: int) -> WrittenRow:
-        words = self._words
+    def _written(self, stretch: Stretch) -> list[WrittenRow]:
+        """Return the lines of the rows that a stretch writes, those met before named only."""
+        parts = copies(self._kinds[: stretch.written], stretch.first)
+        return [self._row(p) if p.first == p.last else self._several(p) for p in parts]
+
+    def _row(self, part: Copy) -> WrittenRow:
+        words, row = self._words, part.first
         body = row_body(self._design, self._rows, row, words)
-        like = self._written.setdefault(body, row)
-        if like != row:
-            body = sentence(words.say("as row", row=like))
-        if self._changes_after(row):
-            yarn = yarn_name(self._design, self._yarn(row + 1) or 0, words)
-            body = words.say("changing", body=body, yarn=yarn, row=row + 1)
+        if part.of:
+            body = sentence(words.say("as row", row=part.of))
         return labelled(self._rows, row, finished(self._rows, row, body, words), words)
 
-    def _closing(self, stretch: Stretch) -> WrittenRow:
-        """Return the line for the rows that a stretch doesn't write."""
-        words, last, after = self._words, stretch.last, stretch.written + 1
-        if last == after:
-            return self._row(last)
-        text = sentence(self._repeat(stretch))
-        if any(self._changes_after(row) for row in range(after, last + 1)):
+    def _several(self, part: Copy) -> WrittenRow:
+        """Return the line of rows that are worked as others before them."""
+        words, end = self._words, part.of + part.rows - 1
+        if part.of + part.period > end:
+            text = words.say("as rows", first=part.of, last=end)
+        else:
+            text = self._repeat(part.of, part.first - 1, part.last)
+        return self._line(text, part.first, part.last)
+
+    def _line(self, text: str, first: int, last: int) -> WrittenRow:
+        words, text = self._words, sentence(text)
+        if any(self._changes_after(row) for row in range(first, last + 1)):
             text = words.say("changing along", text=text)
         return WrittenRow(
             row=last,
             side=side_of(last),
-            text=self._counted(text, stretch),
-            label=words.say("rows", first=after, last=last),
+            text=self._counted(text, range(first, last + 1)),
+            label=words.say("rows", first=first, last=last),
             count=self._rows.makes(last),
         )
 
-    def _counted(self, text: str, stretch: Stretch) -> str:
-        """Return the text with the stitch count, if all rows of the stretch have the same."""
-        cycle = range(stretch.cycle, stretch.written + 1)
-        counts = {finished(self._rows, row, text, self._words) for row in cycle}
+    def _closing(self, stretch: Stretch) -> WrittenRow:
+        """Return the line for the rows that a stretch doesn't write."""
+        last, after = stretch.last, stretch.written + 1
+        if last == after and not self._words.sized:
+            return self._row(Copy(first=last, last=last, of=stretch.like(last)))
+        return self._line(self._repeat(stretch.cycle, stretch.written, last), after, last)
+
+    def _counted(self, text: str, numbers: range) -> str:
+        """Return the text with the stitch count, if all those rows have the same."""
+        once = {self._kinds[row - 1]: row for row in numbers}
+        counts = {finished(self._rows, row, text, self._words) for row in once.values()}
         return counts.pop() if len(counts) == 1 else self._words.say("stop", text=text)
 
-    def _repeat(self, stretch: Stretch) -> str:
-        words, last = self._words, stretch.last
-        if stretch.period == 1:
-            return words.say("repeat row", first=stretch.cycle, rows=last)
-        text = words.say("repeat rows", first=stretch.cycle, last=stretch.written, rows=last)
-        if stretch.like(last) == stretch.written:
-            return text
-        return words.say("last as row", text=text, row=stretch.like(last))
+    def _repeat(self, cycle: int, written: int, last: int) -> str:
+        """Return that the rows from `cycle` to `written` are repeated up to row `last`."""
+        words, period = self._words, written - cycle + 1
+        if period == 1:
+            return words.say("repeat row", first=cycle, rows=last)
+        text = words.say("repeat rows", first=cycle, last=written, rows=last)
+        like = cycle + (last - cycle) % period
+        return text if like == written else words.say("last as row", text=text, row=like)

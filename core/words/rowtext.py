@@ -8,10 +8,10 @@ from core.craft.stitches import CHAIN, NUMBER, Terms
 from core.design.document import Design, Item
 from core.rows.build import Rows, is_right_side
 from core.stripes.loops import loop_of_row
-from core.words.items import step_phrase, work_phrase
+from core.words.items import so_many, step_phrase, work_phrase
 from core.words.steps import Ending, Opening, RowSteps, Step, Where
 from core.words.telling import row_steps
-from core.words.vocabulary import Vocabulary, sentence, vocabulary
+from core.words.vocabulary import Language, Vocabulary, sentence, vocabulary
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,12 +34,20 @@ class WrittenRow:
     count: int
 
 
-def written_row(design: Design, rows: Rows, row: int, *, terms: Terms | None = None) -> WrittenRow:
+def written_row(
+    design: Design,
+    rows: Rows,
+    row: int,
+    *,
+    terms: Terms | None = None,
+    language: Language = "en",
+    spelled: bool = False,
+) -> WrittenRow:
     """Return row number `row` in words; row 0 is the foundation chain.
 
     From the first row that doesn't fit the one below it, the text says so instead.
     """
-    words = vocabulary(terms or design.terms)
+    words = vocabulary(terms or design.terms, language, spelled=spelled)
     if not 0 <= row <= len(rows.which):
         raise IndexError(f"there is no row {row} in {len(rows.which)} rows")
     if row == 0:
@@ -107,11 +115,11 @@ def finished(rows: Rows, row: int, body: str, words: Vocabulary) -> str:
 
 def row_body(design: Design, rows: Rows, row: int, words: Vocabulary) -> str:
     """Return a row's instructions without its stitch count."""
-    told = row_steps(design, rows, row)
+    told = row_steps(design, rows, row, mark_one=words.sized)
     body = _in_loops(design, row, _body(told, design, row, words), words)
     if row == 1:
         return sentence(body)
-    turn = sentence(_turn(told.opening, design, words))
+    turn = sentence(_turn(told, words))
     return ". ".join([turn, sentence(body)] if body else [turn])
 
 
@@ -131,7 +139,7 @@ def _in_loops(design: Design, row: int, body: str, words: Vocabulary) -> str:
 def _body(told: RowSteps, design: Design, row: int, words: Vocabulary) -> str:
     lead = _lead(told, design, row, words)
     parts = [lead, _marked(told, words), _phrases(told.tail, words)]
-    body = ", ".join(part for part in parts if part)
+    body = words.joined(parts)
     if told.ending is not Ending.JOINED:
         return body
     last = (told.tail or told.lead)[-1] if told.tail or not told.times else None
@@ -155,12 +163,12 @@ def _lead(told: RowSteps, design: Design, row: int, words: Vocabulary) -> str:
     elif number is not None:
         remark = words.say("turn joins", **_joined(told.lead[number], opening, words))
     if number is None:
-        return ", ".join([remark, *phrases] if remark else phrases)
+        return words.joined([remark, *phrases])
     if remark:
         phrases[number] = words.say("remark", phrase=phrases[number], remark=remark)
     if row == 1 and opening.extra:
         phrases.insert(0, words.say("ch more", n=opening.extra))
-    return ", ".join(phrases)
+    return words.joined(phrases)
 
 
 def _special(lead: Sequence[Step]) -> int | None:
@@ -181,11 +189,11 @@ def _marked(told: RowSteps, words: Vocabulary) -> str:
 
 
 def _phrases(steps: Sequence[Step], words: Vocabulary) -> str:
-    return ", ".join(step_phrase(step, words) for step in steps)
+    return words.joined([step_phrase(step, words) for step in steps])
 
 
-def _turn(opening: Opening, design: Design, words: Vocabulary) -> str:
-    chains = design.turning.chains
+def _turn(told: RowSteps, words: Vocabulary) -> str:
+    opening, chains = told.opening, told.chains
     if not chains:
         return words.say("turn")
     if opening.stitch is None:
@@ -197,7 +205,7 @@ def _turn(opening: Opening, design: Design, words: Vocabulary) -> str:
 
 def _what(opening: Opening, words: Vocabulary) -> str:
     """Return what a counted chain counts as: 1 dc, or 1 dc and 1 ch."""
-    what = words.say("so many", n=1, stitch=words.short(opening.stitch or ""))
+    what = so_many(1, opening.stitch or "", words)
     if not opening.extra:
         return what
     return words.say("and", first=what, second=words.say("chains counted", n=opening.extra))
@@ -205,11 +213,11 @@ def _what(opening: Opening, words: Vocabulary) -> str:
 
 def _joined(step: Step, opening: Opening, words: Vocabulary) -> dict[str, str | int]:
     stitch = opening.stitch or ""
-    whole = words.say("so many", n=1, stitch=words.together(stitch, opening.over))
     plain = step.item.is_plain
     return {
         "work": words.short(stitch) if plain else work_phrase(step.item, words),
-        "what": whole,
+        "one": so_many(1, stitch, words) if plain else work_phrase(step.item, words),
+        "what": words.say("one together", stitch=words.together(stitch, opening.over)),
     }
 
 

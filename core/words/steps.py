@@ -32,6 +32,7 @@ class Step:
         item: What is worked, skipped or chained.
         where: Into which places.
         into_chain: Whether they are chains.
+        space: If they are all the chains of one chain space, how many those are.
         ordinal: From the hook, the number of the first chain; for the turning chain, which
             of its chains, 0 for its top.
         joins: Whether it makes one stitch together with the counted chain.
@@ -40,6 +41,7 @@ class Step:
     item: Item
     where: Where = Where.NEXT
     into_chain: bool = False
+    space: int = 0
     ordinal: int = 0
     joins: bool = False
 
@@ -76,6 +78,7 @@ class RowSteps:
 
     Attributes:
         opening: How it starts.
+        chains: Chains of its turning chain.
         lead: Steps before the asterisk; everything if there is none.
         repeat: Steps between the asterisks.
         times: How often those are worked; 0 if nothing is marked.
@@ -85,6 +88,7 @@ class RowSteps:
     """
 
     opening: Opening
+    chains: int
     lead: tuple[Step, ...]
     repeat: tuple[Step, ...]
     times: int

@@ -4,26 +4,28 @@ What the designer typed stands in it as typed; everything else comes from the vo
 """
 
 from collections.abc import Mapping, Sequence
-from itertools import groupby
+
+import numpy as np
 
 from core.craft.stitches import Terms
-from core.design.document import Design, Gauge, Item, Units, Yarn
+from core.design.document import Design, Item, total_makes
 from core.edging.border import BorderPlan
 from core.edging.plan import Ends
 from core.rows.build import Rows
 from core.words.abbreviations import abbreviations_in, special_stitches
 from core.words.edging import border_lines, fill_lines
-from core.words.pattern import Paragraph, Pattern, Section
-from core.words.rowlist import rows_in_full, written_rows, yarn_name
-from core.words.rowtext import WrittenRow, written_row
+from core.words.facts import NO_FACTS, Amount, Facts
+from core.words.finishing import care_lines, finishing_lines, size_lines, trouble_lines
+from core.words.measures import ball, grams, length, metres, swatch_length
+from core.words.names import yarn_name
+from core.words.pattern import Block, Paragraph, Pattern, Section
+from core.words.rowlist import row_lines, rows_in_full, written_rows
+from core.words.rowtext import WrittenRow, foundation_line, written_row
 from core.words.rules import multiple_lines, rule_lines
-from core.words.vocabulary import Vocabulary, vocabulary
+from core.words.stripes import stripe_list
+from core.words.vocabulary import Language, Vocabulary, plain_words, vocabulary
 
-_MM_PER_INCH = 25.4
-_M_PER_YARD = 0.9144
-
-Amount = tuple[int, float]
-"""Whole balls of a yarn, and the metres needed of it."""
+_GAUGE_ROWS = 10
 
 
 def write_pattern(
@@ -31,9 +33,12 @@ def write_pattern(
     rows: Rows,
     *,
     terms: Terms | None = None,
+    language: Language = "en",
+    spelled: bool = False,
     yarn_of_row: Sequence[int] | None = None,
     size_text: Sequence[str] = (),
-    amounts: Mapping[int, Amount] | None = None,
+    amounts: Mapping[int, tuple[int, float]] | None = None,
+    facts: Facts = NO_FACTS,
     ends: Ends | None = None,
     border: BorderPlan | None = None,
 ) -> Pattern:
@@ -43,54 +48,137 @@ def write_pattern(
         design: The design.
         rows: Its rows, in any size.
         terms: The system of terms, if not the design's own.
+        language: The language; terms are those of English.
+        spelled: Whether everything is spelled out, for a voice to read.
         yarn_of_row: Number of each row's yarn; without it the text names no stripes.
-        size_text: Lines on the finished size.
-        amounts: What to have of each yarn, by its number.
+        size_text: Lines on the finished size, beside what `facts` tells.
+        amounts: What to have of each yarn, by its number, if `facts` doesn't tell.
+        facts: What was measured and counted.
         ends: Top and bottom, with their fill rows.
         border: The border.
     """
-    words = vocabulary(terms or design.terms)
-    yarns = None if yarn_of_row is None else [int(yarn) for yarn in yarn_of_row]
-    end = [words.say("fasten off")] if rows.misfit is None else []
-    plain = [_labelled(line) for line in written_rows(design, rows, terms=words.terms)]
-    lines = written_rows(design, rows, terms=words.terms, ball_for_row=yarns)
+    words = vocabulary(terms or design.terms, language, spelled=spelled)
+    told = {number: Amount(*amount) for number, amount in (amounts or {}).items()}
+    return pattern_in(
+        design,
+        rows,
+        words,
+        yarns=None if yarn_of_row is None else [int(yarn) for yarn in yarn_of_row],
+        size_text=size_text,
+        amounts=dict(facts.amounts) or told,
+        facts=facts,
+        ends=ends,
+        border=border,
+    )
+
+
+def pattern_in(
+    design: Design,
+    rows: Rows,
+    words: Vocabulary,
+    *,
+    yarns: Sequence[int] | None,
+    size_text: Sequence[str] = (),
+    amounts: Mapping[int, Amount] | None = None,
+    facts: Facts = NO_FACTS,
+    ends: Ends | None = None,
+    border: BorderPlan | None = None,
+    period: int | None = None,
+) -> Pattern:
+    """Return the pattern in these words (see `write_pattern`).
+
+    `period` is the rows after which the stripes come again, if that isn't to be found out.
+    """
+    lines = row_lines(design, rows, words, yarns)
     rules = rule_lines(design, rows, words, changes=len(set(yarns or ())) > 1)
-    special = special_stitches("\n".join(plain), _items(design, rows), words)
-    multiple = multiple_lines(design, rows, words)
-    gauge = _gauge_line(design.gauge, design.units, words)
+    multiple = [*multiple_lines(design, rows, words), *_wider_by(design, rows, facts, words)]
+    gauge = _gauge(design, rows, facts, words)
     fill = fill_lines(design, rows, ends, words) if ends else ()
     around = border_lines(design, ends, border, words) if ends and border else ()
-    own = "\n".join([*plain, *rules, *special, *multiple, gauge, *fill, *around])
-    sections = [
-        _section("head", _head(design, words), words),
-        _section("size", size_text, words),
-        _section("materials", _materials(design, yarns, amounts or {}, words), words),
-        _section("gauge", [gauge], words),
-        _section("abbreviations", _abbreviations(own, words), words),
-        _section("special", special, words),
-        _section("multiple", multiple, words),
-        _section("rules", rules, words),
-        _section("rows", [*map(_row, lines), *end], words),
-        _section("fill", fill, words),
-        _section("border", around, words),
-        _section("stripes", _stripes(design, yarns or (), words), words),
-        _section("notes", design.notes.strip().splitlines(), words),
+    short = _rows_in_short(design, rows, lines, words)
+    special = [
+        Paragraph(f"{how}.", label=name)
+        for name, how in special_stitches(short, _items(design, rows), words)
     ]
+    row_blocks = _rows(design, rows, lines, words)
+    size = size_lines(facts, words)
+    finishing = finishing_lines(facts, words)
+    trouble = trouble_lines(design, rows, words) if yarns is not None else []
+    parts: list[tuple[str, Sequence[str | Block]]] = [
+        ("head", _head(design, words)),
+        ("size", [*size_text, *size]),
+        ("materials", _materials(design, yarns, amounts or {}, words)),
+        ("gauge", gauge),
+        ("special", special),
+        ("multiple", multiple),
+        ("rules", rules),
+        ("rows", row_blocks),
+        ("fill", fill),
+        ("border", around),
+        ("stripes", stripe_list(design, yarns, words, period=period) if yarns else ()),
+        ("finishing", finishing),
+        ("care", care_lines(facts, words)),
+        ("trouble", trouble),
+        ("notes", design.notes.strip().splitlines()),
+    ]
+    sections = [_section(name, blocks, words) for name, blocks in parts]
+    own = "\n".join([foundation_line(rows, words).text, *map(_own_text, sections)])
+    sections.insert(4, _section("abbreviations", _abbreviations(own, words), words))
     return Pattern(words.terms, tuple(part for part in sections if part.blocks))
 
 
-def _section(name: str, lines: Sequence[str | Paragraph], words: Vocabulary) -> Section:
+def _section(name: str, blocks: Sequence[str | Block], words: Vocabulary) -> Section:
     heading = "" if name == "head" else words.say(f"heading {name}")
-    blocks = [Paragraph(line) if isinstance(line, str) else line for line in lines]
-    return Section(name, heading, tuple(blocks))
+    made = [Paragraph(block) if isinstance(block, str) else block for block in blocks]
+    return Section(name, heading, tuple(made))
 
 
-def _row(line: WrittenRow) -> Paragraph:
-    return Paragraph(line.text, label=line.label, row=line.row)
+def _own_text(section: Section) -> str:
+    """Return what the program wrote, without what the designer typed."""
+    if section.name in ("head", "notes", "materials", "stripes", "size"):
+        return ""
+    blocks = [block for block in section.blocks if getattr(block, "row", None) != 0]
+    return "\n".join(block.plain for block in blocks)
 
 
-def _labelled(line: WrittenRow) -> str:
-    return f"{line.label}: {line.text}"
+def _rows(
+    design: Design, rows: Rows, lines: Sequence[WrittenRow], words: Vocabulary
+) -> list[Block]:
+    blocks: list[Block] = [Paragraph(line.text, label=line.label, row=line.row) for line in lines]
+    markers = _markers(rows, words)
+    at = next((n + 1 for n, line in enumerate(lines) if line.row == 1), len(blocks))
+    if markers:
+        blocks.insert(at, Paragraph(markers, label=words.say("markers")))
+    if rows.misfit is None:
+        blocks.append(Paragraph(words.say("fasten off")))
+    return blocks
+
+
+def _markers(rows: Rows, words: Vocabulary) -> str:
+    """Return where markers go in row 1: into the first stitch of every repeat."""
+    if rows.misfit is not None or not len(rows.which):
+        return ""
+    plan = rows.plan(1)
+    repeats, starts = np.unique(plan.section, return_index=True)
+    starts = starts[repeats >= 0]
+    apart = total_makes(plan.row.repeat)
+    if apart < 2:
+        return ""
+    return words.say(
+        "markers text",
+        n=len(starts),
+        first=int(starts[0]) + 1,
+        ordinal=words.ordinal(apart),
+    )
+
+
+def _rows_in_short(
+    design: Design, rows: Rows, lines: Sequence[WrittenRow], words: Vocabulary
+) -> str:
+    """Return the rows with abbreviations, by which decreases are known."""
+    if words.spelled or words.sized:
+        lines = row_lines(design, rows, plain_words(words))
+    return "\n".join(line.text for line in lines)
 
 
 def _head(design: Design, words: Vocabulary) -> list[str]:
@@ -111,76 +199,103 @@ def _materials(
     yarns: Sequence[int] | None,
     amounts: Mapping[int, Amount],
     words: Vocabulary,
-) -> list[str]:
+) -> list[Block]:
     every = range(len(design.yarns))
     around = {yarn for _, yarn in design.edging.yarns} if design.edging else set()
     used = every if yarns is None else [n for n in every if n in around | set(yarns)]
-    lines = []
+    lines: list[Block] = []
     for number in used:
-        name = yarn_name(design, number, words)
-        line = _yarn_line(design.yarns[number], name, design.units, words)
+        yarn = design.yarns[number]
+        text = ball(yarn.ball_m, yarn.ball_g, design.units, words)
         if number in amounts:
-            balls, metres = amounts[number]
-            line = words.say("amount", yarn_line=line, n=balls, metres=f"{metres:.0f}")
-        lines.append(line)
-    return [*lines, words.say("hook", mm=f"{design.gauge.hook_mm:g}")]
+            text = f"{text}: {_amount(amounts[number], design, words)}"
+        lines.append(Paragraph(text, label=yarn_name(design, number, words)))
+    mine = [amounts[number] for number in used if number in amounts]
+    if len(mine) > 1 and not words.sized:
+        lines.append(_all_yarn(mine, design, words))
+    hook = words.say("millimetres", n=words.number(design.gauge.hook_mm))
+    return [*lines, Paragraph(hook, label=words.say("hook"))]
 
 
-def _yarn_line(yarn: Yarn, name: str, units: Units, words: Vocabulary) -> str:
+def _amount(amount: Amount, design: Design, words: Vocabulary) -> str:
+    if words.sized:
+        return words.say("amount of size")
+    long = metres(amount.metres, design.units, words)
+    if amount.grams is None or amount.spare_m is None:
+        return words.say("amount", n=amount.balls, metres=long)
     return words.say(
-        "yarn" if units == "cm" else "yarn, yards",
-        yarn=name,
-        metres=f"{yarn.ball_m:g}",
-        yards=f"{yarn.ball_m / _M_PER_YARD:.0f}",
-        grams=f"{yarn.ball_g:g}",
+        "amount in full",
+        n=amount.balls,
+        metres=long,
+        grams=grams(amount.grams, words),
+        spare=metres(amount.spare_m, design.units, words),
     )
 
 
-def _gauge_line(gauge: Gauge, units: Units, words: Vocabulary) -> str:
-    cm = f"{gauge.over_mm / 10:g}"
-    length = words.say("centimetres", cm=cm)
-    if units == "in":
-        length = words.say("inches", inches=_inches(gauge.over_mm), cm=cm)
-    return words.say(
-        "gauge",
-        stitches=f"{gauge.stitches:g}",
-        rows=f"{gauge.rows:g}",
-        stitch=words.short(gauge.stitch),
-        length=length,
+def _all_yarn(amounts: Sequence[Amount], design: Design, words: Vocabulary) -> Paragraph:
+    long = metres(sum(a.metres for a in amounts), design.units, words)
+    weight = grams(sum(a.grams or 0.0 for a in amounts), words)
+    balls = sum(a.balls for a in amounts)
+    text = words.say("all yarn text", n=balls, metres=long, grams=weight)
+    if any(a.grams is None for a in amounts):
+        text = words.say("amount", n=balls, metres=long)
+    return Paragraph(text, label=words.say("all yarn"))
+
+
+def _gauge(design: Design, rows: Rows, facts: Facts, words: Vocabulary) -> list[str]:
+    gauge, units = design.gauge, design.units
+    lines = [
+        words.say(
+            "gauge",
+            stitches=words.number(gauge.stitches),
+            rows=words.number(gauge.rows),
+            stitch=words.short(gauge.stitch, 2),
+            length=swatch_length(gauge.over_mm, units, words),
+        )
+    ]
+    if facts.repeat_mm is None or facts.rise_mm is None or not rows.foundation.multiple:
+        return lines
+    lines.append(
+        words.say(
+            "gauge of the wave",
+            stitches=rows.foundation.multiple,
+            width=length(facts.repeat_mm, units, words),
+            rows=_GAUGE_ROWS,
+            length=length(facts.rise_mm * _GAUGE_ROWS, units, words),
+        )
     )
+    if facts.washed_repeat_mm is not None and facts.washed_rise_mm is not None:
+        lines.append(
+            words.say(
+                "gauge, washed",
+                width=length(facts.washed_repeat_mm, units, words),
+                rows=_GAUGE_ROWS,
+                length=length(facts.washed_rise_mm * _GAUGE_ROWS, units, words),
+            )
+        )
+    return [*lines, words.say("gauge how")]
 
 
-def _inches(mm: float) -> str:
-    """Return inches as swatches are measured: 10 cm is 4 in, since it is within 2 %."""
-    inches = mm / _MM_PER_INCH
-    quarters = round(inches * 4) / 4
-    return f"{quarters:g}" if abs(quarters - inches) <= 0.02 * inches else f"{inches:.2f}"
+def _wider_by(design: Design, rows: Rows, facts: Facts, words: Vocabulary) -> list[str]:
+    repeat = facts.finished_repeat_mm
+    if repeat is None or rows.misfit is not None or not rows.foundation.multiple:
+        return []
+    return [words.say("wider by", width=length(repeat, design.units, words))]
 
 
-def _abbreviations(text: str, words: Vocabulary) -> list[str]:
+def _abbreviations(text: str, words: Vocabulary) -> list[Block]:
     return [
-        words.say("abbreviation", short=entry.short, long=entry.long)
+        Paragraph(words.say("abbreviation", long=entry.long), label=entry.short)
         for entry in abbreviations_in(text, words)
     ]
 
 
-def _stripes(design: Design, yarns: Sequence[int], words: Vocabulary) -> list[str]:
-    """Return a line for each stripe, with the rows worked so far."""
-    lines, total = [], 0
-    for number, rows in groupby(yarns):
-        n = len(list(rows))
-        first, total = total + 1, total + n
-        lines.append(
-            words.say(
-                "stripe of a row" if n == 1 else "stripe",
-                yarn=yarn_name(design, number, words),
-                first=first,
-                last=total,
-                n=n,
-                total=total,
-            )
-        )
-    return lines
-
-
-__all__ = ["WrittenRow", "write_pattern", "written_row", "written_rows"]
+__all__ = [
+    "Amount",
+    "Facts",
+    "WrittenRow",
+    "pattern_in",
+    "write_pattern",
+    "written_row",
+    "written_rows",
+]

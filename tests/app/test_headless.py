@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from core.design.edits import set_wave
-from core.design.files import design_text, read_design
+from core.design.document import NamedSize
+from core.design.edits import set_values, set_wave
+from core.design.files import design_text, read_design, write_design
 from core.rows.waves import shape_of, wave_of, with_run
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -125,3 +126,18 @@ def test_the_report_never_loads_a_screen(demo_path):
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=False)
     assert done.returncode == 0
+
+
+def test_words_are_exported_in_another_language_and_size(demo_path, tmp_path):
+    path = tmp_path / "throw.dipslope"
+    design = set_values(read_design(demo_path), sizes=(NamedSize(name="lap", repeats=8, rows=60),))
+    write_design(design, path)
+    options = ("--only", "rows-txt", "--language", "de", "--spelled")
+    for size, says in (("lap", "111 Luftmaschen anschlagen"), ("all", "111 oder 147 Luftmaschen")):
+        done = run("export", path, "--to", tmp_path / size, *options, "--size", size)
+        assert done.returncode == 0, done.stderr
+        text = (tmp_path / size / "throw-rows.txt").read_text(encoding="utf-8")
+        assert says in text and "Maschenprobe" in text
+    done = run("export", path, "--to", tmp_path, *options, "--size", "king")
+    assert done.returncode == 2
+    assert "there is no size 'king'; there are own, all, lap" in done.stderr

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from functools import partial
-from typing import Final
+from typing import Any, Final
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import (
@@ -27,9 +27,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.computing import LatestWins, ShouldStop
 from app.theme import UNIT, Theme
+from app.views.edition_fields import EditionFields
 from app.views.flow import FlowLayout
 from app.views.pages.page import Page
+from app.views.sizes_dialog import SizesDialog
+from core.design.edits import set_values
+from core.editions import OWN, Edition, pattern_of
 from core.pipeline import Results
 
 TextOf = Callable[[Results], str]
@@ -37,6 +42,7 @@ TextOf = Callable[[Results], str]
 _COPY: Final = "Copy all"
 _COPIED: Final = "Copied"
 _SAID_MS: Final = 2000
+_MOST_AT_ONCE: Final = 400  # rows that are written in no time
 _SHIFT: Final = Qt.KeyboardModifier.ShiftModifier
 
 
@@ -49,6 +55,8 @@ class WordsPage(Page):
         super().__init__(theme, parent)
         self._text_of = text_of
         self._is_stale = False
+        self._worker: LatestWins | None = None
+        self.fields = EditionFields(self)
         self.text = QPlainTextEdit(self)
         self.text.setReadOnly(True)
         self.text.setTabChangesFocus(True)
@@ -61,15 +69,19 @@ class WordsPage(Page):
         self.copy_button.setToolTip("Put the whole pattern on the clipboard")
         self.find_button = QPushButton("Find…", self)
         self.find_button.setToolTip("Find in the words (Ctrl+F)")
+        self.sizes_button = QPushButton("Sizes…", self)
+        self.sizes_button.setToolTip("Choose the sizes that the pattern is written for")
         self._said = QTimer(self, singleShot=True, interval=_SAID_MS)
         self._build_find_bar()
         buttons = QWidget(self)
         bar = FlowLayout(buttons, gap_px=UNIT)
         bar.addWidget(self.copy_button)
         bar.addWidget(self.find_button)
+        bar.addWidget(self.sizes_button)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)
+        column.addWidget(self.fields)
         column.addWidget(buttons)
         column.addWidget(self._find_bar)
         column.addWidget(self.text, 1)
@@ -77,6 +89,9 @@ class WordsPage(Page):
         self._said.timeout.connect(lambda: self.copy_button.setText(_COPY))
         self.copy_button.clicked.connect(lambda: self.copy())
         self.find_button.clicked.connect(lambda: self.open_find())
+        self.sizes_button.clicked.connect(lambda: self.open_sizes())
+        self.fields.changed.connect(lambda: self._rewrite())
+        self.fields.terms_chosen.connect(self._choose_terms)
         shortcut = QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self)
         shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         shortcut.activated.connect(self.open_find)
@@ -111,6 +126,7 @@ class WordsPage(Page):
     def show_results(self, results: Results) -> None:
         """Write these results, now or when the page is next seen."""
         super().show_results(results)
+        self.fields.show_design(results.design)
         self._is_stale = True
         if self.isVisible():
             self._write()
@@ -129,7 +145,15 @@ class WordsPage(Page):
         if self._results is None or not self._is_stale:
             return
         self._is_stale = False
-        text = self._text_of(self._results)
+        if self.edition != OWN or self._results.design.size.rows > _MOST_AT_ONCE:
+            self._write_elsewhere(self._results)
+            return
+        if self._worker is not None:
+            self._worker.cancel()
+        self._show_text(self._text_of(self._results))
+
+    def _show_text(self, text: str) -> None:
+        self.fields.show_writing(is_writing=False)
         if text == self.text.toPlainText():
             return
         bar, cursor = self.text.verticalScrollBar(), self.text.textCursor()
@@ -141,9 +165,58 @@ class WordsPage(Page):
         bar.setValue(min(top, bar.maximum()))
         self._mark()
 
+    # other editions
+
+    @property
+    def edition(self) -> Edition:
+        """How the words are written."""
+        return self.fields.edition
+
+    def open_sizes(self) -> None:
+        """Ask for the sizes that the pattern is written for."""
+        if self._results is None:
+            return
+        dialog = SizesDialog(self._results, self)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.accepted.connect(lambda: self.ask("Change sizes", dialog.edit()))
+        dialog.open()
+
+    def close_worker(self) -> None:
+        """Stop the thread that writes other editions, if there is one."""
+        if self._worker is not None:
+            self._worker.close()
+            self._worker = None
+
+    def _choose_terms(self, terms: str) -> None:
+        self.ask("Change terms", partial(set_values, terms=terms))
+
+    def _rewrite(self) -> None:
+        self._is_stale = True
+        if self.isVisible():
+            self._write()
+
+    def _write_elsewhere(self, results: Results) -> None:
+        """Write another edition off the screen's thread; the words change when it is done."""
+        if self._worker is None:
+            self._worker = LatestWins(_written, self)
+            self._worker.finished.connect(self._show_text)
+            self._worker.failed.connect(self._on_failed)
+        self._worker.submit(self._request(results))
+        self.fields.show_writing(is_writing=True)
+
+    def _request(self, results: Results) -> tuple[Results, Edition, Callable[[], str] | None]:
+        own = partial(self._text_of, results) if self.edition == OWN else None
+        return results, self.edition, own
+
+    def _on_failed(self, error: Exception) -> None:
+        self._show_text(f"These words could not be written: {error}")
+
     def copy(self) -> None:
         """Put the whole text on the clipboard."""
         self._write()
+        if self._worker is not None and self._worker.is_busy and self._results is not None:
+            self._worker.cancel()  # what is copied is what was chosen
+            self._show_text(_written(self._request(self._results), lambda: False))
         QGuiApplication.clipboard().setText(self.text.toPlainText())
         self.copy_button.setText(_COPIED)
         self._said.start()
@@ -232,3 +305,10 @@ class WordsPage(Page):
                 self.close_find()
                 return True
         return super().eventFilter(watched, event)
+
+
+def _written(request: Any, should_stop: ShouldStop) -> str:
+    results, edition, own = request
+    if own is not None:
+        return str(own())
+    return pattern_of(results, edition, should_stop=should_stop).plain
