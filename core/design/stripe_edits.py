@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from msgspec.structs import replace
 
-from core.design.document import Design, Stripe
+from core.design.document import Design, Plan, Stripe
 from core.design.edits import set_sequence
 from core.errors import DesignError
 
@@ -236,3 +236,8 @@ def exchange(design: Design, one: int, other: int) -> Design:
             raise DesignError(f"stripe {number + 1} is locked; unlock it first")
     sequence[one], sequence[other] = sequence[other], sequence[one]
     return set_sequence(design, tuple(sequence))
+
+
+def set_planned(design: Design, sequence: Sequences, plan: Plan) -> Design:
+    """Return the design with the stripes that a plan came to, and the plan."""
+    return replace(design, stripes=replace(design.stripes, sequence=sequence, plan=plan))

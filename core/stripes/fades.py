@@ -33,8 +33,10 @@ def fade(yarns: Sequence[int], depths: Sequence[int], unit: int) -> tuple[Stripe
 
 
 def _with_joints_once(stripes: list[Stripe]) -> tuple[Stripe, ...]:
-    """Return the stripes with each yarn's whole stripe, which ends one pair and begins the next,
-    standing once, as wide as the wider of the two."""
+    """Return the stripes with each yarn's whole stripe standing once.
+
+    It ends one pair and begins the next, and is as wide as the wider of the two.
+    """
     found: list[Stripe] = []
     for stripe in stripes:
         if found and found[-1].yarn == stripe.yarn:

@@ -6,9 +6,9 @@ planned random or of shuffled widths, another colour to begin with in a fade or 
 
 from dataclasses import dataclass
 
-from msgspec.structs import replace
-
 from core.design.document import Design, Plan, Stripe
+from core.design.edits import set_size
+from core.design.stripe_edits import set_planned
 from core.errors import DesignError
 from core.stripes.chance import Chance
 from core.stripes.dates import widths_of
@@ -72,9 +72,8 @@ def take(design: Design, proposal: Proposal, *, fit_rows: bool = False) -> Desig
     """Return the design with a proposal's stripes and its plan; perhaps as long as they are."""
     if not proposal.sequence:
         return design
-    stripes = replace(design.stripes, sequence=proposal.sequence, plan=proposal.plan)
-    size = replace(design.size, rows=stripes.rows) if fit_rows else design.size
-    return replace(design, stripes=stripes, size=size)
+    planned = set_planned(design, proposal.sequence, proposal.plan)
+    return set_size(planned, rows=planned.stripes.rows) if fit_rows else planned
 
 
 def is_as_planned(design: Design) -> bool:

@@ -268,9 +268,10 @@ class _Board:
             return True
         bit = 1 << colour
         for orbit in range(self.size):
-            if self.settled[orbit] < 0 and self.weight[orbit] > room and self.domain[orbit] & bit:
-                if not self._strike(orbit, bit):
-                    return False
+            if self.settled[orbit] >= 0 or self.weight[orbit] <= room:
+                continue
+            if self.domain[orbit] & bit and not self._strike(orbit, bit):
+                return False
         return True
 
     def _counts_hold(self) -> bool:
