@@ -49,6 +49,7 @@ from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
+from app.views.stripes.menu import fill_bar
 from app.views.wave_band import WaveBand
 from app.views.wave_controls import WaveControls
 from app.views.wave_tools import WaveTools
@@ -227,12 +228,7 @@ class Window(QMainWindow):
         self._add(wave, "&Draw a wave…", self.draw_wave, "F7")
         self._add(wave, "&Compare variants…", self.compare_variants, "F8")
         stripe = self.menuBar().addMenu("&Stripe")
-        self._add(stripe, "&Add above", self.strip.add, "Ctrl+I")
-        self._add(stripe, "&Duplicate", self.strip.duplicate, "Ctrl+D")
-        self._add(stripe, "S&plit", self.strip.split)
-        self._add(stripe, "One row &more", partial(self.strip.change_rows, 1), "Ctrl++")
-        self._add(stripe, "One row &less", partial(self.strip.change_rows, -1), "Ctrl+-")
-        self._add(stripe, "De&lete", self.strip.remove, "Ctrl+Backspace")
+        fill_bar(stripe, self.strip.deeds)
         view = self.menuBar().addMenu("&View")
         straight = self._add(view, "Chart on a straight &grid", lambda: None, "Ctrl+G")
         straight.setCheckable(True)
