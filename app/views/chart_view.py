@@ -25,6 +25,7 @@ from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric
 from core.pipeline import Results
 from core.stripes.colour import INK, PAPER, ground_of
+from core.stripes.loops import design_loops
 
 _FIRST_PX: Final = 22.0  # stitch width at first, wide enough to read the symbols
 _BLOCKS_PX: Final = 4.0  # stitch width below which only the bands are drawn
@@ -73,7 +74,8 @@ class ChartView(Canvas):
             self._bounds_mm = self._fabric.bounds_mm()
             y, starts = self._fabric.tops_mm[:, 1], self._fabric.starts[:-1]
             self._reach_mm = np.minimum.reduceat(y, starts), np.maximum.reduceat(y, starts)
-        self._sheet = None
+        if changed or before is None or _drawn_part(before) != _drawn_part(results):
+            self._sheet = None
         self.update()
         if changed:
             self.placing_changed.emit()
@@ -293,6 +295,13 @@ class ChartView(Canvas):
         if self._fabric is None or self._results is None:
             return (-1, -1)
         return nearest_stitch(self._fabric, self.to_mm(point))
+
+
+def _drawn_part(results: Results) -> tuple[object, ...]:
+    """Return what the symbols are drawn from beside the fabric: all but the stripes' yarns."""
+    design = results.design
+    parts = design.gauge, design.wave, design.turning, design.size, design.hand, design.terms
+    return *parts, design_loops(design), design.loops.last_stitch_both
 
 
 def nearest_stitch(fabric: Fabric, place_mm: tuple[float, float]) -> tuple[int, int]:

@@ -9,16 +9,21 @@ Foundation, fill rows, border, tails and spare are lines of their own, never hid
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.craft.stitches import KEYS, height_ratio
 from core.craft.tables import SPARE_PART, TAIL_MM, YARN_MM_PER_CHAIN_MM
-from core.design.document import Design
+from core.design.document import Design, Gauge
 from core.rows.build import Rows
 from core.stripes.sequence import yarn_of_rows
 from core.yarn.edging import EdgingUse
 from core.yarn.plain import yarn_m_per_m2
+
+Counts = NDArray[np.intp]
+Lengths = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,8 +73,7 @@ def yarn_use(design: Design, rows: Rows, edging: Sequence[EdgingUse] = ()) -> tu
     """
     n_rows = rows.drawn_rows
     of_row = yarn_of_rows(design.stripes, n_rows)
-    stitches = np.array([rows.makes(row) for row in range(1, n_rows + 1)])
-    length = np.array([_row_m(design, rows, row) for row in range(1, n_rows + 1)])
+    stitches, length = _of_rows(rows, design.gauge, yarn_m_per_m2(design))
     starts = np.flatnonzero(np.diff(of_row, prepend=-1))
     found = []
     for number, yarn in enumerate(design.yarns):
@@ -100,11 +104,18 @@ def yarn_use(design: Design, rows: Rows, edging: Sequence[EdgingUse] = ()) -> tu
     return tuple(found)
 
 
-def _row_m(design: Design, rows: Rows, row: int) -> float:
+@lru_cache(maxsize=4)
+def _of_rows(rows: Rows, gauge: Gauge, m_per_m2: float) -> tuple[Counts, Lengths]:
+    """Return stitches and yarn (m) of every row; kept, as other stripes change neither."""
+    numbers = range(1, rows.drawn_rows + 1)
+    stitches = np.array([rows.makes(row) for row in numbers], dtype=np.intp)
+    return stitches, np.array([_row_m(gauge, m_per_m2, rows, row) for row in numbers])
+
+
+def _row_m(gauge: Gauge, m_per_m2: float, rows: Rows, row: int) -> float:
     """Return the yarn in one row: every leg counts as a stitch, every chain as a chain."""
-    gauge = design.gauge
     plan = rows.plan(row)
-    per_mm2 = yarn_m_per_m2(design) / 1e6
+    per_mm2 = m_per_m2 / 1e6
     heights = np.array([gauge.row_height_mm * height_ratio(key, gauge.stitch) for key in KEYS])
     legs = np.bincount(plan.links[:, 0], minlength=plan.makes)
     kinds = plan.kind.astype(np.intp)
