@@ -35,20 +35,24 @@ from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
+from app.plan_dialog import PlanDialog
 from app.session import Session
 from app.sketch_dialog import SketchDialog
 from app.theme import UNIT, Look, Theme
+from app.twin_dialog import TwinDialog
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
 from app.views.pages.checks import ChecksPage
 from app.views.pages.edging import EdgingPage
+from app.views.pages.stripes import StripesPage
 from app.views.pages.swatch import SwatchPage
 from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
+from app.views.stripes.chooser import OrderDialog
 from app.views.stripes.menu import fill_bar
 from app.views.wave_band import WaveBand
 from app.views.wave_controls import WaveControls
@@ -88,7 +92,15 @@ class Window(QMainWindow):
         self.words = WordsPage(theme, lambda results: written_pattern(results).plain, self)
         self.checks = ChecksPage(theme, self)
         self.edging = EdgingPage(theme, self)
-        self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging)
+        self.stripes = StripesPage(theme, self.strip.deeds, self)
+        self.pages = (
+            self.swatch,
+            self.yarn,
+            self.words,
+            self.checks,
+            self.edging,
+            self.stripes,
+        )
         self._build()
         self._make_menus()
         self._wire()
@@ -228,6 +240,9 @@ class Window(QMainWindow):
         self._add(wave, "&Draw a wave…", self.draw_wave, "F7")
         self._add(wave, "&Compare variants…", self.compare_variants, "F8")
         stripe = self.menuBar().addMenu("&Stripe")
+        self._add(stripe, "&Plan stripes…", self.plan_stripes, "F9")
+        self._add(stripe, "Make a second colour&way…", self.second_colourway, "Shift+F9")
+        stripe.addSeparator()
         fill_bar(stripe, self.strip.deeds)
         view = self.menuBar().addMenu("&View")
         straight = self._add(view, "Chart on a straight &grid", lambda: None, "Ctrl+G")
@@ -301,6 +316,10 @@ class Window(QMainWindow):
         self.sentence.page_wished.connect(self.show_place)
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
+        self.strip.deeds.said.connect(self._say)
+        self.strip.deeds.name_wished.connect(self._name_stripes)
+        self.stripes.plan_wished.connect(self.plan_stripes)
+        self.stripes.twin_wished.connect(self.second_colourway)
         self.checks.jump.connect(self.show_place)
         self.wave_tools.draw.clicked.connect(self.draw_wave)
         self.wave_tools.compare.clicked.connect(self.compare_variants)
@@ -388,6 +407,11 @@ class Window(QMainWindow):
         self.show_page(1)
         self.yarn.add_yarn_for_stripe(stripe)
 
+    def _name_stripes(self) -> None:
+        self.show_page(self.pages.index(self.stripes))
+        self.stripes.label.setFocus()
+        self.stripes.label.selectAll()
+
     def _set_look(self, look: Look) -> None:
         self._theme.set_look(look)
         self._settings.setValue("look", look)
@@ -419,7 +443,19 @@ class Window(QMainWindow):
             return
         self._open_chooser(CompareDialog(design, shape, self._theme, self))
 
-    def _open_chooser(self, dialog: SketchDialog | CompareDialog) -> None:
+    def plan_stripes(self) -> None:
+        """Have a stripe order found by rules."""
+        self.documents.finish_typing()
+        if self.live.results is not None:
+            self._open_chooser(PlanDialog(self.live.results, self._theme, self))
+
+    def second_colourway(self) -> None:
+        """Change the yarns of the stripes about."""
+        self.documents.finish_typing()
+        if self.live.results is not None:
+            self._open_chooser(TwinDialog(self.live.results, self._theme, self))
+
+    def _open_chooser(self, dialog: SketchDialog | CompareDialog | OrderDialog) -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.wish.connect(self._on_wish)
         dialog.open()
@@ -508,8 +544,9 @@ class Window(QMainWindow):
             event.ignore()
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
-        for chooser in (*self.findChildren(SketchDialog), *self.findChildren(CompareDialog)):
-            chooser.reject()
+        for kind in (SketchDialog, CompareDialog, OrderDialog):
+            for chooser in self.findChildren(kind):
+                chooser.reject()
         self.live.close()
         self.fabric.close_worker()
         self.swatch.close_worker()

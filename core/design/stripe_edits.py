@@ -241,3 +241,8 @@ def exchange(design: Design, one: int, other: int) -> Design:
 def set_planned(design: Design, sequence: Sequences, plan: Plan) -> Design:
     """Return the design with the stripes that a plan came to, and the plan."""
     return replace(design, stripes=replace(design.stripes, sequence=sequence, plan=plan))
+
+
+def with_values(plan: Plan, **values: object) -> Plan:
+    """Return a plan with some of its values replaced."""
+    return replace(plan, **values)

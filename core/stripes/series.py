@@ -4,6 +4,7 @@ Makers use them as rows of stripes; with fewer colours than numbers the colours 
 (interweave.com on Fibonacci stripes, crochetcabana on Lucas numbers).
 """
 
+import re
 from collections.abc import Iterator
 from itertools import count, islice
 from typing import TypeVar
@@ -14,6 +15,7 @@ _Width = TypeVar("_Width")
 
 MOST_ROWS = 5000
 """Rows that a stripe may have in a design."""
+MOST_WIDTHS = 400
 
 
 def fibonacci() -> Iterator[int]:
@@ -69,3 +71,21 @@ def opposed(widths: tuple[_Width, ...]) -> tuple[_Width, ...]:
     """
     pairs = zip(widths[::-1], widths, strict=True)
     return tuple(width for pair in pairs for width in pair)
+
+
+def read_widths(text: str) -> tuple[int, ...]:
+    """Return the rows that a text lists: 1, 2, 4.
+
+    Raises:
+        DesignError: Something in it isn't a number of rows; the message says what.
+    """
+    parts = [part for part in re.split(r"[,;\s]+", text.strip()) if part]
+    if not parts:
+        raise DesignError("there are no rows in the list: write numbers like 1, 2, 4")
+    if len(parts) > MOST_WIDTHS:
+        raise DesignError(f"{len(parts)} numbers are more than a list holds ({MOST_WIDTHS})")
+    for part in parts:
+        if not part.isascii() or not part.isdigit() or not 1 <= int(part[:9]) <= MOST_ROWS:
+            shown = part if len(part) <= 20 else f"{part[:20]}…"
+            raise DesignError(f'"{shown}" isn\'t a number of rows from 1 to {MOST_ROWS:,}')
+    return tuple(int(part) for part in parts)
