@@ -17,6 +17,7 @@ from core.stripes.proposals import Proposal, propose, take
 
 _FORM_WIDTH = 340
 _SEEDS = 1 << 32
+_TRIED = 60  # numbers of a fade or a series, many of which come to the same
 
 
 class PlanDialog(OrderDialog):
@@ -55,24 +56,29 @@ class PlanDialog(OrderDialog):
 def _found(
     design: Design, should_stop: ShouldStop, *, plan: Plan, first: int, fit_rows: bool
 ) -> Orders:
+    is_random = plan.kind == "random" or plan.order == "shuffled"
+    numbers = range(first if is_random else 0, first + AT_A_TIME if is_random else _TRIED)
+    skipped = 0 if is_random else first
     candidates: list[Candidate] = []
     seen: set[object] = set()
     why = ""
-    for number in range(first, first + AT_A_TIME):
+    for number in numbers:
         numbered = with_values(plan, seed=(plan.seed + number) % _SEEDS)
         proposal = propose(design, numbered, should_stop=should_stop)
         if proposal.why:
             why = why or proposal.why
             if not candidates:
                 break  # the next numbers keep the same rules
-            continue
-        if proposal.sequence in seen:
-            continue
-        seen.add(proposal.sequence)
-        try:
-            candidates.append(_candidate(design, proposal, fit_rows))
-        except ValueError as error:
-            why = f"These stripes are more than the program draws: {error}."
+        elif proposal.sequence not in seen:
+            seen.add(proposal.sequence)
+            if len(seen) <= skipped:
+                continue
+            try:
+                candidates.append(_candidate(design, proposal, fit_rows))
+            except ValueError as error:
+                why = f"These stripes are more than the program draws: {error}."
+            if len(candidates) == AT_A_TIME:
+                break
     return Orders(tuple(candidates), why)
 
 

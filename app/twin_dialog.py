@@ -12,7 +12,7 @@ from core.design.document import Design
 from core.pipeline import Results
 from core.stripes.twin import colourways, in_colourway
 
-_SIGNS = 18  # in a line under a picture
+_SIGNS = 20  # in a line under a picture
 _NONE = "These stripes have one yarn only: give some of them another, then change them about."
 
 

@@ -6,6 +6,7 @@ of colour. Yarns further apart to the eye can be given a deeper in-between.
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -71,6 +72,11 @@ def nearest_order(colours: Sequence[str], start: int | None = None) -> tuple[int
         colours: The colours.
         start: Where to begin; None for wherever is best.
     """
+    return _nearest_order(tuple(colours), start)
+
+
+@lru_cache(maxsize=64)
+def _nearest_order(colours: tuple[str, ...], start: int | None) -> tuple[int, ...]:
     n = len(colours)
     apart = [[difference(one, other) for other in colours] for one in colours]
     if n <= 1:

@@ -160,6 +160,7 @@ class OrderDialog(QDialog):
     def _dress(self) -> None:
         tones = self._theme.tones
         self.gallery.setStyleSheet(
+            f"QListWidget {{ outline: 0; }}"
             f"QListWidget::item {{ border: 2px solid transparent; border-radius: 6px; "
             f"padding: 3px; color: {tones.ink}; }}"
             f"QListWidget::item:selected {{ border-color: {tones.accent}; "

@@ -69,8 +69,9 @@ class PlanForm(FormPage):
         self._add_numbers()
         self._add_yarns()
         self._add_rest()
+        self.kind.changed.connect(self._on_kind)
         for field in (
-            self.kind, self.shape, self.series, self.order, self.dates_as, self.between,
+            self.shape, self.series, self.order, self.dates_as, self.between,
         ):  # fmt: skip
             field.changed.connect(lambda *_: self._on_changed())
         for number in (self.count, self.apart, self.block, self.steps, self.seed):
@@ -255,6 +256,12 @@ class PlanForm(FormPage):
             between=int(self.between.currentData()),
             nearest=self.nearest.box.isChecked(),
         )
+
+    def _on_kind(self, kind: str, _: object) -> None:
+        if kind == "fade" and self._plan.kind != "fade":
+            self._fit()
+        else:
+            self._on_changed()
 
     def _share_evenly(self) -> None:
         self.shares.share_evenly()
