@@ -197,18 +197,27 @@ class ChartView(Canvas):
             (self.width() + 20 - placing.x) / placing.scale,
         )
         colours = [ground_of(yarn.colour, PAPER) for yarn in self._results.design.yarns]
-        # A hairline keeps the palest yarns apart from the paper.
-        painter.setPen(QPen(QColor(self._theme.tones.hairline), 1))
-        for band in bands_of(
+        bands = bands_of(
             self._fabric,
             self._results.yarn_of_row,
             first=first,
             last=last,
             between_mm=(left, right),
-        ):
+        )
+        outlines = [polygon_of(placing.points(band.outline_mm)) for band in bands]
+        # Smooth fills cost ten times as much as plain ones; the smooth hairline covers the edge.
+        is_smooth = painter.testRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.setPen(Qt.PenStyle.NoPen)
+        for band, outline in zip(bands, outlines, strict=True):
             painter.setBrush(QColor(colours[band.yarn]))
-            painter.drawPolygon(polygon_of(placing.points(band.outline_mm)))
+            painter.drawPolygon(outline)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
         painter.setBrush(Qt.BrushStyle.NoBrush)
+        # A hairline keeps the palest yarns apart from the paper.
+        painter.setPen(QPen(QColor(self._theme.tones.hairline), 1))
+        for outline in outlines:
+            painter.drawPolygon(outline)
 
     def _rows_in_view(self, placing: Placing) -> tuple[int, int]:
         lowest = placing.y - placing.scale * self._reach_mm[0]
