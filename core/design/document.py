@@ -433,7 +433,8 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     progress: Progress | None = None
 
     def __post_init__(self) -> None:
-        for number, stripe in enumerate(self.stripes.sequence):
+        most = max([stripe.yarn for stripe in self.stripes.sequence], default=0)
+        for number, stripe in enumerate(self.stripes.sequence if most >= len(self.yarns) else ()):
             if stripe.yarn >= len(self.yarns):
                 raise ValueError(
                     f"stripes.sequence[{number}].yarn: there is no yarn {stripe.yarn}, the last "

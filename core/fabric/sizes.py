@@ -173,6 +173,8 @@ def _allowed(design: Design, part: str, numbers: Iterable[int]) -> list[int]:
     """Return the numbers that a design may have; where none is, the last one that is."""
     most = 1000 if part == "repeats" else 5000
     inside = {min(max(number, 1), most) for number in numbers}
+    if _is_drawn(design, part, max(inside)):  # then all smaller ones are
+        return sorted(inside)
     found = [number for number in sorted(inside) if _is_drawn(design, part, number)]
     return found or [_last_drawn(design, part, min(inside))]
 

@@ -64,6 +64,36 @@ def test_an_order_is_found_exactly_where_trying_all_finds_one(rules, seed):
     assert found.order in every if every else found.is_proved
 
 
+@settings(max_examples=80)
+@given(st.data())
+def test_rules_made_from_an_order_are_always_kept_by_one(data):
+    """Larger ones, too many to try all: an order is made first, then rules that it keeps."""
+    count, colours = data.draw(st.integers(10, 60)), data.draw(st.integers(4, 18))
+    apart = data.draw(st.integers(1, 3))
+    order = []
+    while len(order) < count:
+        free = [colour for colour in range(colours) if colour not in order[-apart:]]
+        order.append(free[data.draw(st.integers(0, len(free) - 1))])
+    touching = {tuple(sorted(pair)) for pair in pairwise(order)}
+    others = [(a, b) for b in range(colours) for a in range(b) if (a, b) not in touching]
+    barred = data.draw(st.sets(st.sampled_from(others), max_size=40)) if others else set()
+    slack = data.draw(st.integers(0, 1))
+    times = [order.count(colour) for colour in range(colours)]
+    pinned = data.draw(st.sets(st.integers(0, count - 1), max_size=6))
+    made = Rules(
+        count=count,
+        names=tuple(f"Yarn {n}" for n in range(colours)),
+        least=tuple(max(n - slack, 0) for n in times),
+        most=tuple(n + slack for n in times),
+        barred=frozenset(barred),
+        apart=apart,
+        pinned={stripe: order[stripe] for stripe in pinned},
+    )
+    assert keeps(made, tuple(order)) and not counted_reason(made)
+    found = find_order(made, data.draw(st.integers(0, 9)))
+    assert found.order is not None and keeps(made, found.order)
+
+
 @settings(max_examples=300)
 @given(small_rules())
 def test_counting_never_blames_rules_that_can_be_kept(rules):
