@@ -277,6 +277,24 @@ class StripeStrip(QWidget):
         """Do by keyboard whatever the mouse can."""
         if self._results is None or not (self._go(event) or self._do(event)):
             super().keyPressEvent(event)
+        else:
+            self._bring_into_view()
+
+    def _bring_into_view(self) -> None:
+        """Have the chart moved so far that the stripe that keys point at can be seen."""
+        if self.chosen >= len(self._worked):
+            return
+        rect = self._rect(self._worked[self.chosen])
+        if rect.top() < 0:
+            self.wheeled.emit(round(min(GUTTER_PX - rect.top(), self.height() - rect.bottom())))
+        elif rect.bottom() > self.height():
+            self.wheeled.emit(round(max(self.height() - rect.bottom() - GUTTER_PX, -rect.top())))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the system's text size."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.ApplicationFontChange):
+            self._picture = StripPicture(self._places, self.font())
 
     def _go(self, event: QKeyEvent) -> bool:
         """Choose by keys; return whether the key was for that."""

@@ -61,6 +61,17 @@ def test_an_edit_of_the_stripes_is_in_every_view_before_the_next_frame(window):
     assert window.yarn._results.yarn[0].rows == 8  # 24 rows in rounds of 2-1-2-1
 
 
+def test_a_stripe_that_keys_point_at_is_brought_into_view(window):
+    many = tuple(Stripe(n % 3, 1) for n in range(24))
+    window.session.change("Many", lambda d: set_sequence(d, many))
+    strip = window.strip
+    strip.setFocus()
+    for key in (Key.Key_End, Key.Key_Home):
+        QTest.keyClick(strip, key)
+        rect = strip._rect(strip._worked[strip.chosen])
+        assert rect.top() >= 0 and rect.bottom() <= strip.height()
+
+
 def test_the_page_shows_what_the_strip_has_chosen(window, page):
     window.strip.deeds.these([2])
     assert page._heading.text() == "Stripe 3"
@@ -250,6 +261,22 @@ def test_a_fade_fills_the_blanket(window, qtbot):
     rows = dialog.candidates[0].design.stripes.rows
     assert abs(rows - 90) <= 30
     assert dialog.gallery.count() >= 2
+    dialog.reject()
+
+
+def test_turned_blocks_are_offered_only_where_yarns_are_dealt_out(window, qtbot):
+    window.plan_stripes()
+    dialog = opened(window, qtbot, PlanDialog)
+    form = dialog.form
+    form.shape.setCurrentIndex(form.shape.findData("turned"))
+    form.shape.activated.emit(form.shape.currentIndex())
+    form.block.setValue(3)
+    qtbot.waitUntil(lambda: not dialog.is_busy, timeout=20_000)
+    yarns = [s.yarn for s in dialog.candidates[0].design.stripes.sequence]
+    assert yarns[3:6] == [*yarns[1:3], yarns[0]]
+    form.kind.setCurrentIndex(form.kind.findData("series"))
+    form.kind.activated.emit(form.kind.currentIndex())
+    assert form.shape.currentData() == "free" and form.plan.shape == "free"
     dialog.reject()
 
 

@@ -242,7 +242,7 @@ class StripesPage(FormPage):
             mark = "  ✓" if total.rows == now else ""
             columns.append(
                 (
-                    str(total.rows),
+                    counted(total.rows, "row"),
                     length(long_mm, units),
                     signed(total.more),
                     f"{off} {units}{mark}",

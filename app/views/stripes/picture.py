@@ -47,7 +47,9 @@ class StripPicture:
                 else:
                     self._paint_text(painter, rect, str(worked.rows), stripe, ink)
             elif stripe.locked and not is_echo and rect.height() >= 4:
-                painter.fillRect(QRectF(rect.right() - 4, rect.top(), 4, rect.height()), tones.ink)
+                painter.fillRect(
+                    QRectF(rect.right() - 4, rect.top(), 4, rect.height()), QColor(tones.ink)
+                )
         self._paint_end_of_own(painter, tones)
 
     def _paint_text(

@@ -3,6 +3,7 @@
 from typing import Final, cast
 
 from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QStandardItemModel
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QPushButton, QSizePolicy, QWidget
 
 from app.theme import Theme
@@ -204,6 +205,15 @@ class PlanForm(FormPage):
         for widget, kinds in self._shown_for.items():
             self._main.setRowVisible(widget, bool(states & set(kinds)))
         self.shares.show_counts(kind == "random")
+        self._offer_turned(kind == "random")
+
+    def _offer_turned(self, offered: bool) -> None:
+        """Offer turned blocks only where yarns are dealt out; widths can't be turned."""
+        model, row = self.shape.model(), self.shape.findData("turned")
+        if isinstance(model, QStandardItemModel):
+            model.item(row).setEnabled(offered)
+        if not offered and self.shape.currentData() == "turned":
+            self.shape.show_value("free")
 
     @property
     def slip(self) -> str:
