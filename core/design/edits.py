@@ -179,7 +179,7 @@ def _edging_in(edging: Edging | None, after: Callable[[int], int]) -> Edging | N
     return replace(edging, **worked)
 
 
-# --- stripes -----------------------------------------------------------------------------
+# --- stripes (many at once: `stripe_edits`) -------------------------------------------------
 
 
 def set_sequence(design: Design, sequence: tuple[Stripe, ...]) -> Design:
@@ -197,42 +197,6 @@ def set_stripe(design: Design, number: int, **values: Any) -> Design:
     stripes = list(design.stripes.sequence)
     stripes[number] = replace(stripes[number], **values)
     return set_sequence(design, tuple(stripes))
-
-
-def add_stripe(design: Design, at: int, stripe: Stripe) -> Design:
-    """Return the design with a stripe put in so that it becomes number `at`."""
-    stripes = design.stripes.sequence
-    return set_sequence(design, (*stripes[:at], stripe, *stripes[at:]))
-
-
-def remove_stripe(design: Design, number: int) -> Design:
-    """Return the design without a stripe; the last one stays."""
-    stripes = design.stripes.sequence
-    if len(stripes) == 1:
-        return design
-    return set_sequence(design, stripes[:number] + stripes[number + 1 :])
-
-
-def duplicate_stripe(design: Design, number: int) -> Design:
-    """Return the design with a stripe twice, one after the other."""
-    return add_stripe(design, number + 1, design.stripes.sequence[number])
-
-
-def move_stripe(design: Design, number: int, to: int) -> Design:
-    """Return the design with a stripe taken out and put back as number `to`."""
-    stripes = list(design.stripes.sequence)
-    stripe = stripes.pop(number)
-    stripes.insert(min(max(to, 0), len(stripes)), stripe)
-    return set_sequence(design, tuple(stripes))
-
-
-def split_stripe(design: Design, number: int, rows: int) -> Design:
-    """Return the design with a stripe cut in two after `rows` of its rows."""
-    stripe = design.stripes.sequence[number]
-    if not 0 < rows < stripe.rows:
-        return design
-    shorter = set_stripe(design, number, rows=rows)
-    return add_stripe(shorter, number + 1, replace(stripe, rows=stripe.rows - rows))
 
 
 def move_border(design: Design, number: int, rows: int) -> Design:

@@ -21,6 +21,7 @@ from core.stripes.series import first_of, opposed
 
 MOST_STRIPES = 2000
 _WIDTHS_STREAM = 11
+_STEPS_AGAIN = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +39,20 @@ class Proposal:
     why: str = ""
 
 
-def propose(design: Design, plan: Plan, *, should_stop: ShouldStop = never) -> Proposal:
+def propose(
+    design: Design,
+    plan: Plan,
+    *,
+    give_up: int | None = None,
+    should_stop: ShouldStop = never,
+) -> Proposal:
     """Return what a plan comes to for a design: its yarns, its locked stripes, its rows.
+
+    Args:
+        design: The design.
+        plan: The plan.
+        give_up: Steps after which a search is given up; None for what is usual.
+        should_stop: Asked again and again.
 
     Raises:
         Stopped: `should_stop` answered yes.
@@ -49,7 +62,7 @@ def propose(design: Design, plan: Plan, *, should_stop: ShouldStop = never) -> P
         return Proposal(plan, (), "The plan names a yarn that the design no longer has.")
     try:
         if plan.kind == "random":
-            return _random(design, plan, should_stop)
+            return _random(design, plan, give_up, should_stop)
         fades = plan.kind == "fade"
         sequence = _faded(design, plan) if fades else _series(design, plan, should_stop)
     except DesignError as error:
@@ -76,10 +89,20 @@ def take(design: Design, proposal: Proposal, *, fit_rows: bool = False) -> Desig
     return set_size(planned, rows=planned.stripes.rows) if fit_rows else planned
 
 
-def is_as_planned(design: Design) -> bool:
-    """Return whether the stripes are still what the design's plan comes to."""
-    plan = design.stripes.plan
-    return plan is not None and propose(design, plan).sequence == design.stripes.sequence
+def was_changed_by_hand(design: Design) -> bool | None:
+    """Return whether the stripes are no longer what the plan comes to; None if it isn't known.
+
+    The order is searched for again, but not for long.
+    """
+    plan, sequence = design.stripes.plan, design.stripes.sequence
+    if plan is None:
+        return None
+    if plan.kind == "random" and len(sequence) != plan.count:
+        return True
+    again = propose(design, plan, give_up=_STEPS_AGAIN)
+    if again.sequence:
+        return again.sequence != sequence
+    return None
 
 
 def locked_of(design: Design) -> dict[int, Stripe]:
@@ -101,7 +124,7 @@ def round_locked_stripes(design: Design, found: tuple[Stripe, ...]) -> tuple[Str
 # --- planned random ------------------------------------------------------------------------
 
 
-def _random(design: Design, plan: Plan, should_stop: ShouldStop) -> Proposal:
+def _random(design: Design, plan: Plan, give_up: int | None, should_stop: ShouldStop) -> Proposal:
     locked = locked_of(design)
     late = [number for number in locked if number >= plan.count]
     if late:
@@ -116,7 +139,7 @@ def _random(design: Design, plan: Plan, should_stop: ShouldStop) -> Proposal:
     pinned = {number: stripe.yarn for number, stripe in locked.items()}
     names = {number: yarn.name for number, yarn in enumerate(design.yarns)}
     rules = rules_of(plan, names, pinned)
-    found = find_order(rules, plan.seed, should_stop=should_stop)
+    found = find_order(rules, plan.seed, give_up=give_up, should_stop=should_stop)
     if found.order is None:
         if found.is_proved:
             why = why_not(rules, steps=found.steps, should_stop=should_stop)

@@ -43,9 +43,21 @@ def _never() -> bool:
 
 
 def find_order(
-    rules: Rules, seed: int, *, most_steps: int = MOST_STEPS, should_stop: ShouldStop = _never
+    rules: Rules,
+    seed: int,
+    *,
+    most_steps: int = MOST_STEPS,
+    give_up: int | None = None,
+    should_stop: ShouldStop = _never,
 ) -> Found:
     """Return an order that keeps the rules.
+
+    Args:
+        rules: The rules.
+        seed: Another seed, another order.
+        most_steps: How many steps are shared out over the tries: part of what a seed means.
+        give_up: Steps after which nothing more is tried; up to there all is as without it.
+        should_stop: Asked again and again.
 
     Raises:
         Stopped: `should_stop` answered yes.
@@ -55,10 +67,11 @@ def find_order(
     if not board.is_open:
         return Found(None, True, 0)
     steps, limit = 0, 2 * board.size + 50
-    while steps < most_steps:
+    end = most_steps if give_up is None else min(give_up, most_steps)
+    while steps < end:
         is_last = limit > most_steps // 4 or steps > most_steps // 2
         room = most_steps - steps if is_last else limit
-        order, is_proved, used = _try(board, chance, room, should_stop)
+        order, is_proved, used = _try(board, chance, min(room, end - steps), should_stop)
         steps += max(used, 1)
         if order is not None or is_proved:
             return Found(order, is_proved, steps)

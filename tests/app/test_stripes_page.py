@@ -17,7 +17,7 @@ from app.window import Window
 from core.design.document import Stripe
 from core.design.edits import set_sequence, set_size
 from core.design.stripe_edits import set_locked
-from core.stripes.proposals import is_as_planned
+from core.stripes.proposals import was_changed_by_hand
 
 Key, Mods = Qt.Key, Qt.KeyboardModifier
 
@@ -158,7 +158,7 @@ def test_six_orders_are_shown_beside_the_one_there_is_and_one_is_taken_by_keys(w
     taken = window.session.design
     assert taken == first[1].design
     assert taken.stripes.sequence[0] == Stripe(0, 4, locked=True)
-    assert is_as_planned(taken)
+    assert was_changed_by_hand(taken) is False
     assert window.session.undo_stack.count() == 2
     assert "Planned random" in window.stripes._plan.text()
     window.session.undo_stack.undo()

@@ -20,7 +20,7 @@ from core.stripes.dates import read_dates, said_date, shared_out, widths_of
 from core.stripes.evened import shared_evenly
 from core.stripes.fades import depths_of, fade, nearest_order
 from core.stripes.key import key_text
-from core.stripes.proposals import is_as_planned, propose, take
+from core.stripes.proposals import propose, take, was_changed_by_hand
 from core.stripes.sequence import yarn_of_rows
 from core.stripes.series import first_of, opposed
 from core.stripes.twin import colourways, in_colourway, yarns_used
@@ -328,7 +328,7 @@ def test_any_plan_comes_to_stripes_or_to_a_sentence(many, plan, locked):
         assert found.sequence[number] == design.stripes.sequence[number]
     after = checked(take(design, found))
     assert after.stripes.plan == plan and after.size == design.size
-    assert is_as_planned(after)
+    assert not was_changed_by_hand(after)
     fitted = take(design, found, fit_rows=True)
     assert fitted.size.rows == fitted.stripes.rows
 
@@ -358,6 +358,18 @@ def test_need_12_in_a_design_with_18_yarns_and_locked_stripes(many):
     assert {s.rows for s in sequence} == {1, 2, 3}
     assert propose(design, plan).sequence == sequence
     assert propose(design, replace(plan, seed=13)).sequence != sequence
+
+
+def test_a_change_by_hand_after_planning_is_noticed(many):
+    from core.design.stripe_edits import exchange, reorder, reversed_order
+
+    plan = Plan(count=12, shares=all_of(), seed=3)
+    design = take(many, propose(many, plan))
+    assert was_changed_by_hand(design) is False
+    assert was_changed_by_hand(many) is None
+    assert was_changed_by_hand(exchange(design, 0, 1)) is True
+    turned = reorder(design, reversed_order(design.stripes.sequence, range(12)))
+    assert was_changed_by_hand(turned) is True
 
 
 def test_a_locked_stripe_beyond_the_plan_says_what_to_do(many):

@@ -216,6 +216,15 @@ def test_an_order_found_once_is_found_in_every_version():
     assert find_order(rules(12, [2, 2, 2, 2]), 2024).order == ORDER_2024
 
 
+@pytest.mark.parametrize("seed", range(5))
+def test_giving_up_early_finds_the_same_order_or_none(seed):
+    need, whole = planned(seed)
+    for steps in (1, 20, whole.steps, whole.steps + 7):
+        early = find_order(need, seed, give_up=steps)
+        assert early.order == (whole.order if steps >= whole.steps else None)
+        assert not early.is_proved
+
+
 ORDER_2024 = (0, 3, 1, 2, 3, 2, 0, 1, 3, 0, 1, 2)
 
 

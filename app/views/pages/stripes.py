@@ -21,7 +21,7 @@ from core.fabric.sizes import length_at, rows_near
 from core.pipeline import Results
 from core.stripes.closing import Total, closing_totals, round_rows
 from core.stripes.key import key_text, said_plan
-from core.stripes.proposals import is_as_planned
+from core.stripes.proposals import was_changed_by_hand
 
 _FILLS: Final = (
     ("repeat", "begins again"),
@@ -272,7 +272,7 @@ class StripesPage(FormPage):
             return
         part = design.stripes, design.yarns, design.size
         if self._planned is None or self._planned[0] != part:
-            said = "" if is_as_planned(design) else "Changed by hand since it was planned. "
+            said = "Changed by hand since it was planned. " if was_changed_by_hand(design) else ""
             self._planned = part, f"{said}{said_plan(design, plan)}"
         self._plan.say(self._planned[1])
 
