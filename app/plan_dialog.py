@@ -9,7 +9,8 @@ from app.theme import Theme
 from app.views.figures import counted
 from app.views.stripes.chooser import AT_A_TIME, Candidate, Find, OrderDialog, Orders
 from app.views.stripes.plan_form import PlanForm
-from core.design.document import Design, Plan
+from core.design.document import Design
+from core.design.plan import Plan
 from core.design.stripe_edits import with_values
 from core.pipeline import Results
 from core.stripes.first_plan import first_plan

@@ -7,7 +7,7 @@ which stripe it comes from. All of it works by mouse and by keyboard:
 click, Ctrl or Shift     choose one, one more, up to here     Up, Down, with Ctrl or Shift
 drag in the margin       choose all under a band              Ctrl+A, Y for all of its yarn
 drag a stripe            put it elsewhere                     Alt+Up, Alt+Down
-  with Ctrl, with Shift  put a copy there, exchange two       Ctrl+C and Ctrl+V, X
+  then Ctrl or Shift     put a copy there, exchange two       Ctrl+C and Ctrl+V, X
 drag a border            move rows across it                  + and -
 double-click             choose its yarn                      Enter, 1 to 9 for the first yarns
 right-click              everything else                      menu key
@@ -21,7 +21,6 @@ from PySide6.QtGui import (
     QContextMenuEvent,
     QHelpEvent,
     QKeyEvent,
-    QKeySequence,
     QMouseEvent,
     QPainter,
     QPaintEvent,
@@ -34,6 +33,7 @@ from app.theme import Theme
 from app.views.figures import counted
 from app.views.stripes.deeds import StripeDeeds
 from app.views.stripes.hands import BorderHand, RubberHand, StripesHand
+from app.views.stripes.keys import YARN_KEYS, choose_by_key, do_by_key
 from app.views.stripes.menu import stripe_menu, yarn_menu
 from app.views.stripes.picture import StripPicture
 from app.views.stripes.places import GUTTER_PX, Places
@@ -42,7 +42,7 @@ from core.pipeline import Results
 from core.stripes.sequence import Worked
 
 _WIDTH: Final = 84
-_HOW: Final = "Drag to move, with Ctrl to copy, with Shift to exchange; right-click for more"
+_HOW: Final = "Drag to move; press Ctrl as you drag to copy, Shift to exchange. Right-click: more"
 _Mods = Qt.KeyboardModifier
 _Key = Qt.Key
 
@@ -275,10 +275,20 @@ class StripeStrip(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Do by keyboard whatever the mouse can."""
-        if self._results is None or not (self._go(event) or self._do(event)):
+        if self._results is None or not self._does(event):
             super().keyPressEvent(event)
         else:
             self._bring_into_view()
+
+    def _does(self, event: QKeyEvent) -> bool:
+        """Do what a key is for; return whether it is for anything here."""
+        if event.key() == Qt.Key.Key_Escape:
+            self._let_go()
+        elif event.key() in YARN_KEYS and not event.modifiers() & ~_Mods.KeypadModifier:
+            self._show_yarns_here()
+        else:
+            return choose_by_key(self.deeds, event) or do_by_key(self.deeds, event)
+        return True
 
     def _bring_into_view(self) -> None:
         """Have the chart moved so far that the stripe that keys point at can be seen."""
@@ -296,37 +306,6 @@ class StripeStrip(QWidget):
         if event.type() in (QEvent.Type.FontChange, QEvent.Type.ApplicationFontChange):
             self._picture = StripPicture(self._places, self.font())
 
-    def _go(self, event: QKeyEvent) -> bool:
-        """Choose by keys; return whether the key was for that."""
-        deeds, mods = self.deeds, event.modifiers()
-        last = len(deeds.sequence) - 1
-        steps = {
-            _Key.Key_Up: deeds.choice.current + 1,
-            _Key.Key_Down: deeds.choice.current - 1,
-            _Key.Key_Home: 0,
-            _Key.Key_End: last,
-        }
-        to = steps.get(_Key(event.key()))
-        if to is not None and not mods & _Mods.AltModifier:
-            if mods & _Mods.ShiftModifier:
-                deeds.reach(to)
-            elif mods & _Mods.ControlModifier:
-                deeds.point(to)
-            else:
-                deeds.only(to)
-            return True
-        if event.key() == _Key.Key_Space and mods & _Mods.ControlModifier:
-            deeds.toggle(deeds.choice.current)
-        elif event.matches(QKeySequence.StandardKey.SelectAll):
-            deeds.all_of_them()
-        elif event.key() == _Key.Key_Y and not mods:
-            deeds.all_of_its_yarn()
-        elif event.key() == _Key.Key_Escape:
-            self._let_go()
-        else:
-            return False
-        return True
-
     def _let_go(self) -> None:
         """Put back what is in hand, or choose only what is pointed at."""
         hand, self._hand = self._hand, None
@@ -336,52 +315,6 @@ class StripeStrip(QWidget):
             self.deeds.only(self.deeds.choice.current)
         self.unsetCursor()
         self.update()
-
-    def _do(self, event: QKeyEvent) -> bool:
-        """Do something to what is chosen; return whether the key was for that."""
-        deeds, key, mods = self.deeds, _Key(event.key()), event.modifiers()
-        standard = (
-            (QKeySequence.StandardKey.Copy, deeds.copy),
-            (QKeySequence.StandardKey.Cut, deeds.cut),
-            (QKeySequence.StandardKey.Paste, deeds.paste),
-        )
-        for keys, deed in standard:
-            if event.matches(keys):
-                deed()
-                return True
-        plain = {
-            _Key.Key_Insert: deeds.add,
-            _Key.Key_Delete: deeds.remove,
-            _Key.Key_Backspace: deeds.remove,
-            _Key.Key_F2: deeds.name_wished.emit,
-            _Key.Key_Return: self._show_yarns_here,
-            _Key.Key_Enter: self._show_yarns_here,
-            _Key.Key_Space: self._show_yarns_here,
-            _Key.Key_L: deeds.toggle_lock,
-            _Key.Key_M: deeds.mirror,
-            _Key.Key_R: deeds.reverse,
-            _Key.Key_S: deeds.split,
-            _Key.Key_J: deeds.join,
-            _Key.Key_X: deeds.exchange_chosen,
-        }
-        rows = {_Key.Key_Exclam: 1, _Key.Key_At: 2, _Key.Key_QuoteDbl: 2}
-        if mods & _Mods.AltModifier and key in (_Key.Key_Up, _Key.Key_Down):
-            deeds.nudge(1 if key == _Key.Key_Up else -1)
-        elif mods & _Mods.ControlModifier:
-            if key != _Key.Key_D:
-                return False
-            deeds.repeat()
-        elif key in (_Key.Key_Plus, _Key.Key_Equal, _Key.Key_Minus):
-            deeds.change_rows(-1 if key == _Key.Key_Minus else 1)
-        elif mods & _Mods.ShiftModifier and (key in rows or key in (_Key.Key_1, _Key.Key_2)):
-            deeds.set_rows(rows.get(key) or key - _Key.Key_0)
-        elif _Key.Key_1 <= key <= _Key.Key_9:
-            deeds.set_yarn(key - _Key.Key_1)
-        elif key in plain:
-            plain[key]()
-        else:
-            return False
-        return True
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Offer everything that can be done to the chosen stripes."""

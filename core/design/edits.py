@@ -11,7 +11,6 @@ from msgspec.structs import replace
 
 from core.craft.stitches import CATALOGUE, WorkedStitch
 from core.design.document import (
-    Barred,
     Border,
     Design,
     Edging,
@@ -19,7 +18,6 @@ from core.design.document import (
     EndName,
     Fill,
     Items,
-    Plan,
     Progress,
     Row,
     Stripe,
@@ -29,6 +27,7 @@ from core.design.document import (
     Wave,
     Yarn,
 )
+from core.design.plan import Barred, Plan
 
 Edit = Callable[[Design], Design]
 

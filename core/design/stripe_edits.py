@@ -10,8 +10,9 @@ from itertools import pairwise
 
 from msgspec.structs import replace
 
-from core.design.document import Design, Plan, Stripe
+from core.design.document import MOST_STRIPES, Design, Stripe
 from core.design.edits import set_sequence
+from core.design.plan import Plan
 from core.errors import DesignError
 
 Chosen = Iterable[int]
@@ -82,9 +83,21 @@ def set_label(design: Design, chosen: Chosen, label: str) -> Design:
 
 
 def insert(design: Design, at: int, stripes: Sequences) -> Design:
-    """Return the design with stripes put in so that the first becomes number `at`."""
+    """Return the design with stripes put in so that the first becomes number `at`.
+
+    Raises:
+        DesignError: They are more than a sequence holds.
+    """
     sequence = design.stripes.sequence
-    return set_sequence(design, (*sequence[:at], *stripes, *sequence[at:]))
+    return _within(design, (*sequence[:at], *stripes, *sequence[at:]))
+
+
+def _within(design: Design, sequence: Sequences) -> Design:
+    if len(sequence) > MOST_STRIPES:
+        raise DesignError(
+            f"a sequence holds {MOST_STRIPES:,} stripes, and this would make {len(sequence):,}"
+        )
+    return set_sequence(design, sequence)
 
 
 def remove(design: Design, chosen: Chosen) -> Design:
@@ -131,7 +144,7 @@ def split(design: Design, chosen: Chosen) -> Design:
     """Return the design with every chosen stripe cut in halves, the lower the shorter one.
 
     Raises:
-        DesignError: All of them are locked, or none has two rows.
+        DesignError: All of them are locked, none has two rows, or there would be too many.
     """
     sequence = design.stripes.sequence
     cut = {number for number in _free(sequence, chosen) if sequence[number].rows > 1}
@@ -144,7 +157,7 @@ def split(design: Design, chosen: Chosen) -> Design:
             found.append(replace(stripe, rows=half))
             stripe = replace(stripe, rows=stripe.rows - half)
         found.append(stripe)
-    return set_sequence(design, tuple(found))
+    return _within(design, tuple(found))
 
 
 def join(design: Design, chosen: Chosen) -> Design:

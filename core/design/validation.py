@@ -162,7 +162,7 @@ def _lengths(kind: inspect.VarTupleType) -> str:
 
 
 def _shown(value: Any) -> str:
-    if isinstance(value, list):
+    if isinstance(value, list | tuple):
         return f"a list of {len(value)}"
     if isinstance(value, dict):
         return "an object"

@@ -8,13 +8,12 @@ import json
 from collections.abc import Sequence
 from typing import Any, Final
 
-from core.design.document import Design, Stripe, Yarn
+from core.design.document import MOST_STRIPES, Design, Stripe, Yarn
 from core.errors import DesignError
 from core.stripes.colour import difference
 
 _KIND: Final = "dipslope-stripes"
 _LONGEST: Final = 1_000_000  # characters
-_MOST: Final = 2000
 
 
 def text_of(design: Design, stripes: Sequence[Stripe]) -> str:
@@ -42,7 +41,7 @@ def stripes_in(text: str, design: Design) -> tuple[Stripe, ...]:
         raise nothing
     try:
         listed = json.loads(text)[_KIND]
-        found = [_stripe(entry, design.yarns) for entry in listed[:_MOST]]
+        found = [_stripe(entry, design.yarns) for entry in listed[:MOST_STRIPES]]
     except (ValueError, TypeError, LookupError, RecursionError):
         raise nothing from None
     if not found:

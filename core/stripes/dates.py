@@ -9,7 +9,7 @@ from datetime import date
 from itertools import pairwise
 from typing import Final
 
-from core.design.document import DatesAs
+from core.design.plan import DatesAs
 from core.errors import DesignError
 
 MONTHS: Final = (

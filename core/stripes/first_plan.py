@@ -3,12 +3,14 @@
 from collections import Counter
 from collections.abc import Sequence
 
-from core.design.document import Design, Plan, Share
+from core.design.document import MOST_STRIPES, Design
+from core.design.plan import Plan, Share
 from core.design.stripe_edits import with_values
 from core.stripes.proposals import propose
 
-_MOST_STRIPES = 2000
 _DEEPEST = 50
+
+__DEEPEST = 50
 
 
 def first_plan(design: Design) -> Plan:
@@ -18,7 +20,7 @@ def first_plan(design: Design) -> Plan:
     sequence = design.stripes.sequence
     usual = Counter(stripe.rows for stripe in sequence).most_common(1)[0][0]
     locked = max((n + 1 for n, stripe in enumerate(sequence) if stripe.locked), default=1)
-    count = min(max(design.size.rows // usual, locked), _MOST_STRIPES)
+    count = min(max(design.size.rows // usual, locked), MOST_STRIPES)
     yarns = sorted({stripe.yarn for stripe in sequence})
     return Plan(count=count, shares=even_shares(yarns, count), widths=(usual,))
 

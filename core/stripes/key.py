@@ -3,7 +3,8 @@
 It is the slip that goes into the gift: dates with their stripes, colours with theirs.
 """
 
-from core.design.document import Barred, Design, Plan, Share
+from core.design.document import Design
+from core.design.plan import Barred, Plan, Share
 from core.stripes.dates import said_date
 
 _SERIES = {"fibonacci": "Fibonacci numbers", "lucas": "Lucas numbers", "primes": "primes"}

@@ -6,8 +6,9 @@ planned random or of shuffled widths, another colour to begin with in a fade or 
 
 from dataclasses import dataclass
 
-from core.design.document import Design, Plan, Stripe
+from core.design.document import MOST_STRIPES, Design, Stripe
 from core.design.edits import set_size
+from core.design.plan import Plan
 from core.design.stripe_edits import set_planned
 from core.errors import DesignError
 from core.stripes.chance import Chance
@@ -19,7 +20,6 @@ from core.stripes.rules import rules_of, yarns_of
 from core.stripes.search import ShouldStop, find_order
 from core.stripes.series import first_of, opposed
 
-MOST_STRIPES = 2000
 _WIDTHS_STREAM = 11
 _STEPS_AGAIN = 1000
 

@@ -7,7 +7,7 @@ equal are one *orbit*: the search chooses a colour for each orbit.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from core.design.document import Plan, PlanShape
+from core.design.plan import Plan, PlanShape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

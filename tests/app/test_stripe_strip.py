@@ -248,6 +248,27 @@ def test_deleting_all_leaves_one(desk):
     assert desk.rows == [2] and desk.refused == []
 
 
+def test_more_stripes_than_a_design_holds_are_refused_and_nothing_is_lost(desk):
+    many = tuple(Stripe(n % 3, 1) for n in range(1500))
+    desk.session.change("many", lambda design: set_sequence(design, many))
+    desk.key(Key.Key_A, Mods.ControlModifier)
+    desk.key(Key.Key_D, Mods.ControlModifier)
+    assert desk.refused == [
+        "Repeat 1500 stripes isn't possible: a sequence holds 2,000 stripes, and this would "
+        "make 3,000."
+    ]
+    assert len(desk.sequence) == 1500 and len(desk.chosen) == 1500
+
+
+def test_a_key_of_no_name_does_nothing(desk):
+    from PySide6.QtCore import QEvent
+    from PySide6.QtGui import QKeyEvent
+    from PySide6.QtWidgets import QApplication
+
+    QApplication.sendEvent(desk.strip, QKeyEvent(QEvent.Type.KeyPress, 0, Mods.NoModifier))
+    assert desk.texts == []
+
+
 # --- locked --------------------------------------------------------------------------------
 
 

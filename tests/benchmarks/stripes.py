@@ -24,8 +24,9 @@ from app.theme import Theme
 from app.views.stripe_strip import StripeStrip
 from app.views.stripes.pictures import BlanketPictures
 from core.design import stripe_edits as by_hand
-from core.design.document import Plan, Share, Stripe
+from core.design.document import Stripe
 from core.design.edits import set_sequence
+from core.design.plan import Plan, Share
 from core.design.validation import checked
 from core.stripes.proposals import propose, take
 from core.stripes.reasons import why_not

@@ -5,9 +5,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.design import stripe_edits as by_hand
-from core.design.document import Barred, Plan, Share, Stripe
+from core.design.document import Stripe
 from core.design.edits import add_yarn, remove_yarn, set_sequence
 from core.design.files import design_from_bytes, design_text
+from core.design.plan import Barred, Plan, Share
 from core.design.validation import checked
 from core.errors import DesignError
 from core.stripes.clipboard import stripes_in, text_of

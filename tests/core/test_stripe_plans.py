@@ -8,8 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from core.design.document import Barred, Design, Plan, Share, Stripe, Stripes, Yarn
+from core.design.document import Design, Stripe, Stripes, Yarn
 from core.design.edits import set_sequence
+from core.design.plan import Barred, Plan, Share
 from core.design.stripe_edits import set_locked
 from core.design.validation import checked
 from core.errors import DesignError

@@ -10,10 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.stripes.chance import Chance
+from core.stripes.counting import counted_reason, most_places
 from core.stripes.reasons import _only as only
 from core.stripes.reasons import (
-    counted_reason,
-    most_places,
     rules_at_odds,
     rules_in,
     said_rule,

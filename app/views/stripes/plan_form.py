@@ -10,7 +10,8 @@ from app.theme import Theme
 from app.views.pages.fields import ChoiceField, NumberField, Tick, bounds_of
 from app.views.pages.page import FormPage
 from app.views.stripes.plan_yarns import BarredPairs, YarnShares
-from core.design.document import DatesAs, Design, Plan, PlanShape, Series, SeriesOrder
+from core.design.document import Design
+from core.design.plan import DatesAs, Plan, PlanShape, Series, SeriesOrder
 from core.design.stripe_edits import with_values
 from core.errors import DesignError
 from core.stripes.dates import read_dates, said_date

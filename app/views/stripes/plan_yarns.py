@@ -18,7 +18,8 @@ from PySide6.QtWidgets import (
 
 from app.theme import UNIT
 from app.views.pages.fields import NumberField
-from core.design.document import Barred, Share, Yarn
+from core.design.document import Yarn
+from core.design.plan import Barred, Share
 from core.errors import DesignError
 from core.stripes.first_plan import even_shares
 
