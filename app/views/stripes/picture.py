@@ -33,8 +33,8 @@ class StripPicture:
             colour = design.yarns[worked.yarn].colour
             painter.fillRect(rect, QColor(colour))
             if is_echo:
-                hatch = QColor(tones.sheet)
-                hatch.setAlpha(150)
+                hatch = QColor(ink_on(colour))
+                hatch.setAlpha(90)
                 painter.fillRect(rect, QBrush(hatch, Qt.BrushStyle.BDiagPattern))
             painter.setPen(QPen(QColor(tones.hairline), 1))
             painter.setBrush(Qt.BrushStyle.NoBrush)
