@@ -39,10 +39,12 @@ from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
 from app.palettes import Palettes
 from app.pictures import is_picture_name
+from app.plan_dialog import PlanDialog
 from app.session import Session
 from app.sketch_dialog import SketchDialog
 from app.stash_dialog import StashDialog
 from app.theme import UNIT, Look, Theme
+from app.twin_dialog import TwinDialog
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
@@ -50,11 +52,14 @@ from app.views.figures import counted
 from app.views.pages.checks import ChecksPage
 from app.views.pages.colour import ColourPage
 from app.views.pages.edging import EdgingPage
+from app.views.pages.stripes import StripesPage
 from app.views.pages.swatch import SwatchPage
 from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
+from app.views.stripes.chooser import OrderDialog
+from app.views.stripes.menu import fill_bar
 from app.views.wave_band import WaveBand
 from app.views.wave_controls import WaveControls
 from app.views.wave_tools import WaveTools
@@ -95,7 +100,16 @@ class Window(QMainWindow):
         self.edging = EdgingPage(theme, self)
         self.colour = ColourPage(theme, self)
         self.palettes = Palettes(session, theme, self.documents, self)
-        self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging, self.colour)
+        self.stripes = StripesPage(theme, self.strip.deeds, self)
+        self.pages = (
+            self.swatch,
+            self.yarn,
+            self.words,
+            self.checks,
+            self.edging,
+            self.colour,
+            self.stripes,
+        )
         self._build()
         self._make_menus()
         self._wire()
@@ -236,14 +250,12 @@ class Window(QMainWindow):
         self._add(wave, "&Compare variants…", self.compare_variants, "F8")
         self._add(wave, "C&urves…", self.show_curves, "Ctrl+K")
         stripe = self.menuBar().addMenu("&Stripe")
-        self._add(stripe, "&Add above", self.strip.add, "Ctrl+I")
-        self._add(stripe, "&Duplicate", self.strip.duplicate, "Ctrl+D")
-        self._add(stripe, "S&plit", self.strip.split)
-        self._add(stripe, "One row &more", partial(self.strip.change_rows, 1), "Ctrl++")
-        self._add(stripe, "One row &less", partial(self.strip.change_rows, -1), "Ctrl+-")
-        self._add(stripe, "De&lete", self.strip.remove, "Ctrl+Backspace")
+        self._add(stripe, "&Plan stripes…", self.plan_stripes, "Ctrl+R")
+        self._add(stripe, "Make a second colour&way…", self.second_colourway, "Ctrl+Shift+R")
+        self._add(stripe, "Plan from the s&tash…", self.plan_stash)
         self.palettes.add_to(stripe)
-        self._add(stripe, "&Plan from the stash…", self.plan_stash)
+        stripe.addSeparator()
+        fill_bar(stripe, self.strip.deeds)
         view = self.menuBar().addMenu("&View")
         straight = self._add(view, "Chart on a straight &grid", lambda: None, "Ctrl+G")
         straight.setCheckable(True)
@@ -322,6 +334,10 @@ class Window(QMainWindow):
         self.strip.yarn_wished.connect(self._add_yarn)
         self.yarn.marks_changed.connect(self.fabric.mark_yarn)
         self.yarn.stash_wished.connect(self.plan_stash)
+        self.strip.deeds.said.connect(self._say)
+        self.strip.deeds.name_wished.connect(self._name_stripes)
+        self.stripes.plan_wished.connect(self.plan_stripes)
+        self.stripes.twin_wished.connect(self.second_colourway)
         self.checks.jump.connect(self.show_place)
         self.colour.row_wished.connect(self._point_at)
         self.colour.sight_wished.connect(self.fabric.colours.set_sight)
@@ -423,6 +439,11 @@ class Window(QMainWindow):
         self.show_page(1)
         self.yarn.add_yarn_for_stripe(stripe)
 
+    def _name_stripes(self) -> None:
+        self.show_page(self.pages.index(self.stripes))
+        self.stripes.label.setFocus()
+        self.stripes.label.selectAll()
+
     def _set_look(self, look: Look) -> None:
         self._theme.set_look(look)
         self._settings.setValue("look", look)
@@ -469,7 +490,21 @@ class Window(QMainWindow):
         if self.live.results is not None:
             self._open_chooser(StashDialog(self.live.results, self._theme, self))
 
-    def _open_chooser(self, dialog: SketchDialog | CompareDialog | StashDialog) -> None:
+    def plan_stripes(self) -> None:
+        """Have a stripe order found by rules."""
+        self.documents.finish_typing()
+        if self.live.results is not None:
+            self._open_chooser(PlanDialog(self.live.results, self._theme, self))
+
+    def second_colourway(self) -> None:
+        """Change the yarns of the stripes about."""
+        self.documents.finish_typing()
+        if self.live.results is not None:
+            self._open_chooser(TwinDialog(self.live.results, self._theme, self))
+
+    def _open_chooser(
+        self, dialog: SketchDialog | CompareDialog | OrderDialog | StashDialog
+    ) -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.wish.connect(self._on_wish)
         dialog.open()
@@ -563,7 +598,7 @@ class Window(QMainWindow):
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
         self.palettes.close()
-        for kind in (SketchDialog, CompareDialog, StashDialog):
+        for kind in (SketchDialog, CompareDialog, OrderDialog, StashDialog):
             for chooser in self.findChildren(kind):
                 chooser.reject()
         self.live.close()

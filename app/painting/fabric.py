@@ -96,6 +96,8 @@ class FabricPainting:
                 rough=rough,
             )
         self._bands: list[Surface] | None = [] if keep else None
+        self._lit: list[Relief] = []
+        self._lit_by: Light | None = None
 
     def image(
         self,
@@ -119,12 +121,24 @@ class FabricPainting:
         of_row = (np.concatenate([first, yarn]) * SHADES).astype(np.int32)
         around = _around(outside)
         found = []
-        for surface in self._surfaces(self._scene):
+        for relief in self._reliefs(self._scene, manner.light):
             if should_stop():
                 raise Stopped
-            pixels = _coloured(surface.lit(manner.light), table, of_row, around)
+            pixels = _coloured(relief, table, of_row, around)
             found.append(_averaged(pixels, self._times) if self._times > 1 else pixels)
         return image_of(np.concatenate(found))
+
+    def _reliefs(self, scene: Scene, light: Light) -> Iterator[Relief]:
+        """Return the lit picture band by band; other colours in the same light find it kept."""
+        if self._bands is None:
+            yield from (surface.lit(light) for surface in self._surfaces(scene))
+            return
+        if self._lit_by != light:
+            self._lit, self._lit_by = [], light
+        for number, surface in enumerate(self._surfaces(scene)):
+            if number == len(self._lit):
+                self._lit.append(surface.lit(light))
+            yield self._lit[number]
 
     def _surfaces(self, scene: Scene) -> Iterator[Surface]:
         """Return the picture band by band: bands are small enough for the processor's cache."""

@@ -27,6 +27,7 @@ from core.fabric.sheet import Fabric
 from core.palette.sight import PLAIN, Sight, seen
 from core.pipeline import Results
 from core.stripes.colour import INK, PAPER, ground_of
+from core.stripes.loops import design_loops
 
 _FIRST_PX: Final = 22.0  # stitch width at first, wide enough to read the symbols
 _BLOCKS_PX: Final = 4.0  # stitch width below which only the bands are drawn
@@ -76,7 +77,8 @@ class ChartView(Canvas):
             self._bounds_mm = self._fabric.bounds_mm()
             y, starts = self._fabric.tops_mm[:, 1], self._fabric.starts[:-1]
             self._reach_mm = np.minimum.reduceat(y, starts), np.maximum.reduceat(y, starts)
-        self._sheet = None
+        if changed or before is None or _drawn_part(before) != _drawn_part(results):
+            self._sheet = None
         self.update()
         if changed:
             self.placing_changed.emit()
@@ -206,18 +208,27 @@ class ChartView(Canvas):
         )
         yarns = self._results.design.yarns
         colours = [seen(ground_of(yarn.colour, PAPER), self._sight) for yarn in yarns]
-        # A hairline keeps the palest yarns apart from the paper.
-        painter.setPen(QPen(QColor(self._theme.tones.hairline), 1))
-        for band in bands_of(
+        bands = bands_of(
             self._fabric,
             self._results.yarn_of_row,
             first=first,
             last=last,
             between_mm=(left, right),
-        ):
+        )
+        outlines = [polygon_of(placing.points(band.outline_mm)) for band in bands]
+        # Smooth fills cost ten times as much as plain ones; the smooth hairline covers the edge.
+        is_smooth = painter.testRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.setPen(Qt.PenStyle.NoPen)
+        for band, outline in zip(bands, outlines, strict=True):
             painter.setBrush(QColor(colours[band.yarn]))
-            painter.drawPolygon(polygon_of(placing.points(band.outline_mm)))
+            painter.drawPolygon(outline)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
         painter.setBrush(Qt.BrushStyle.NoBrush)
+        # A hairline keeps the palest yarns apart from the paper.
+        painter.setPen(QPen(QColor(self._theme.tones.hairline), 1))
+        for outline in outlines:
+            painter.drawPolygon(outline)
 
     def _rows_in_view(self, placing: Placing) -> tuple[int, int]:
         lowest = placing.y - placing.scale * self._reach_mm[0]
@@ -304,6 +315,13 @@ class ChartView(Canvas):
         if self._fabric is None or self._results is None:
             return (-1, -1)
         return nearest_stitch(self._fabric, self.to_mm(point))
+
+
+def _drawn_part(results: Results) -> tuple[object, ...]:
+    """Return what the symbols are drawn from beside the fabric: all but the stripes' yarns."""
+    design = results.design
+    parts = design.gauge, design.wave, design.turning, design.size, design.hand, design.terms
+    return *parts, design_loops(design), design.loops.last_stitch_both
 
 
 def nearest_stitch(fabric: Fabric, place_mm: tuple[float, float]) -> tuple[int, int]:

@@ -4,44 +4,47 @@ Every row of the strip stands level with the end of its row on the chart. The fi
 the sequence is edited; where the sequence goes on by itself, its echo is hatched and shows
 which stripe it comes from. All of it works by mouse and by keyboard:
 
-drag a stripe            put it elsewhere          Alt+Up, Alt+Down
-drag a border            move rows across it       + and -
-double-click, Enter      choose its yarn           1 to 9 for the first yarns
-right-click, menu key    everything else           Ins, Ctrl+D, Del
+click, Ctrl or Shift     choose one, one more, up to here     Up, Down, with Ctrl or Shift
+drag in the margin       choose all under a band              Ctrl+A, Y for all of its yarn
+drag a stripe            put it elsewhere                     Alt+Up, Alt+Down
+  then Ctrl or Shift     put a copy there, exchange two       Ctrl+C and Ctrl+V, X
+drag a border            move rows across it                  + and -
+double-click             choose its yarn                      Enter, 1 to 9 for the first yarns
+right-click              everything else                      menu key
 """
 
-from collections.abc import Callable
-from functools import partial
 from typing import Final
 
-import numpy as np
-from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
-    QAction,
     QColor,
     QContextMenuEvent,
-    QIcon,
+    QHelpEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
     QPaintEvent,
-    QPen,
-    QPixmap,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QMenu, QToolTip, QWidget
+from PySide6.QtWidgets import QApplication, QToolTip, QWidget
 
 from app.painting.chart import Placing
 from app.theme import Theme
-from core.design import edits
-from core.design.document import Design, Stripe
+from app.views.figures import counted
+from app.views.stripes.deeds import StripeDeeds
+from app.views.stripes.hands import BorderHand, RubberHand, StripesHand
+from app.views.stripes.keys import YARN_KEYS, choose_by_key, do_by_key
+from app.views.stripes.menu import stripe_menu, yarn_menu
+from app.views.stripes.picture import StripPicture
+from app.views.stripes.places import GUTTER_PX, Places
 from core.fabric.sheet import Fabric
 from core.pipeline import Results
-from core.stripes.colour import ink_on
-from core.stripes.sequence import Worked, worked_stripes
+from core.stripes.sequence import Worked
 
-_GRIP_PX: Final = 5
-_WIDTH: Final = 76
+_WIDTH: Final = 84
+_HOW: Final = "Drag to move; press Ctrl as you drag to copy, Shift to exchange. Right-click: more"
+_Mods = Qt.KeyboardModifier
+_Key = Qt.Key
 
 
 class StripeStrip(QWidget):
@@ -55,12 +58,14 @@ class StripeStrip(QWidget):
         super().__init__(parent)
         self._theme = theme
         self._results: Results | None = None
-        self._worked: tuple[Worked, ...] = ()
-        self._borders_mm = np.zeros(1)
-        self._placing = Placing(1.0, 0.0, 0.0)
-        self._chosen = 0
-        self._grip: _Grip | None = None
-        self._carried: _Carried | None = None
+        self._places = Places()
+        self._places.width = _WIDTH
+        self._picture = StripPicture(self._places, self.font())
+        self._hand: BorderHand | StripesHand | RubberHand | None = None
+        self.deeds = StripeDeeds(self)
+        self.deeds.wish.connect(self.wish)
+        self.deeds.yarn_wished.connect(self.yarn_wished)
+        self.deeds.chosen_changed.connect(self._on_chosen)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setFixedWidth(_WIDTH)
@@ -75,192 +80,157 @@ class StripeStrip(QWidget):
 
     def show_results(self, results: Results, fabric: Fabric) -> None:
         """Show the stripes of these results, their rows as high as on `fabric`."""
-        if self._results is not None and len(results.design.stripes.sequence) != len(
-            self._results.design.stripes.sequence
+        before = self._results
+        if before is not None and len(results.design.stripes.sequence) != len(
+            before.design.stripes.sequence
         ):
-            self._grip = self._carried = None  # what was in hand may be gone
+            self._hand = None  # what was in hand may be gone
         self._results = results
-        self._worked = worked_stripes(results.design.stripes, results.rows.drawn_rows)
-        ends = [-1] * (fabric.n_rows + 1)
-        tops = fabric.tops_mm[fabric.starts[1:] + np.array(ends), 1]
-        self._borders_mm = np.maximum.accumulate(tops)
-        self._chosen = min(self._chosen, len(results.design.stripes.sequence) - 1)
-        self._describe()
-        self.update()
+        self._places.show(results.design.stripes, results.rows.drawn_rows, fabric)
+        self.deeds.show_results(results)
+        self._on_chosen()
 
     def set_placing(self, placing: Placing) -> None:
         """Follow the chart's scale and place."""
-        self._placing = placing
+        self._places.placing = placing
         self.update()
 
     @property
     def chosen(self) -> int:
         """Number of the stripe that keys act on."""
-        return self._chosen
+        return self.deeds.choice.current
 
     def choose(self, stripe: int) -> None:
-        """Let keys act on a stripe."""
-        if self._results is None:
-            return
-        last = len(self._results.design.stripes.sequence) - 1
-        self._chosen = min(max(stripe, 0), last)
-        self._describe()
-        self.update()
+        """Let keys act on one stripe."""
+        if self._results is not None:
+            self.deeds.only(stripe)
 
-    def _describe(self) -> None:
-        """Say the chosen stripe to whoever can't see it."""
-        if self._results is None:
-            return
-        design = self._results.design
-        stripe = design.stripes.sequence[self._chosen]
-        count = len(design.stripes.sequence)
-        rows = "1 row" if stripe.rows == 1 else f"{stripe.rows} rows"
-        name = design.yarns[stripe.yarn].name
-        self.setAccessibleDescription(f"Stripe {self._chosen + 1} of {count}: {rows} of {name}")
+    def _on_chosen(self) -> None:
+        """Say what is chosen to whoever can't see it."""
+        self.setAccessibleDescription(self.deeds.describe())
+        self.update()
 
     # places
 
-    def _y(self, row: int) -> float:
-        """Return where the top of a row lies on the strip; row 0 is the foundation."""
-        row = min(max(row, 0), len(self._borders_mm) - 1)
-        return self._placing.y - self._placing.scale * float(self._borders_mm[row])
+    @property
+    def _worked(self) -> tuple[Worked, ...]:
+        return self._places.worked
 
     def _rect(self, worked: Worked) -> QRectF:
-        top, bottom = self._y(worked.last), self._y(worked.first - 1)
-        return QRectF(4, top, self.width() - 8, bottom - top)
+        return self._places.rect(worked)
 
-    def _row_at(self, y: float) -> int:
-        """Return the row under a height of the strip, 1 or more."""
-        y_mm = (self._placing.y - y) / self._placing.scale
-        row = int(np.searchsorted(self._borders_mm, y_mm, side="left"))
-        return min(max(row, 1), max(len(self._borders_mm) - 1, 1))
-
-    def _stripe_at(self, y: float) -> Worked | None:
-        row = self._row_at(y)
-        return next((s for s in self._worked if s.first <= row <= s.last), None)
-
-    def _first_round(self) -> int:
-        """Return how many of the worked stripes are the sequence itself, not its echo."""
-        assert self._results is not None
-        return min(len(self._results.design.stripes.sequence), len(self._worked))
-
-    def _border_at(self, y: float) -> int | None:
-        """Return the number of the stripe whose upper border is near, if one is."""
-        for number in range(self._first_round()):
-            if abs(self._y(self._worked[number].last) - y) <= _GRIP_PX:
-                return number
-        return None
+    def _y(self, row: int) -> float:
+        return self._places.y(row)
 
     # painting
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the stripes in view."""
-        tones = self._theme.tones
+        tones, picture, hand = self._theme.tones, self._picture, self._hand
         with QPainter(self) as painter:
             painter.fillRect(event.rect(), QColor(tones.sheet))
             if self._results is None:
                 return
-            design, own = self._results.design, self._first_round()
-            for number, worked in enumerate(self._worked):
-                rect = self._rect(worked)
-                if rect.bottom() < 0 or rect.top() > self.height():
-                    continue
-                self._paint_stripe(painter, design, worked, rect, is_echo=number >= own)
-            self._paint_chosen(painter)
-            if self._carried is not None:
-                y = self._carried.line_y
-                painter.setPen(QPen(QColor(tones.accent), 3))
-                painter.drawLine(QPointF(0, y), QPointF(self.width(), y))
-
-    def _paint_stripe(
-        self, painter: QPainter, design: Design, worked: Worked, rect: QRectF, *, is_echo: bool
-    ) -> None:
-        colour = design.yarns[worked.yarn].colour
-        painter.fillRect(rect, QColor(colour))
-        if is_echo:
-            hatch = QColor(self._theme.tones.sheet)
-            hatch.setAlpha(120)
-            painter.setPen(QPen(hatch, 1))
-            painter.fillRect(QRectF(rect.left(), rect.top(), 10, rect.height()), hatch)
-        painter.setPen(QPen(QColor(self._theme.tones.hairline), 1))
-        painter.drawRect(rect)
-        if rect.height() >= self.fontMetrics().height() * 0.8:
-            painter.setPen(QColor(ink_on(colour)))
-            text = str(worked.rows) if not is_echo else f"{worked.entry + 1}: {worked.rows}"
-            painter.drawText(rect, Qt.AlignmentFlag.AlignCenter, text)
-
-    def _paint_chosen(self, painter: QPainter) -> None:
-        if self._chosen < len(self._worked):
-            tones = self._theme.tones
-            width = 3 if self.hasFocus() else 2
-            painter.setPen(QPen(QColor(tones.field), width + 2))
-            rect = self._rect(self._worked[self._chosen]).adjusted(1, 1, -1, -1)
-            painter.drawRect(rect)
-            painter.setPen(QPen(QColor(tones.accent if self.hasFocus() else tones.ink), width))
-            painter.drawRect(rect)
+            picture.paint(painter, self._results.design, tones, self.height())
+            picture.paint_chosen(painter, self.deeds.choice, tones, has_focus=self.hasFocus())
+            if isinstance(hand, StripesHand) and hand.is_carried:
+                if self._exchanges(hand):
+                    picture.paint_target(painter, hand.onto, tones)
+                else:
+                    picture.paint_landing(painter, hand.gap, tones)
+            elif isinstance(hand, RubberHand):
+                picture.paint_rubber(painter, hand.from_y, hand.to_y, tones)
 
     # mouse
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Choose a stripe, or take hold of it or of its border."""
+        """Choose stripes, or take hold of them, of a border or of a band."""
         if event.button() != Qt.MouseButton.LeftButton or self._results is None:
             return
-        y = event.position().y()
-        border = self._border_at(y)
+        y, mods = event.position().y(), event.modifiers()
+        is_plain = not mods & (_Mods.ShiftModifier | _Mods.ControlModifier)
+        in_margin = event.position().x() < GUTTER_PX
+        border = self._places.border_at(y) if is_plain and not in_margin else None
         if border is not None:
             sequence = self._results.design.stripes.sequence
-            self._grip = _Grip(border, self._worked[border].last, sequence)
-            self.choose(border)
+            self._hand = BorderHand(border, self._worked[border].last, sequence)
+            self.deeds.only(border)
             return
-        worked = self._stripe_at(y)
-        if worked is not None:
-            self.choose(worked.entry)
-            if worked.entry < len(self._worked) and self._worked[worked.entry] == worked:
-                self._carried = _Carried(worked.entry, y, -10.0, worked.entry)
+        worked = self._places.stripe_at(y)
+        if worked is None or in_margin or self._places.is_beyond(y):
+            kept = self.deeds.choice.numbers if not is_plain else frozenset[int]()
+            self._hand = RubberHand(y, y, kept)
+        else:
+            self._take(worked, y, mods)
+
+    def _take(self, worked: Worked, y: float, mods: Qt.KeyboardModifier) -> None:
+        """Choose a stripe and have it in hand, with others that are chosen."""
+        deeds, number = self.deeds, worked.entry
+        hand = StripesHand(number, y)
+        if mods & _Mods.ShiftModifier:
+            deeds.reach(number)
+            hand = StripesHand(number, y)
+        elif mods & _Mods.ControlModifier:
+            deeds.toggle(number)
+        elif number in deeds.choice.numbers and len(deeds.choice.numbers) > 1:
+            deeds.point(number)
+            hand.only_on_release = True
+        else:
+            deeds.only(number)
+        is_own = number < len(self._worked) and self._worked[number] == worked
+        self._hand = hand if is_own else None
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Drag a border or a stripe, or say what lies under the cursor."""
-        y = event.position().y()
-        if self._grip is not None:
-            self._drag_border(y, event.globalPosition().toPoint())
-        elif self._carried is not None:
-            self._drag_stripe(y)
+        """Drag what is in hand, or show what could be taken."""
+        y, hand = event.position().y(), self._hand
+        if isinstance(hand, BorderHand):
+            self._drag_border(hand, y, event.globalPosition().toPoint())
+        elif isinstance(hand, StripesHand):
+            if not hand.is_carried and hand.stripe not in self.deeds.choice.numbers:
+                self.deeds.only(hand.stripe)  # Ctrl took it from the choice, but it is dragged
+            hand.carry(y, self._places)
+            if hand.is_carried:
+                copies = event.modifiers() & _Mods.ControlModifier
+                shape = Qt.CursorShape.DragCopyCursor if copies else Qt.CursorShape.ClosedHandCursor
+                self.setCursor(shape)
+            self.update()
+        elif isinstance(hand, RubberHand):
+            hand.to_y = y
+            self.deeds.these(hand.chosen(self._places))
         elif self._results is not None:
-            near = self._border_at(y) is not None
+            in_margin = event.position().x() < GUTTER_PX
+            near = not in_margin and self._places.border_at(y) is not None
             shape = Qt.CursorShape.SizeVerCursor if near else Qt.CursorShape.PointingHandCursor
-            self.setCursor(shape)
+            self.setCursor(Qt.CursorShape.CrossCursor if in_margin else shape)
 
-    def _drag_border(self, y: float, at: QPoint) -> None:
-        assert self._grip is not None and self._results is not None
-        grip = self._grip
-        nearest = int(np.argmin([abs(self._y(row) - y) for row in range(len(self._borders_mm))]))
-        moved = nearest - grip.last_row
-        if moved != grip.moved:
-            grip.moved = moved
-            self.wish.emit("Move stripe border", partial(_border_moved, grip=grip), grip)
-        rows = self._results.design.stripes.sequence[grip.stripe].rows
-        QToolTip.showText(at, f"{rows} {'row' if rows == 1 else 'rows'}", self)
+    def _drag_border(self, hand: BorderHand, y: float, at: QPoint) -> None:
+        assert self._results is not None
+        edit = hand.edit_for(self._places.nearest_border(y))
+        if edit is not None:
+            self.wish.emit("Move stripe border", edit, hand)
+        rows = self._results.design.stripes.sequence[hand.stripe].rows
+        QToolTip.showText(at, counted(rows, "row"), self)
 
-    def _drag_stripe(self, y: float) -> None:
-        assert self._carried is not None
-        carried = self._carried
-        if abs(y - carried.from_y) < 2 * _GRIP_PX and carried.line_y < 0:
-            return
-        middles = [self._rect(worked).center().y() for worked in self._worked]
-        middles = middles[: self._first_round()]
-        to = sum(middle > y for middle in middles)  # the strip grows upwards
-        carried.to = to if to <= carried.stripe else to - 1
-        edge = self._worked[to].first - 1 if to < len(self._worked) else self._worked[-1].last
-        carried.line_y = self._y(edge)
-        self.setCursor(Qt.CursorShape.ClosedHandCursor)
-        self.update()
+    def _exchanges(self, hand: StripesHand) -> bool:
+        held = QApplication.keyboardModifiers() & _Mods.ShiftModifier
+        return bool(held) and len(self.deeds.chosen) == 1
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go."""
-        del event
-        carried, self._carried, self._grip = self._carried, None, None
-        if carried is not None and carried.line_y >= 0 and carried.to != carried.stripe:
-            self._move(carried.stripe, carried.to)
+        hand, self._hand = self._hand, None
+        if isinstance(hand, StripesHand):
+            mods = event.modifiers()
+            if not hand.is_carried:
+                if hand.only_on_release:
+                    self.deeds.only(hand.stripe)
+            elif mods & _Mods.ControlModifier:
+                self.deeds.copy_to(hand.gap)
+            elif mods & _Mods.ShiftModifier and len(self.deeds.chosen) == 1:
+                self.deeds.exchange(hand.stripe, hand.onto)
+            else:
+                self.deeds.move_to(hand.gap)
+        elif isinstance(hand, RubberHand):
+            self.deeds.these(hand.chosen(self._places))
         self.unsetCursor()
         self.update()
 
@@ -271,7 +241,8 @@ class StripeStrip(QWidget):
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Choose a yarn."""
-        if self._stripe_at(event.position().y()) is not None:
+        if event.position().x() >= GUTTER_PX and self._places.stripe_at(event.position().y()):
+            self._hand = None
             self.show_yarns(event.globalPosition().toPoint())
 
     def leaveEvent(self, event: object) -> None:
@@ -279,173 +250,90 @@ class StripeStrip(QWidget):
         del event
         self.unsetCursor()
 
+    def event(self, event: QEvent) -> bool:
+        """Say what lies under the cursor."""
+        if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
+            QToolTip.showText(event.globalPos(), self._said_at(event.pos().y()), self)
+            return True
+        return super().event(event)
+
+    def _said_at(self, y: float) -> str:
+        worked = self._places.stripe_at(y)
+        if worked is None or self._results is None:
+            return ""
+        design = self._results.design
+        stripe = design.stripes.sequence[worked.entry]
+        name, rows = design.yarns[worked.yarn].name, counted(worked.rows, "row")
+        number = self._worked.index(worked)
+        if self._places.is_echo(number):
+            return f"{rows} of {name}: the echo of stripe {worked.entry + 1}. Change it there."
+        label = f" ({stripe.label})" if stripe.label else ""
+        locked = ", locked" if stripe.locked else ""
+        return f"Stripe {worked.entry + 1}{label}: {rows} of {name}{locked}.\n{_HOW}"
+
     # keys and menu
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Do by keyboard whatever the mouse can."""
-        alt = bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
-        ctrl = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
-        match event.key():
-            case Qt.Key.Key_Up if alt:
-                self._move(self._chosen, self._chosen + 1)
-            case Qt.Key.Key_Down if alt:
-                self._move(self._chosen, self._chosen - 1)
-            case Qt.Key.Key_Up:
-                self.choose(self._chosen + 1)
-            case Qt.Key.Key_Down:
-                self.choose(self._chosen - 1)
-            case Qt.Key.Key_Plus | Qt.Key.Key_Equal:
-                self.change_rows(1)
-            case Qt.Key.Key_Minus:
-                self.change_rows(-1)
-            case Qt.Key.Key_Return | Qt.Key.Key_Enter | Qt.Key.Key_Space:
-                self.show_yarns(self._below_chosen())
-            case Qt.Key.Key_Insert:
-                self.add()
-            case Qt.Key.Key_Delete | Qt.Key.Key_Backspace:
-                self.remove()
-            case Qt.Key.Key_D if ctrl:
-                self.duplicate()
-            case key if Qt.Key.Key_1 <= key <= Qt.Key.Key_9:
-                self._set_yarn(key - Qt.Key.Key_1)
-            case _:
-                super().keyPressEvent(event)
+        if self._results is None or not self._does(event):
+            super().keyPressEvent(event)
+        else:
+            self._bring_into_view()
+
+    def _does(self, event: QKeyEvent) -> bool:
+        """Do what a key is for; return whether it is for anything here."""
+        if event.key() == Qt.Key.Key_Escape:
+            self._let_go()
+        elif event.key() in YARN_KEYS and not event.modifiers() & ~_Mods.KeypadModifier:
+            self._show_yarns_here()
+        else:
+            return choose_by_key(self.deeds, event) or do_by_key(self.deeds, event)
+        return True
+
+    def _bring_into_view(self) -> None:
+        """Have the chart moved so far that the stripe that keys point at can be seen."""
+        if self.chosen >= len(self._worked):
+            return
+        rect = self._rect(self._worked[self.chosen])
+        if rect.top() < 0:
+            self.wheeled.emit(round(min(GUTTER_PX - rect.top(), self.height() - rect.bottom())))
+        elif rect.bottom() > self.height():
+            self.wheeled.emit(round(max(self.height() - rect.bottom() - GUTTER_PX, -rect.top())))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the system's text size."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.ApplicationFontChange):
+            self._picture = StripPicture(self._places, self.font())
+
+    def _let_go(self) -> None:
+        """Put back what is in hand, or choose only what is pointed at."""
+        hand, self._hand = self._hand, None
+        if isinstance(hand, BorderHand):
+            self.wish.emit("Move stripe border", hand.back(), hand)
+        elif hand is None:
+            self.deeds.only(self.deeds.choice.current)
+        self.unsetCursor()
+        self.update()
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
-        """Offer everything that can be done to a stripe."""
+        """Offer everything that can be done to the chosen stripes."""
+        at = event.globalPos()
         if event.reason() == QContextMenuEvent.Reason.Mouse:
-            worked = self._stripe_at(event.pos().y())
-            if worked is not None:
+            worked = self._places.stripe_at(event.pos().y())
+            if worked is not None and worked.entry not in self.deeds.choice.numbers:
                 self.choose(worked.entry)
-        menu = QMenu(self)
-        menu.addMenu(self._yarn_menu(menu))
-        for text, shortcut, action in (
-            ("One row more", "+", partial(self.change_rows, 1)),
-            ("One row less", "-", partial(self.change_rows, -1)),
-            ("Add a stripe above", "Ins", self.add),
-            ("Duplicate", "Ctrl+D", self.duplicate),
-            ("Split in two", "", self.split),
-            ("Move up", "Alt+Up", partial(self._move, self._chosen, self._chosen + 1)),
-            ("Move down", "Alt+Down", partial(self._move, self._chosen, self._chosen - 1)),
-            ("Delete", "Del", self.remove),
-        ):
-            self._add_action(menu, text, shortcut, action)
-        menu.exec(event.globalPos())
-
-    @staticmethod
-    def _add_action(menu: QMenu, text: str, shortcut: str, action: Callable[[], None]) -> None:
-        entry = QAction(f"{text}\t{shortcut}" if shortcut else text, menu)
-        entry.triggered.connect(lambda: action())
-        menu.addAction(entry)
+        else:
+            at = self._below_chosen()
+        stripe_menu(self.deeds, self).exec(at)
 
     def show_yarns(self, at: QPoint) -> None:
-        """Offer the design's yarns for the chosen stripe."""
-        menu = QMenu(self)
-        self._yarn_menu(menu).exec(at)
+        """Offer the design's yarns for the chosen stripes."""
+        yarn_menu(self.deeds, self).exec(at)
 
-    def _yarn_menu(self, parent: QMenu) -> QMenu:
-        menu = QMenu("Yarn", parent)
-        if self._results is None:
-            return menu
-        for number, yarn in enumerate(self._results.design.yarns):
-            swatch = QPixmap(20, 14)
-            swatch.fill(QColor(yarn.colour))
-            key = f"&{number + 1}  " if number < 9 else ""
-            entry = QAction(QIcon(swatch), key + yarn.name.replace("&", "&&"), menu)
-            stripe = self._stripe()
-            if stripe is not None and stripe.yarn == number:
-                menu.setDefaultAction(entry)
-            entry.triggered.connect(partial(self._set_yarn, number))
-            menu.addAction(entry)
-        menu.addSeparator()
-        new = QAction("New yarn…", menu)
-        new.triggered.connect(lambda: self.yarn_wished.emit(self._chosen))
-        menu.addAction(new)
-        return menu
+    def _show_yarns_here(self) -> None:
+        self.show_yarns(self._below_chosen())
 
     def _below_chosen(self) -> QPoint:
-        number = min(self._chosen, len(self._worked) - 1)
+        number = min(self.chosen, len(self._worked) - 1)
         return self.mapToGlobal(self._rect(self._worked[number]).center().toPoint())
-
-    # edits
-
-    def change_rows(self, by: int) -> None:
-        """Make the chosen stripe longer or shorter."""
-        stripe = self._stripe()
-        if stripe is not None and stripe.rows + by >= 1:
-            edit = partial(edits.set_stripe, number=self._chosen, rows=stripe.rows + by)
-            self.wish.emit("Change stripe rows", edit, None)
-
-    def add(self) -> None:
-        """Put a stripe in above the chosen one, in the next yarn of the list."""
-        stripe = self._stripe()
-        if stripe is None or self._results is None:
-            return
-        new = Stripe((stripe.yarn + 1) % len(self._results.design.yarns), stripe.rows)
-        self.wish.emit(
-            "Add stripe", partial(edits.add_stripe, at=self._chosen + 1, stripe=new), None
-        )
-        self.choose(self._chosen + 1)
-
-    def duplicate(self) -> None:
-        """Work the chosen stripe twice."""
-        if self._stripe() is not None:
-            edit = partial(edits.duplicate_stripe, number=self._chosen)
-            self.wish.emit("Duplicate stripe", edit, None)
-            self.choose(self._chosen + 1)
-
-    def split(self) -> None:
-        """Cut the chosen stripe into halves."""
-        stripe = self._stripe()
-        if stripe is not None and stripe.rows > 1:
-            edit = partial(edits.split_stripe, number=self._chosen, rows=stripe.rows // 2)
-            self.wish.emit("Split stripe", edit, None)
-
-    def remove(self) -> None:
-        """Take the chosen stripe out."""
-        if self._results is not None and len(self._results.design.stripes.sequence) > 1:
-            self.wish.emit("Delete stripe", partial(edits.remove_stripe, number=self._chosen), None)
-
-    def _move(self, stripe: int, to: int) -> None:
-        if self._results is None:
-            return
-        to = min(max(to, 0), len(self._results.design.stripes.sequence) - 1)
-        if to != stripe:
-            self.wish.emit("Move stripe", partial(edits.move_stripe, number=stripe, to=to), None)
-            self.choose(to)
-
-    def _set_yarn(self, yarn: int) -> None:
-        if self._results is not None and yarn < len(self._results.design.yarns):
-            edit = partial(edits.set_stripe, number=self._chosen, yarn=yarn)
-            self.wish.emit("Change stripe yarn", edit, None)
-
-    def _stripe(self) -> Stripe | None:
-        if self._results is None:
-            return None
-        return self._results.design.stripes.sequence[self._chosen]
-
-
-class _Grip:
-    """A border in hand: the sequence it was taken in, and how far it has come."""
-
-    def __init__(self, stripe: int, last_row: int, sequence: tuple[Stripe, ...]) -> None:
-        self.stripe = stripe
-        self.last_row = last_row
-        self.sequence = sequence
-        self.moved = 0
-
-
-def _border_moved(design: Design, grip: _Grip) -> Design:
-    """Return the design with the border as far from its start as the hand is."""
-    start = edits.set_sequence(design, grip.sequence)
-    return edits.move_border(start, grip.stripe, grip.moved)
-
-
-class _Carried:
-    """A stripe in hand: where it was taken up, and where it would go."""
-
-    def __init__(self, stripe: int, from_y: float, line_y: float, to: int) -> None:
-        self.stripe = stripe
-        self.from_y = from_y
-        self.line_y = line_y
-        self.to = to

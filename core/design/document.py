@@ -14,10 +14,12 @@ from typing import Annotated, Final, Literal
 from msgspec import Meta, Struct
 
 from core.craft.stitches import CATALOGUE, Terms, WorkedStitch
+from core.design.plan import Plan, YarnNumber
 
 MAX_ROW_STITCHES: Final = 4_000
 MAX_STITCHES: Final = 1_000_000
 MAX_SIZES: Final = 8
+MOST_STRIPES: Final = 2000
 SHAPE_RANGE: Final = 4.0
 """How many times taller or flatter than its usual shape a stitch may be (our own bound)."""
 
@@ -249,18 +251,25 @@ class Yarn(Struct, frozen=True, forbid_unknown_fields=True):
     left_after: Annotated[int, Meta(ge=0, le=5000)] | None = None
 
 
-class Stripe(Struct, frozen=True, forbid_unknown_fields=True):
-    """Rows worked in one yarn; `yarn` is its number in the design's list, from 0."""
+class Stripe(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """Rows worked in one yarn; `yarn` is its number in the design's list, from 0.
 
-    yarn: Annotated[int, Meta(ge=0, le=199)]
+    A `locked` stripe keeps its place and its rows whatever happens to the order of the others;
+    `label` is what its designer calls it.
+    """
+
+    yarn: YarnNumber
     rows: Annotated[int, Meta(ge=1, le=5000)]
+    locked: bool = False
+    label: Annotated[str, Meta(max_length=40, pattern=_PLAIN)] = ""
 
 
 class Stripes(Struct, frozen=True, forbid_unknown_fields=True):
     """The stripe sequence, and what happens where the blanket is longer than it."""
 
-    sequence: Annotated[tuple[Stripe, ...], Meta(min_length=1, max_length=2000)]
+    sequence: Annotated[tuple[Stripe, ...], Meta(min_length=1, max_length=MOST_STRIPES)]
     fill: Fill = "repeat"
+    plan: Plan | None = None
 
     @property
     def rows(self) -> int:
@@ -399,11 +408,18 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     sizes: Annotated[tuple[NamedSize, ...], Meta(max_length=MAX_SIZES)] = ()
 
     def __post_init__(self) -> None:
-        for number, stripe in enumerate(self.stripes.sequence):
+        most = max([stripe.yarn for stripe in self.stripes.sequence], default=0)
+        for number, stripe in enumerate(self.stripes.sequence if most >= len(self.yarns) else ()):
             if stripe.yarn >= len(self.yarns):
                 raise ValueError(
                     f"stripes.sequence[{number}].yarn: there is no yarn {stripe.yarn}, the last "
                     f"of the list is number {len(self.yarns) - 1}"
+                )
+        for yarn in self.stripes.plan.yarns if self.stripes.plan else ():
+            if yarn >= len(self.yarns):
+                raise ValueError(
+                    f"stripes.plan: there is no yarn {yarn}, the last of the list is number "
+                    f"{len(self.yarns) - 1}"
                 )
         for name, yarn in self.edging.yarns if self.edging else ():
             if yarn >= len(self.yarns):

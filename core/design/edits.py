@@ -22,13 +22,13 @@ from core.design.document import (
     Reckoning,
     Row,
     Stripe,
-    Stripes,
     Swatch,
     Turning,
     Wanted,
     Wave,
     Yarn,
 )
+from core.design.plan import Barred, Plan
 
 Edit = Callable[[Design], Design]
 
@@ -155,11 +155,25 @@ def remove_yarn(design: Design, number: int) -> Design:
     def after(yarn: int) -> int:
         return heir if yarn == number else yarn - (yarn > number)
 
-    sequence = tuple(Stripe(after(s.yarn), s.rows) for s in design.stripes.sequence)
+    plan = design.stripes.plan and _plan_in(design.stripes.plan, number, after)
+    worked = with_yarns(replace(design, stripes=replace(design.stripes, plan=None)), after)
     yarns = design.yarns[:number] + design.yarns[number + 1 :]
+    return replace(worked, yarns=yarns, stripes=replace(worked.stripes, plan=plan))
+
+
+def with_yarns(design: Design, after: Callable[[int], int]) -> Design:
+    """Return the design with other yarns in its stripes, fills and border; its list stays."""
+    sequence = tuple(replace(s, yarn=after(s.yarn)) for s in design.stripes.sequence)
     stripes = replace(design.stripes, sequence=sequence)
-    edging = _edging_in(design.edging, after)
-    return replace(design, yarns=yarns, stripes=stripes, edging=edging)
+    return replace(design, stripes=stripes, edging=_edging_in(design.edging, after))
+
+
+def _plan_in(plan: Plan, gone: int, after: Callable[[int], int]) -> Plan:
+    """Return the plan without one yarn, the others numbered anew."""
+    shares = [replace(s, yarn=after(s.yarn)) for s in plan.shares if s.yarn != gone]
+    pairs = [p for p in plan.barred if gone not in (p.one, p.other)]
+    barred = tuple(Barred(after(p.one), after(p.other)) for p in pairs)
+    return replace(plan, shares=tuple(shares), barred=barred)
 
 
 def _edging_in(edging: Edging | None, after: Callable[[int], int]) -> Edging | None:
@@ -171,12 +185,12 @@ def _edging_in(edging: Edging | None, after: Callable[[int], int]) -> Edging | N
     return replace(edging, **worked)
 
 
-# --- stripes -----------------------------------------------------------------------------
+# --- stripes (many at once: `stripe_edits`) -------------------------------------------------
 
 
 def set_sequence(design: Design, sequence: tuple[Stripe, ...]) -> Design:
     """Return the design with another stripe sequence."""
-    return replace(design, stripes=Stripes(sequence, design.stripes.fill))
+    return replace(design, stripes=replace(design.stripes, sequence=sequence))
 
 
 def set_fill(design: Design, fill: Fill) -> Design:
@@ -191,54 +205,24 @@ def set_stripe(design: Design, number: int, **values: Any) -> Design:
     return set_sequence(design, tuple(stripes))
 
 
-def add_stripe(design: Design, at: int, stripe: Stripe) -> Design:
-    """Return the design with a stripe put in so that it becomes number `at`."""
-    stripes = design.stripes.sequence
-    return set_sequence(design, (*stripes[:at], stripe, *stripes[at:]))
-
-
-def remove_stripe(design: Design, number: int) -> Design:
-    """Return the design without a stripe; the last one stays."""
-    stripes = design.stripes.sequence
-    if len(stripes) == 1:
-        return design
-    return set_sequence(design, stripes[:number] + stripes[number + 1 :])
-
-
-def duplicate_stripe(design: Design, number: int) -> Design:
-    """Return the design with a stripe twice, one after the other."""
-    return add_stripe(design, number + 1, design.stripes.sequence[number])
-
-
-def move_stripe(design: Design, number: int, to: int) -> Design:
-    """Return the design with a stripe taken out and put back as number `to`."""
-    stripes = list(design.stripes.sequence)
-    stripe = stripes.pop(number)
-    stripes.insert(min(max(to, 0), len(stripes)), stripe)
-    return set_sequence(design, tuple(stripes))
-
-
-def split_stripe(design: Design, number: int, rows: int) -> Design:
-    """Return the design with a stripe cut in two after `rows` of its rows."""
-    stripe = design.stripes.sequence[number]
-    if not 0 < rows < stripe.rows:
-        return design
-    shorter = set_stripe(design, number, rows=rows)
-    return add_stripe(shorter, number + 1, Stripe(stripe.yarn, stripe.rows - rows))
-
-
 def move_border(design: Design, number: int, rows: int) -> Design:
     """Return the design with the border after a stripe moved up by `rows` rows.
 
     The stripe above gives or takes them; both keep one row at least. Past the last stripe
-    there is only the sequence's end, so the stripe itself grows or shrinks.
+    there is only the sequence's end, so the stripe itself grows or shrinks; so does the other
+    one beside a locked stripe, which keeps its rows.
     """
     stripes = design.stripes.sequence
-    rows = max(rows, 1 - stripes[number].rows)
-    if number + 1 < len(stripes):
-        rows = min(rows, stripes[number + 1].rows - 1)
-        design = set_stripe(design, number + 1, rows=stripes[number + 1].rows - rows)
-    return set_stripe(design, number, rows=stripes[number].rows + rows)
+    below, above = stripes[number], stripes[number + 1] if number + 1 < len(stripes) else None
+    if below.locked:
+        if above is None or above.locked:
+            return design
+        return set_stripe(design, number + 1, rows=max(above.rows - rows, 1))
+    rows = max(rows, 1 - below.rows)
+    if above is not None and not above.locked:
+        rows = min(rows, above.rows - 1)
+        design = set_stripe(design, number + 1, rows=above.rows - rows)
+    return set_stripe(design, number, rows=below.rows + rows)
 
 
 # --- fill rows and border ----------------------------------------------------------------

@@ -51,6 +51,8 @@ def raw_from_design(design: Design) -> dict[str, Any]:
         for key in ("left_g", "left_after"):
             if yarn[key] is None:
                 del yarn[key]
+    if design.stripes.plan is None:  # as files without a plan have always been
+        raw["stripes"].pop("plan")
     if design.loops.in_turn is None:  # as files without loops in turn have always been
         raw["loops"] = {
             k: v for k, v in raw["loops"].items() if k not in ("in_turn", "each_colour")
@@ -164,7 +166,7 @@ def _lengths(kind: inspect.VarTupleType) -> str:
 
 
 def _shown(value: Any) -> str:
-    if isinstance(value, list):
+    if isinstance(value, list | tuple):
         return f"a list of {len(value)}"
     if isinstance(value, dict):
         return "an object"

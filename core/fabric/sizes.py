@@ -141,6 +141,24 @@ def length_choices(
     )
 
 
+def length_at(design: Design, size: SizeMeasures, wave: WaveMeasures | None, rows: int) -> float:
+    """Return the finished length (mm) with so many rows; without a steady wave, in proportion."""
+    now = design.size.rows
+    if wave is None:
+        return size.length_mm * rows / now
+    return size.length_mm + (rows - now) * wave.rise_mm
+
+
+def rows_near(
+    design: Design, size: SizeMeasures, wave: WaveMeasures | None, length_mm: float
+) -> int:
+    """Return the rows whose finished length is nearest to a wish, within the design's bounds."""
+    now = design.size.rows
+    rise = wave.rise_mm if wave is not None else size.length_mm / now
+    rows = now + (length_mm - size.length_mm) / rise if rise > 0 else now
+    return round(min(max(rows, 1), 5000))
+
+
 def across(foundation: Foundation, repeats: int) -> int:
     """Return how many multiples the chain holds, or the repeats where they work into no chain."""
     return foundation.chains // foundation.multiple if foundation.multiple else repeats
@@ -155,6 +173,8 @@ def _allowed(design: Design, part: str, numbers: Iterable[int]) -> list[int]:
     """Return the numbers that a design may have; where none is, the last one that is."""
     most = 1000 if part == "repeats" else 5000
     inside = {min(max(number, 1), most) for number in numbers}
+    if _is_drawn(design, part, max(inside)):  # then all smaller ones are
+        return sorted(inside)
     found = [number for number in sorted(inside) if _is_drawn(design, part, number)]
     return found or [_last_drawn(design, part, min(inside))]
 

@@ -1,6 +1,7 @@
 """Which yarn each row is worked in, and the stripes that come of it."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,6 +45,7 @@ def order_of_entries(stripes: Stripes) -> tuple[int, ...]:
     return forward
 
 
+@lru_cache(maxsize=16)
 def worked_stripes(stripes: Stripes, n_rows: int) -> tuple[Worked, ...]:
     """Return the stripes of a blanket of `n_rows` rows, from the foundation up.
 

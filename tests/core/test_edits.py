@@ -39,24 +39,6 @@ def test_a_border_never_eats_a_stripe(two_row_ripple, number, rows):
     checked(moved)
 
 
-@given(st.integers(0, 3), st.integers(-2, 6))
-def test_moving_a_stripe_only_reorders(two_row_ripple, number, to):
-    stripes = (Stripe(0, 1), Stripe(1, 2), Stripe(0, 3), Stripe(1, 4))
-    design = edits.set_sequence(two_row_ripple, stripes)
-    moved = edits.move_stripe(design, number, to)
-    assert sorted(sequence(moved)) == sorted(sequence(design))
-    assert sequence(moved)[min(max(to, 0), 3)] == sequence(design)[number]
-
-
-def test_splitting_keeps_the_rows(four):
-    assert sequence(edits.split_stripe(four, 2, 1)) == [(0, 2), (1, 2), (0, 1), (0, 2), (1, 1)]
-    assert edits.split_stripe(four, 3, 1) is four  # one row can't be cut
-
-
-def test_duplicating_and_deleting_undo_each_other(four):
-    assert edits.remove_stripe(edits.duplicate_stripe(four, 1), 2) == four
-
-
 def test_removing_a_yarn_gives_its_stripes_to_a_neighbour(four):
     wider = edits.set_stripe(edits.add_yarn(four, EXTRA), 0, yarn=2)
     after = edits.remove_yarn(wider, 1)

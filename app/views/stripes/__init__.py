@@ -1,0 +1,1 @@
+"""The parts of the stripe strip: where things are, what is chosen, hands, deeds, menus."""
