@@ -20,7 +20,7 @@ from app.theme import Theme
 from app.views.canvas import Canvas
 from core.chart.bands import bands_of
 from core.chart.layout import lay_out
-from core.chart.sheet import Sheet, make_sheet
+from core.chart.sheet import Look, Sheet, make_sheet
 from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric
 from core.pipeline import Results
@@ -30,6 +30,7 @@ _FIRST_PX: Final = 22.0  # stitch width at first, wide enough to read the symbol
 _BLOCKS_PX: Final = 4.0  # stitch width below which only the bands are drawn
 _DRAWN_PX: Final = 44.0  # from here on symbols are drawn one by one, below from sprites
 _LABEL_PX: Final = 13.0
+_BARE: Final = Look(with_key=False)
 
 
 class ChartView(Canvas):
@@ -178,11 +179,7 @@ class ChartView(Canvas):
             chart = lay_out(
                 results.design, results.rows, fabric, first=self._span[0], last=self._span[1]
             )
-        sheet = make_sheet(
-            chart,
-            terms=results.design.terms,
-            with_key=False,
-        )
+        sheet = make_sheet(chart, terms=results.design.terms, look=_BARE)
         self._sheet = None if bands_only else sheet
         return sheet
 

@@ -5,7 +5,8 @@ charts; JIS L 0201 shows stitches as seen from the right side): chain an open ov
 stitch a filled one, sc a cross, hdc a T, and one slash across the stem for every yarn over
 from dc on. Stitches worked together meet at the top, stitches in one place share the foot.
 The arcs for front and back loop are from memory: a cup under the foot for the back loop, a
-cap for the front loop; the key always explains them.
+cap for the front loop; the key always explains them. Chains stacked as a turning chain are
+rounder than those that lie, or they would be slits (from memory: three ovals, one on another).
 
 A symbol is drawn in a frame where the foot is (0, 0) and the top (0, 1); placed, it is turned
 and scaled as a whole, so strokes keep their proportions.
@@ -68,8 +69,11 @@ class Symbol:
 
 BAR: Final = 0.56  # width of the bar across the top, in stitch widths
 SLASH: Final = 0.44
+LEG_SLASH: Final = 0.34  # on a leg of a decrease, which has less room
 CROSS: Final = 0.60
-OVAL: Final = 0.40  # breadth of a chain's oval over its length
+OVAL: Final = 0.44  # breadth of a chain's oval over its length
+ROUND: Final = 0.66  # the same of one in a turning chain
+STACKED: Final = "ch-stacked"
 
 
 def _line(*points: tuple[float, float]) -> Stroke:
@@ -82,9 +86,9 @@ def _oval(centre: float, length: float, breadth: float, *, filled: bool = False)
     return Stroke(np.stack([x, y], axis=1), filled)
 
 
-def _slashes(count: int, height: float, middle: float) -> list[Stroke]:
+def _slashes(count: int, height: float, middle: float, wide: float) -> list[Stroke]:
     """Return slanting strokes across the stem, spread about `middle`."""
-    half, rise = 0.5 * SLASH / height, 0.10 / height
+    half, rise = 0.5 * wide / height, 0.23 * wide / height
     step = 0.30 / height
     heights = [middle - step * (number - (count - 1) / 2) for number in range(count)]
     return [_line((-half, at - rise), (half, at + rise)) for at in heights]
@@ -95,8 +99,8 @@ def _stemmed(key: str, slashes: int) -> tuple[Symbol, Symbol]:
     height = CATALOGUE[key].height_to_width
     half = 0.5 * BAR / height
     stem, bar = _line((0.0, 0.0), (0.0, 1.0)), _line((-half, 1.0), (half, 1.0))
-    whole = (stem, *_slashes(slashes, height, 0.64), bar)
-    leg = (stem, *_slashes(slashes, height, 0.44))  # lower, where the legs are apart
+    whole = (stem, *_slashes(slashes, height, 0.64, SLASH), bar)
+    leg = (stem, *_slashes(slashes, height, 0.44, LEG_SLASH))  # lower, where legs are apart
     return Symbol(key, height, whole), Symbol(f"{key}-leg", height, leg)
 
 
@@ -114,12 +118,13 @@ def _crossed() -> tuple[Symbol, Symbol]:
 def _arc(opening_up: bool) -> Stroke:
     turn = np.linspace(0.0, np.pi, 9)
     x, y = -0.5 * np.cos(turn), 0.32 * np.sin(turn)
-    return Stroke(np.stack([x, 0.16 - y if opening_up else y - 0.16], axis=1))
+    return Stroke(np.stack([x, 0.5 + (0.16 - y if opening_up else y - 0.16)], axis=1))
 
 
 def _all_symbols() -> dict[str, Symbol]:
     symbols = [
         Symbol("ch", 1.0, (_oval(0.5, 1.0, OVAL),)),
+        Symbol(STACKED, 0.5, (_oval(0.5, 1.0, ROUND),)),
         Symbol("sl st", 0.4, (_oval(0.5, 0.9, 1.4, filled=True),)),
         Symbol("sl st-leg", 0.4, (_oval(0.5, 0.9, 1.4, filled=True),)),
         *_crossed(),
