@@ -150,11 +150,7 @@ def placed(drawing: Floats, foot: Floats, way: Floats) -> Floats:
 
 def paint_text(painter: QPainter, text: Text, placing: Placing, *, family: str, ink: str) -> None:
     """Paint a piece of text at the size it has on the sheet."""
-    font = QFont(family)
-    font.setPixelSize(int(_TEXT_PX))
-    font.setBold(text.bold)
-    wide = QFontMetricsF(font).horizontalAdvance(text.text)
-    shift = {"start": 0.0, "middle": -0.5 * wide, "end": -wide}[text.anchor]
+    font, shift, _ = _set(text, family)
     scale = text.size_mm * placing.scale / _TEXT_PX
     painter.save()
     at = placing.points(np.array([text.x_mm, text.y_mm]))
@@ -164,6 +160,24 @@ def paint_text(painter: QPainter, text: Text, placing: Placing, *, family: str, 
     painter.setPen(QColor(ink))
     painter.drawText(QPointF(shift, 0.36 * _TEXT_PX), text.text)
     painter.restore()
+
+
+def text_box(text: Text, placing: Placing, family: str) -> tuple[float, float, float, float]:
+    """Return left, top, width and height that a piece of text takes in the painter's units."""
+    _, shift, wide = _set(text, family)
+    scale = text.size_mm * placing.scale / _TEXT_PX
+    x, y = placing.points(np.array([text.x_mm, text.y_mm])).tolist()
+    high = text.size_mm * placing.scale
+    return x + shift * scale, y - 0.5 * high, wide * scale, high
+
+
+def _set(text: Text, family: str) -> tuple[QFont, float, float]:
+    """Return the font, how far the text begins from its anchor, and its width, all unscaled."""
+    font = QFont(family)
+    font.setPixelSize(int(_TEXT_PX))
+    font.setBold(text.bold)
+    wide = QFontMetricsF(font).horizontalAdvance(text.text)
+    return font, {"start": 0.0, "middle": -0.5 * wide, "end": -wide}[text.anchor], wide
 
 
 def fitted(bounds_mm: tuple[float, float, float, float], into: QRectF) -> Placing:

@@ -4,7 +4,7 @@ The same placing serves both layouts: as the fabric lies (the settled fabric's t
 straight grid (`core.fabric.extract.straight_grid`). Everything is in mm, x right, y up.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -179,7 +179,7 @@ def lay_out(
         last=last,
         quiet=quiet,
         width_mm=width,
-        labels=tuple(_label(rows, shown, row, _number_away(design)) for row in above),
+        labels=row_labels(design, rows, shown, above),
         repeat=_repeat_mark(rows, fabric, first, spans) if first <= last else None,
     )
 
@@ -403,6 +403,14 @@ def _with_turning_chain(
 def _unit(way: Floats) -> Floats:
     unit: Floats = way / max(float(np.linalg.norm(way)), 1e-9)
     return unit
+
+
+def row_labels(
+    design: Design, rows: Rows, fabric: Fabric, wanted: Iterable[int]
+) -> tuple[RowLabel, ...]:
+    """Return the numbers of some rows, each beside the stitch that the row starts with."""
+    away = _number_away(design)
+    return tuple(_label(rows, fabric, row, away) for row in wanted)
 
 
 def _number_away(design: Design) -> float:
