@@ -188,11 +188,20 @@ def spread(tops: Floats, ends: Sequence[int], least_mm: float) -> Floats:
         return tops
     steps = np.linalg.norm(np.diff(tops, axis=0), axis=1)
     along = np.concatenate([[0.0], np.cumsum(steps)])
-    knots = sorted({0, *(min(max(end, 0), len(tops) - 1) for end in ends), len(tops) - 1})
-    new = np.concatenate(
-        [[0.0], *(_evened(steps[a:b], least_mm) for a, b in pairwise(knots))]
-    ).cumsum()
+    # From either end, and between the two: a twin's row is this row's mirror image.
+    there = _moved(steps, ends, least_mm)
+    back = _moved(steps[::-1], [len(tops) - end for end in ends], least_mm)
+    new = 0.5 * (there + along[-1] - back[::-1])
     return np.stack([np.interp(new, along, tops[:, axis]) for axis in (0, 1)], axis=1)
+
+
+def _moved(steps: Floats, ends: Sequence[int], least: float) -> Floats:
+    """Return how far along each top lies after steps are evened between the repeats' ends."""
+    last = len(steps)
+    knots = sorted({0, *(min(max(end, 0), last) for end in ends), last})
+    evened = [_evened(steps[a:b], least) for a, b in pairwise(knots)]
+    moved: Floats = np.concatenate([[0.0], *evened]).cumsum()
+    return moved
 
 
 def _evened(steps: Floats, least: float) -> Floats:

@@ -31,8 +31,8 @@ NUMBERS: Final = 3.0
 WORDS: Final = 2.9
 SMALL: Final = 2.5
 ARROW: Final = 3.4
-_GUTTER: Final = 17.0  # room for numbers at each side, mm in print
-_NARROW_GUTTER: Final = 12.5  # the same without yarn letters
+_AFTER_ARROW: Final = 1.0  # mm in print
+_BETWEEN: Final = 0.9  # number, side and letter
 _MARGIN: Final = 3.0
 _LARGEST: Final = 7.0  # mm in print that a stitch is wide at most
 _BAR: Final = 34.0  # mm in print of the scale's bar at most
@@ -161,14 +161,14 @@ def make_sheet(
     """
     coloured = yarns is not None and yarn_of_row is not None
     low, high = chart.extent_mm()
-    mm = _chart_mm(chart, float(high[0] - low[0]), print_mm, gutter=coloured)
-    sheet = _Setting(chart, mm, low, high, print_mm)
     tints: list[str] = []
     letters: dict[int, str] = {}
     if yarns is not None and yarn_of_row is not None:
         tints = [_tint(colour, look) for _, colour in yarns]
         shown = (chart.first, chart.last, chart.quiet)
         letters = {r: letter_of(int(yarn_of_row[r - 1])) for r in _rows_of(*shown)}
+    mm = _chart_mm(chart, print_mm, _gutter(chart, letters, sides=look.sides))
+    sheet = _Setting(chart, mm, low, high, print_mm)
     grounds = tuple(
         Ground(band.outline_mm, tints[band.yarn], band.first, band.last)
         for band in (
@@ -235,13 +235,40 @@ def _strokes(stroke: float, apart: Apart, *, on_white: bool) -> tuple[Stroke, St
     return Stroke(INK, _HEAVY * stroke), even, quiet
 
 
-def _chart_mm(chart: Chart, wide: float, print_mm: float | None, *, gutter: bool) -> float:
-    """Return how many of the chart's millimetres one millimetre in print is."""
+def _chart_mm(chart: Chart, print_mm: float | None, gutter: float) -> float:
+    """Return how many of the chart's millimetres one millimetre in print is.
+
+    Args:
+        chart: The chart.
+        print_mm: Width in print; None where nothing is printed.
+        gutter: What numbers need beyond their arrows' tips at each side, mm in print.
+    """
     if print_mm is None:
         return chart.width_mm / _SCREEN
-    around = 2 * (_MARGIN + (_GUTTER if gutter else _NARROW_GUTTER))
-    room = max(print_mm - around, _LEAST_CHART * print_mm)
+    low, high = chart.extent_mm()
+    middle = 0.5 * float(low[0] + high[0])
+    tips = [abs(label.x_mm - middle) for label in chart.labels]
+    wide = 2 * max([0.5 * float(high[0] - low[0]), *tips])
+    room = max(print_mm - 2 * (_MARGIN + gutter), _LEAST_CHART * print_mm)
     return max(wide / room, chart.width_mm / _LARGEST)
+
+
+def _gutter(chart: Chart, letters: dict[int, str], *, sides: bool) -> float:
+    """Return what the longest number takes beyond its arrow's tip, mm in print."""
+    pieces = [_pieces(label, letters.get(label.row, ""), sides=sides) for label in chart.labels]
+    wide = [sum(width_of(text, size, bold=bold) for text, size, bold in own) for own in pieces]
+    most = max((len(own) for own in pieces), default=0)
+    return ARROW + _AFTER_ARROW + max(wide, default=0.0) + most * _BETWEEN
+
+
+def _pieces(label: RowLabel, letter: str, *, sides: bool) -> list[tuple[str, float, bool]]:
+    """Return what stands at a row's start: text, type size in print, whether it is bold."""
+    pieces = [(str(label.row), NUMBERS, True)]
+    if sides:
+        pieces.append(("RS" if label.row % 2 else "WS", SMALL, False))
+    if letter:
+        pieces.append((letter, NUMBERS, False))
+    return pieces
 
 
 def drawn_mm(sheet: Sheet) -> float:
@@ -322,17 +349,12 @@ class _Setting:
         """Set one row's number and what belongs to it; return how far out it goes."""
         mm, side = self._mm, 1.0 if label.runs_left else -1.0
         anchor: Anchor = "start" if label.runs_left else "end"
-        pieces = [(str(label.row), NUMBERS, True)]
-        if sides and not quiet:
-            pieces.append(("RS" if label.row % 2 else "WS", SMALL, False))
-        if letter:
-            pieces.append((letter, NUMBERS, False))
-        x = label.x_mm + side * (ARROW + 1.0) * mm
-        for text, size, bold in pieces:
+        x = label.x_mm + side * (ARROW + _AFTER_ARROW) * mm
+        for text, size, bold in _pieces(label, letter, sides=sides and not quiet):
             self.texts.append(
                 Text(x, label.y_mm, size * mm, text, anchor, bold, label.row, "numbers", quiet)
             )
-            x += side * (width_of(text, size, bold=bold) + 0.9) * mm
+            x += side * (width_of(text, size, bold=bold) + _BETWEEN) * mm
         return x
 
     def mark_repeat(self) -> None:

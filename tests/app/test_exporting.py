@@ -11,7 +11,8 @@ import pytest
 from PySide6.QtGui import QImage
 
 from app import exporting
-from app.exporting import EXPORTS, NAMES, Choices, write_exports
+from app.exporting import EXPORTS, NAMES, write_exports
+from app.painting.choices import Choices
 from core.design.edits import set_values, set_yarn
 from core.design.files import read_design
 from core.errors import DesignError
@@ -82,7 +83,7 @@ def test_the_svg_uses_each_symbol_from_one_definition(settled, qapp):
     assert used == defined
     assert "s-dc" in used
     assert "s-tr" not in used  # the demo has none: the key lists only what is used
-    stitches = settled.rows.makes(0) - 9 * 12
+    stitches = settled.rows.makes(0) - 11 * 12  # one repeat of the demo's twelve
     foundation = root.find(f"{SVG}g[@id='row-0']")
     assert len(foundation.findall(f"{SVG}use")) == stitches
 

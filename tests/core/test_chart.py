@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from core.chart.bands import bands_of
 from core.chart.key import key_of
 from core.chart.layout import lay_out
-from core.chart.sheet import make_sheet
+from core.chart.sheet import Look, make_sheet
 from core.chart.svg import svg_text
 from core.chart.symbols import NAMES, NUMBER, SYMBOLS
 from core.craft.stitches import CATALOGUE, WORKED
@@ -81,7 +81,7 @@ def test_every_row_has_the_symbols_its_items_ask_for(two_row_ripple):
         # 36 stitches: 6 decreases of two legs, one turning chain of 3, the rest whole.
         assert count(chart, "dc-leg", row) == 12
         assert count(chart, "bar", row) == 6
-        assert count(chart, "ch", row) == 3
+        assert count(chart, "ch-stacked", row) == 3
         assert count(chart, "dc", row) == 36 - 6 - 1
 
 
@@ -151,13 +151,13 @@ def test_no_mark_is_drawn_before_the_loops_begin_or_under_a_last_stitch_in_both(
 
 def test_a_turning_chain_stands_in_for_the_first_stitch_or_beside_the_row(sc_ripple):
     chart, rows, fabric = chart_of(sc_ripple)
-    assert count(chart, "ch", 2) == 1
-    at = chart.foot_mm[(chart.symbol == NUMBER["ch"]) & (chart.row == 2)][0]
+    assert count(chart, "ch-stacked", 2) == 1
+    at = chart.foot_mm[(chart.symbol == NUMBER["ch-stacked"]) & (chart.row == 2)][0]
     first = fabric.row_tops_mm(2)[0]  # row 2 starts at the left
     assert at[0] < first[0]
     assert count(chart, "sc", 2) + count(chart, "sc-leg", 2) // 2 == rows.makes(2)
     none, _, _ = chart_of(replace(sc_ripple, turning=Turning(0, False)))
-    assert count(none, "ch", 2) == 0
+    assert count(none, "ch-stacked", 2) == 0
 
 
 def test_the_straight_grid_has_the_same_symbols(two_row_ripple):
@@ -230,9 +230,10 @@ def sheet_of(design, **values):
     return make_sheet(
         chart,
         terms=design.terms,
-        colours=[yarn.colour for yarn in design.yarns],
+        look=Look(**values),
+        yarns=[(yarn.name, yarn.colour) for yarn in design.yarns],
         yarn_of_row=yarn_of_rows(design.stripes, rows.drawn_rows),
-        **values,
+        print_mm=160,
     )
 
 
