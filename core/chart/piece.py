@@ -118,7 +118,8 @@ def chart_of_part(
     spans = None
     if part.shown != "whole":
         shown = extent.repeats[1] - extent.repeats[0] + 1
-        small = set_size(design, repeats=shown, rows=extent.rows[1])
+        beyond = (not extent.near_edge) + (not extent.far_edge)  # to be cut away again
+        small = set_size(design, repeats=shown + beyond, rows=extent.rows[1])
         rows, fabric = _piece(small)
     if straight and rows.misfit is None:  # a misfit lies straight anyway
         fabric = straight_grid(rows, fabric.size)
@@ -230,15 +231,18 @@ def _spans(rows: Rows, fabric: Fabric, extent: Extent) -> list[tuple[int, int]]:
     keep_left = extent.far_edge if near_is_right else extent.near_edge
     keep_right = extent.near_edge if near_is_right else extent.far_edge
     row = extent.rows[0]
-    items, repeats = rows.plan(row).row, rows.plan(row).repeats
+    items, width = rows.plan(row).row, total_uses(rows.plan(row).row.repeat)
     left = total_uses(items.end if rows.runs_left(row) else items.start)
-    right = left + repeats * total_uses(items.repeat)
+    right = left + (rows.plan(row).repeats - (not keep_right)) * width
+    left += (not keep_left) * width
     x = fabric.row_tops_mm(row - 1)[:, 0]
     low = 0.5 * (x[left] + x[left - 1]) if left else -np.inf
     high = 0.5 * (x[right - 1] + x[right]) if right < len(x) else np.inf
     spans = []
     for number in range(rows.drawn_rows + 1):
         x = fabric.row_tops_mm(number)[:, 0]
-        inside = np.flatnonzero((keep_left | (x > low)) & (keep_right | (x < high)))
+        inside = np.flatnonzero(
+            (x > (-np.inf if keep_left else low)) & (x < (np.inf if keep_right else high))
+        )
         spans.append((int(inside[0]), int(inside[-1]) + 1) if len(inside) else (0, len(x)))
     return spans
