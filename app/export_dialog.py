@@ -37,15 +37,14 @@ from app.exporting import (
 from app.painting.choices import Choices
 from app.painting.pictures import Work, chart_image
 from app.theme import UNIT
-from app.views.export_fields import ExportFields
+from app.views.export_fields import WIDEST_MM, ExportFields
 from app.views.export_preview import ExportPreview
 from core.chart.clearance import Clearance, clearance_of
-from core.chart.sheet import drawn_mm
+from core.chart.sheet import Sheet, width_for
 from core.errors import DesignError
 from core.pipeline import Results
 
 _PAUSE_MS: Final = 350  # after the last change, before files are worked out
-_WIDEST_MM: Final = 5000.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +63,7 @@ class _Seen:
 
     image: QImage
     reads: Clearance
-    drawn_mm: float
+    sheet: Sheet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -208,7 +207,7 @@ class ExportDialog(QDialog):
         work = Work(should_stop)
         image = chart_image(sheet, width, family=chart_font(), work=work)
         reads = clearance_of(sheet, should_stop=should_stop)
-        return _Seen(image=image, reads=reads, drawn_mm=drawn_mm(sheet))
+        return _Seen(image=image, reads=reads, sheet=sheet)
 
     def _on_seen(self, seen: _Seen) -> None:
         self._reads = seen
@@ -229,7 +228,7 @@ class ExportDialog(QDialog):
         """Return the ways to larger symbols: a wider chart, several pages, fewer repeats."""
         found = []
         wide = self._width_needed()
-        if wide <= _WIDEST_MM:
+        if wide is not None:
             found.append(("wider", f"Make it {wide:.0f} mm wide"))
             if self.choices().pages == "own":
                 found.append(("pages", f"{wide:.0f} mm over A4 pages (PDF)"))
@@ -237,18 +236,21 @@ class ExportDialog(QDialog):
             found.append(("extract", "Standard extract instead"))
         return found
 
-    def _width_needed(self) -> float:
+    def _width_needed(self) -> float | None:
         """Return the printed width, in whole mm, at which no symbol is too small."""
         if self._reads is None:
-            return 0.0
+            return None
         factor = self.fields.least_mm / max(self._reads.reads.smallest_mm, 0.01)
-        wide = self.choices().width_mm + self._reads.drawn_mm * (factor - 1.0)
+        wide = width_for(self._reads.sheet, factor)
+        if wide is None or wide > WIDEST_MM:
+            return None
         return float(math.ceil(wide + 0.01))
 
     def _take_offer(self, name: str) -> None:
         wide = self._width_needed()
         if name == "extract":
             self.fields.shown.setCurrentIndex(0)
+        if wide is None or name == "extract":
             return
         if name == "pages":
             self.fields.pages.setCurrentIndex(1)

@@ -23,6 +23,7 @@ from core.chart.piece import Part, Shown, extent_of
 from core.chart.sheet import Apart
 from core.design.document import Design, Hand
 
+WIDEST_MM: Final = 5000
 _SHOWN: Final[tuple[Shown, ...]] = ("extract", "part", "whole")
 _APART: Final[tuple[Apart, ...]] = ("weight", "lines", "none")
 _PAGES: Final[tuple[Pages, ...]] = ("own", "A4", "Letter")
@@ -171,7 +172,7 @@ class ExportFields(QWidget):
 
     def _make_size_fields(self) -> None:
         self.width_mm = QDoubleSpinBox(self)
-        self.width_mm.setRange(40, 5000)
+        self.width_mm.setRange(40, WIDEST_MM)
         self.width_mm.setDecimals(0)
         self.width_mm.setValue(180)
         self.width_mm.setSuffix(" mm")

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from core.chart.ink import Ink, ink_of
 from core.chart.layout import Chart
 from core.chart.sheet import Sheet
-from core.chart.symbols import NAMES, NUMBER, STACKED, Floats
+from core.chart.symbols import NAMES, NUMBER, PLAIN, STACKED, Floats
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
 from core.rows.plan import Indices
@@ -74,7 +74,9 @@ def clearance_of(sheet: Sheet, *, should_stop: ShouldStop = never) -> Clearance:
             break
     return Clearance(
         smallest_mm=float(sizes[number]) * scale,
-        smallest=NAMES[int(chart.symbol[number])].removesuffix("-leg").replace(STACKED, "ch"),
+        smallest=NAMES[int(PLAIN[chart.symbol[number]])]
+        .removesuffix("-leg")
+        .replace(STACKED, "ch"),
         smallest_row=int(chart.row[number]),
         mark_mm=float(sizes[loops].min()) * scale if loops.any() else None,
         closest_mm=None if gap is None else gap * scale,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.chart.layout import Chart
-from core.chart.symbols import NAMES, STACKED
+from core.chart.symbols import NAMES, PLAIN, STACKED
 from core.craft.stitches import CATALOGUE, Terms
 
 
@@ -32,7 +32,7 @@ _MARKS = {
 
 def key_of(chart: Chart, terms: Terms) -> tuple[KeyEntry, ...]:
     """Return the key's lines in the catalogue's order."""
-    used = {NAMES[number] for number in np.unique(chart.symbol)}
+    used = {NAMES[number] for number in np.unique(PLAIN[chart.symbol])}
     if STACKED in used:
         used.add("ch")
     lines: list[KeyEntry] = []
@@ -50,7 +50,7 @@ def key_of(chart: Chart, terms: Terms) -> tuple[KeyEntry, ...]:
 
 def _decreases(chart: Chart, key: str) -> tuple[int, ...]:
     """Return how many legs the chart's decreases in one stitch have, each number once."""
-    legs = chart.symbol == NAMES.index(f"{key}-leg") if f"{key}-leg" in NAMES else None
+    legs = PLAIN[chart.symbol] == NAMES.index(f"{key}-leg") if f"{key}-leg" in NAMES else None
     if legs is None or not legs.any():
         return ()
     place = chart.row * (int(chart.stitch.max()) + 2) + chart.stitch + 1

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from core.chart.symbols import BAR, NUMBER, STACKED, Floats
+from core.chart.symbols import BAR, NUMBER, STACKED, Floats, for_length
 from core.craft.stitches import CHAIN, KEYS
 from core.craft.stitches import NUMBER as STITCH_NUMBER
 from core.design.document import Design, total_uses
@@ -203,7 +203,7 @@ def _row_part(design: Design, rows: Rows, fabric: Fabric, row: int) -> _Part:
     kinds = np.asarray(rows.in_fabric_order(row, rows.plan(row).kind)).astype(np.intp)
     gap = _foot_gaps(design, rows, row)[links[:, PARENT]] * fabric.size.width_mm
     foot, top = _stems(links, below, tops, gap, fabric.size.width_mm)
-    parts = [_stitches(links, kinds, foot, top)]
+    parts = [_stitches(links, kinds, foot, top, fabric.size.width_mm)]
     parts.append(_bars(links, kinds, foot, top, fabric.size.width_mm))
     parts.append(_chain_spaces(kinds, tops, fabric.size.width_mm))
     parts.append(_loop_marks(design, rows, row, (links, foot), fabric))
@@ -292,10 +292,11 @@ _WHOLE = np.array([NUMBER[key] for key in KEYS])
 _LEG = np.array([NUMBER[f"{key}-leg" if key != CHAIN else key] for key in KEYS])
 
 
-def _stitches(links: Indices, kinds: Indices, foot: Floats, top: Floats) -> _Part:
+def _stitches(links: Indices, kinds: Indices, foot: Floats, top: Floats, width: float) -> _Part:
     child = links[:, CHILD]
     alone = np.bincount(child, minlength=len(kinds))[child] == 1
     symbol = np.where(alone, _WHOLE[kinds[child]], _LEG[kinds[child]])
+    symbol = for_length(symbol, np.linalg.norm(top - foot, axis=1) / width)
     return _Part(symbol, foot, top, child, links[:, PARENT])
 
 

@@ -34,7 +34,7 @@ ARROW: Final = 3.4
 _AFTER_ARROW: Final = 1.0  # mm in print
 _BETWEEN: Final = 0.9  # number, side and letter
 _MARGIN: Final = 3.0
-_LARGEST: Final = 7.0  # mm in print that a stitch is wide at most
+_LARGEST: Final = 10.0  # mm in print that a stitch is wide at most
 _BAR: Final = 34.0  # mm in print of the scale's bar at most
 _LEAST_CHART: Final = 0.35  # share of the printed width that the chart keeps
 _SCREEN: Final = 2.7  # mm that a stitch counts as where nothing is printed
@@ -83,6 +83,7 @@ class Sheet:
         strokes: Ink and stroke of odd rows, even rows and the quiet row.
         bounds_mm: Left, bottom, right, top.
         print_scale: Millimetres in print of one of the chart's.
+        around_mm: What stands beside the symbols, mm in print.
         title: For the file's own title.
         description: The chart in a sentence or two, for those who can't see it.
     """
@@ -102,6 +103,7 @@ class Sheet:
     strokes: tuple[Stroke, Stroke, Stroke]
     bounds_mm: tuple[float, float, float, float]
     print_scale: float
+    around_mm: float
     title: str
     description: str
 
@@ -167,7 +169,8 @@ def make_sheet(
         tints = [_tint(colour, look) for _, colour in yarns]
         shown = (chart.first, chart.last, chart.quiet)
         letters = {r: letter_of(int(yarn_of_row[r - 1])) for r in _rows_of(*shown)}
-    mm = _chart_mm(chart, print_mm, _gutter(chart, letters, sides=look.sides))
+    around = 2 * (_MARGIN + _gutter(chart, letters, sides=look.sides))
+    mm = _chart_mm(chart, _wide(chart), around, print_mm)
     sheet = _Setting(chart, mm, low, high, print_mm)
     grounds = tuple(
         Ground(band.outline_mm, tints[band.yarn], band.first, band.last)
@@ -193,6 +196,7 @@ def make_sheet(
     if look.apart == "lines":
         guides = tuple(edge_line_mm(chart.fabric, r) for r in range(chart.first, chart.last))
     stroke = _stroke(chart.width_mm, mm)
+    left, bottom, right, top = sheet.bounds()
     return Sheet(
         chart=chart,
         grounds=grounds,
@@ -207,8 +211,9 @@ def make_sheet(
         key_stroke_mm=_stroke(sheet.key.stitch_mm, mm),
         line_mm=0.25 * mm,
         strokes=_strokes(stroke, look.apart, on_white=not coloured),
-        bounds_mm=sheet.bounds(),
-        print_scale=1.0 / mm,
+        bounds_mm=(left, bottom, right, top),
+        print_scale=1.0 / mm if print_mm is None else print_mm / (right - left),
+        around_mm=around,
         title=look.title,
         description=_description(chart, look, letters),
     )
@@ -235,22 +240,27 @@ def _strokes(stroke: float, apart: Apart, *, on_white: bool) -> tuple[Stroke, St
     return Stroke(INK, _HEAVY * stroke), even, quiet
 
 
-def _chart_mm(chart: Chart, print_mm: float | None, gutter: float) -> float:
+def _chart_mm(chart: Chart, wide: float, around: float, print_mm: float | None) -> float:
     """Return how many of the chart's millimetres one millimetre in print is.
 
     Args:
         chart: The chart.
+        wide: What is drawn is so wide, in the chart's mm.
+        around: What stands around it, mm in print.
         print_mm: Width in print; None where nothing is printed.
-        gutter: What numbers need beyond their arrows' tips at each side, mm in print.
     """
     if print_mm is None:
         return chart.width_mm / _SCREEN
+    room = max(print_mm - around, _LEAST_CHART * print_mm)
+    return max(wide / room, chart.width_mm / _LARGEST)
+
+
+def _wide(chart: Chart) -> float:
+    """Return how wide symbols and arrows' tips are, as far to the left as to the right."""
     low, high = chart.extent_mm()
     middle = 0.5 * float(low[0] + high[0])
     tips = [abs(label.x_mm - middle) for label in chart.labels]
-    wide = 2 * max([0.5 * float(high[0] - low[0]), *tips])
-    room = max(print_mm - 2 * (_MARGIN + gutter), _LEAST_CHART * print_mm)
-    return max(wide / room, chart.width_mm / _LARGEST)
+    return 2 * max([0.5 * float(high[0] - low[0]), *tips])
 
 
 def _gutter(chart: Chart, letters: dict[int, str], *, sides: bool) -> float:
@@ -271,10 +281,16 @@ def _pieces(label: RowLabel, letter: str, *, sides: bool) -> list[tuple[str, flo
     return pieces
 
 
-def drawn_mm(sheet: Sheet) -> float:
-    """Return how wide the symbols are in print all together; what stands around keeps its size."""
-    low, high = sheet.chart.extent_mm()
-    return float(high[0] - low[0]) * sheet.print_scale
+def width_for(sheet: Sheet, factor: float) -> float | None:
+    """Return the width in print at which symbols are `factor` times as large.
+
+    Words keep their size. None if symbols are never drawn that large.
+    """
+    scale = sheet.print_scale * factor
+    if scale * sheet.chart.width_mm > _LARGEST:
+        return None
+    room = _wide(sheet.chart) * scale
+    return max(room + sheet.around_mm, sheet.around_mm / (1.0 - _LEAST_CHART))
 
 
 def _description(chart: Chart, look: Look, letters: dict[int, str]) -> str:

@@ -145,7 +145,7 @@ def _define(root: ET.Element, lengths: dict[int, float]) -> None:
         node = ET.SubElement(
             defs, "symbol", {"id": _identifier(symbol.name), "overflow": "visible"}
         )
-        ET.SubElement(node, "title").text = symbol.name
+        ET.SubElement(node, "title").text = symbol.name.partition(" long ")[0]
         for stroke in symbol.strokes:
             path = {"d": _path(stroke.points * (length, -length), closed=stroke.filled)}
             if stroke.filled:

@@ -9,10 +9,12 @@ cap for the front loop; the key always explains them. Chains stacked as a turnin
 rounder than those that lie, or they would be slits (from memory: three ovals, one on another).
 
 A symbol is drawn in a frame where the foot is (0, 0) and the top (0, 1); placed, it is turned
-and scaled as a whole, so strokes keep their proportions.
+and scaled as a whole, so strokes keep their proportions. Where a stem is much longer than its
+stitch is tall, because it leans over other stitches, the same symbol is drawn with bars that
+are narrower for its length: bars keep about the same breadth on the whole chart.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
@@ -94,9 +96,9 @@ def _slashes(count: int, height: float, middle: float, wide: float) -> list[Stro
     return [_line((-half, at - rise), (half, at + rise)) for at in heights]
 
 
-def _stemmed(key: str, slashes: int) -> tuple[Symbol, Symbol]:
+def _stemmed(key: str, slashes: int, stretch: float) -> tuple[Symbol, Symbol]:
     """Return the symbol of a tall stitch, and of one leg of it without the bar."""
-    height = CATALOGUE[key].height_to_width
+    height = CATALOGUE[key].height_to_width * stretch
     half = 0.5 * BAR / height
     stem, bar = _line((0.0, 0.0), (0.0, 1.0)), _line((-half, 1.0), (half, 1.0))
     whole = (stem, *_slashes(slashes, height, 0.64, SLASH), bar)
@@ -104,8 +106,8 @@ def _stemmed(key: str, slashes: int) -> tuple[Symbol, Symbol]:
     return Symbol(key, height, whole), Symbol(f"{key}-leg", height, leg)
 
 
-def _crossed() -> tuple[Symbol, Symbol]:
-    height = CATALOGUE["sc"].height_to_width
+def _crossed(stretch: float) -> tuple[Symbol, Symbol]:
+    height = CATALOGUE["sc"].height_to_width * stretch
     half = 0.5 * CROSS / height
     stem = _line((0.0, 0.08), (0.0, 0.92))
     whole = Symbol("sc", height, (stem, _line((-half, 0.5), (half, 0.5))))
@@ -113,6 +115,20 @@ def _crossed() -> tuple[Symbol, Symbol]:
         "sc-leg", height, (_line((0.0, 0.0), (0.0, 1.0)), _line((-half / 2, 0.5), (half / 2, 0.5)))
     )
     return whole, leg
+
+
+def _dotted(stretch: float) -> tuple[Symbol, Symbol]:
+    height = CATALOGUE["sl st"].height_to_width * stretch
+    dot = (_oval(0.5, 0.9 / stretch, 1.4 / stretch, filled=True),)
+    return Symbol("sl st", height, dot), Symbol("sl st-leg", height, dot)
+
+
+def _worked(stretch: float) -> list[Symbol]:
+    """Return the symbols of all stitches, for stems so many times longer than usual."""
+    symbols = [*_dotted(stretch), *_crossed(stretch)]
+    for key, slashes in (("hdc", 0), ("dc", 1), ("tr", 2), ("dtr", 3)):
+        symbols += _stemmed(key, slashes, stretch)
+    return symbols
 
 
 def _arc(opening_up: bool) -> Stroke:
@@ -125,20 +141,50 @@ def _all_symbols() -> dict[str, Symbol]:
     symbols = [
         Symbol("ch", 1.0, (_oval(0.5, 1.0, OVAL),)),
         Symbol(STACKED, 0.5, (_oval(0.5, 1.0, ROUND),)),
-        Symbol("sl st", 0.4, (_oval(0.5, 0.9, 1.4, filled=True),)),
-        Symbol("sl st-leg", 0.4, (_oval(0.5, 0.9, 1.4, filled=True),)),
-        *_crossed(),
-    ]
-    for key, slashes in (("hdc", 0), ("dc", 1), ("tr", 2), ("dtr", 3)):
-        symbols += _stemmed(key, slashes)
-    symbols += [
+        *_worked(1.0),
         Symbol("bar", BAR, (_line((0.0, 0.0), (0.0, 1.0)),)),
         Symbol("back loop", 0.42, (_arc(True),)),
         Symbol("front loop", 0.42, (_arc(False),)),
     ]
+    for level, stretch in enumerate(STRETCHES[1:], start=1):
+        symbols += [
+            replace(symbol, name=long_name(symbol.name, level)) for symbol in _worked(stretch)
+        ]
     return {symbol.name: symbol for symbol in symbols}
+
+
+STRETCHES: Final = (1.0, 1.35, 1.8, 2.4, 3.2)
+"""How many times longer than usual the stems are that symbols are drawn for."""
+
+
+def long_name(name: str, level: int) -> str:
+    """Return the name of a symbol drawn for the stems of a level of `STRETCHES`."""
+    return f"{name} long {level}" if level else name
 
 
 SYMBOLS: Final[dict[str, Symbol]] = _all_symbols()
 NAMES: Final[tuple[str, ...]] = tuple(SYMBOLS)
 NUMBER: Final[dict[str, int]] = {name: number for number, name in enumerate(NAMES)}
+PLAIN: Final = np.array([NUMBER[name.partition(" long ")[0]] for name in NAMES], dtype=np.intp)
+"""For every symbol the number of the one it is a longer drawing of, or its own."""
+_LEVELS: Final = np.array(
+    [
+        [NUMBER.get(long_name(name, level), number) for level in range(len(STRETCHES))]
+        for number, name in enumerate(NAMES)
+    ],
+    dtype=np.intp,
+)
+_NOMINAL: Final = np.array([SYMBOLS[name].nominal for name in NAMES])
+_BETWEEN: Final = np.sqrt(np.array(STRETCHES[1:]) * np.array(STRETCHES[:-1]))
+
+
+def for_length(symbol: NDArray[np.intp], length: Floats) -> NDArray[np.intp]:
+    """Return the drawings of symbols that suit their stems' lengths.
+
+    Args:
+        symbol: Numbers of usual symbols, shape (n,).
+        length: Length of each stem in stitch widths, shape (n,).
+    """
+    level = np.searchsorted(_BETWEEN, length / _NOMINAL[symbol])
+    found: NDArray[np.intp] = _LEVELS[symbol, level]
+    return found

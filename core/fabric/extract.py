@@ -6,6 +6,7 @@ swatch of that size.
 """
 
 from dataclasses import replace
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +16,8 @@ from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats, Proportions
 from core.fabric.steady import window
 from core.rows.build import Rows, build_rows
+
+_UPRIGHT: Final = 0.9  # height over lean of the most slanting stitch on a grid, at least
 
 
 def extract(
@@ -51,7 +54,8 @@ def straight_grid(rows: Rows, size: Proportions) -> Fabric:
     """Return the rows laid straight, every stitch one stitch width along, rows centred.
 
     Rows of one stitch are level. Where tall and short stitches stand side by side, each has
-    its own height, and the rows that fill one another come out level again.
+    its own height, and the rows that fill one another come out level again. Rows whose
+    stitches lean over several others are higher, or they would lie flat.
     """
     pieces, y = [], 0.0
     above = _over_level(rows, size)
@@ -60,7 +64,8 @@ def straight_grid(rows: Rows, size: Proportions) -> Fabric:
         if row:
             kinds = rows.plan(row).kind.astype(np.intp)
             heights = np.asarray(size.heights_mm)[kinds]
-            y += float(heights.mean() if above is not None else heights.max())
+            high = float(heights.mean() if above is not None else heights.max())
+            y += max(high, _UPRIGHT * _farthest(rows, row) * size.width_mm)
         x = (np.arange(n) - 0.5 * (n - 1)) * size.width_mm
         pieces.append(np.stack([x, np.full(n, y)], axis=1))
         if above is not None:
@@ -68,6 +73,15 @@ def straight_grid(rows: Rows, size: Proportions) -> Fabric:
     offset = pieces[0][0, 0]
     pieces = [piece - (offset, 0.0) for piece in pieces]
     return _fabric_of(pieces, Fabric(np.empty((0, 2)), np.zeros(1, np.intp), size, None, True))
+
+
+def _farthest(rows: Rows, row: int) -> float:
+    """Return how many stitches aside of its foot a row's farthest top stands on the grid."""
+    links = rows.plan(row).links
+    if not len(links):
+        return 0.0
+    shift = 0.5 * (rows.makes(row - 1) - rows.makes(row))
+    return float(np.abs(links[:, 0] - links[:, 1] + shift).max())
 
 
 def _over_level(rows: Rows, size: Proportions) -> Floats | None:

@@ -12,7 +12,7 @@ from core.chart.key import key_of
 from core.chart.layout import lay_out
 from core.chart.sheet import Look, make_sheet
 from core.chart.svg import svg_text
-from core.chart.symbols import NAMES, NUMBER, SYMBOLS
+from core.chart.symbols import NAMES, NUMBER, PLAIN, STRETCHES, SYMBOLS, for_length, long_name
 from core.craft.stitches import CATALOGUE, WORKED
 from core.design.document import Loops, Turning
 from core.fabric.extract import extract, straight_grid
@@ -30,7 +30,7 @@ def chart_of(design, *, straight=False):
 
 
 def count(chart, name, row=None):
-    here = chart.symbol == NUMBER[name]
+    here = PLAIN[chart.symbol] == NUMBER[name]
     return int((here if row is None else here & (chart.row == row)).sum())
 
 
@@ -69,6 +69,22 @@ def test_taller_stitches_have_taller_symbols():
     heights = [SYMBOLS[key].nominal for key in ("sc", "hdc", "dc", "tr", "dtr")]
     assert heights == sorted(heights)
     assert heights == [CATALOGUE[k].height_to_width for k in ("sc", "hdc", "dc", "tr", "dtr")]
+
+
+@pytest.mark.parametrize("stitch", ["sl st", "sc", "hdc", "dc", "tr", "dtr"])
+def test_bars_stay_as_broad_on_stems_that_are_longer(stitch):
+    usual = SYMBOLS[stitch].nominal
+
+    def breadth(symbol, length):
+        x = np.concatenate([stroke.points[:, 0] for stroke in symbol.strokes])
+        return np.ptp(x) * length
+
+    for level, stretch in enumerate(STRETCHES):
+        (number,) = for_length(np.array([NUMBER[stitch]]), np.array([stretch * usual]))
+        assert NAMES[number] == long_name(stitch, level)
+        symbol = SYMBOLS[NAMES[number]]
+        assert breadth(symbol, stretch * usual) == pytest.approx(breadth(SYMBOLS[stitch], usual))
+        assert len(symbol.strokes) == len(SYMBOLS[stitch].strokes)  # the same drawing
 
 
 # --- placing -------------------------------------------------------------------------------

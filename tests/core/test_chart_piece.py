@@ -13,9 +13,9 @@ from core.chart.key import key_of, letter_of
 from core.chart.layout import lay_out
 from core.chart.lettering import broken, width_of
 from core.chart.piece import STANDARD, Part, chart_of_part, extent_of, mirrored, spread
-from core.chart.sheet import Look, make_sheet
+from core.chart.sheet import Look, make_sheet, width_for
 from core.chart.svg import svg_text
-from core.chart.symbols import NAMES, NUMBER
+from core.chart.symbols import NAMES, NUMBER, PLAIN
 from core.craft.stitches import CATALOGUE, KEYS
 from core.design.edits import set_size
 from core.fabric.extract import straight_grid
@@ -52,7 +52,7 @@ def stitches_of(chart, row):
     """
     found = set()
     for number in np.flatnonzero(chart.row == row):
-        name = NAMES[chart.symbol[number]]
+        name = NAMES[PLAIN[chart.symbol[number]]]
         if name in ("bar", "back loop", "front loop"):
             continue
         kind = "ch-stacked" if name == "ch-stacked" else name.removesuffix("-leg")
@@ -315,7 +315,7 @@ def test_crossing_ink_is_rare_in_the_fabrics_lie(family):
 @pytest.mark.parametrize("terms", ["US", "UK"])
 def test_the_key_has_every_symbol_used_and_no_other(family, terms):
     chart = piece(starter(family))
-    used = {NAMES[n] for n in chart.symbol} - {"bar"}
+    used = {NAMES[n] for n in PLAIN[chart.symbol]} - {"bar"}
     used = {"ch" if name == "ch-stacked" else name for name in used}
     entries = key_of(chart, terms)
     drawn = {name for entry in entries for name in entry.symbols}
@@ -385,6 +385,19 @@ def test_words_keep_their_printed_size_whatever_the_scale(two_row_ripple, steep_
             assert {round(size * sheet.print_scale, 6) for size in numbers} == {3.0}
 
 
+@pytest.mark.parametrize("print_mm", [45.0, 70.0, 180.0])
+def test_the_width_for_larger_symbols_makes_them_that_large(two_row_ripple, print_mm):
+    sheet = sheet_of(two_row_ripple, Part(shown="part", last_repeat=2), print_mm=print_mm)
+    before = clearance_of(sheet).smallest_mm
+    wide = width_for(sheet, 1.2)
+    after = sheet_of(two_row_ripple, Part(shown="part", last_repeat=2), print_mm=wide)
+    larger = clearance_of(after).smallest_mm / before
+    assert larger >= 1.2 - 1e-6
+    if print_mm > 50:  # words leave hardly any room on less; the next sensible width is larger
+        assert larger == pytest.approx(1.2)
+    assert width_for(sheet, 100.0) is None
+
+
 def test_nothing_sticks_out_even_with_very_long_names(two_row_ripple):
     yarns = tuple(replace(yarn, name="Wide Wide Mooring " * 4) for yarn in two_row_ripple.yarns)
     design = replace(two_row_ripple, yarns=yarns)
@@ -439,8 +452,8 @@ def test_a_chart_of_rows_that_do_not_fit_is_drawn_as_far_as_they_go(losing_wave)
 
 def test_a_set_up_row_of_its_own_is_in_the_extract(level_start):
     chart = piece(level_start)
-    assert not (chart.symbol[chart.row == 1] == NUMBER["dc-leg"]).any()
-    assert (chart.symbol[chart.row == 2] == NUMBER["dc-leg"]).any()
+    assert not (PLAIN[chart.symbol[chart.row == 1]] == NUMBER["dc-leg"]).any()
+    assert (PLAIN[chart.symbol[chart.row == 2]] == NUMBER["dc-leg"]).any()
 
 
 def test_the_whole_blanket_lies_as_its_fabric(two_row_ripple):
