@@ -44,6 +44,7 @@ from core.chart.sheet import Sheet, width_for
 from core.errors import DesignError
 from core.pipeline import Results
 
+_ONE_PAGE_MM: Final = 190.0  # what an A4 page holds across
 _PAUSE_MS: Final = 350  # after the last change, before files are worked out
 
 
@@ -199,7 +200,7 @@ class ExportDialog(QDialog):
         """Paint the chart for the screen and measure it; runs in the worker."""
         results = self._results
         if wish.choices.part.shown == "whole":
-            results = settled(results, Work(should_stop))
+            results = self._settled(Work(should_stop))
         sheet = chart_sheet(results, replace(wish.choices, grey=wish.grey))
         width, (left, bottom, right, top) = wish.width_px, sheet.bounds_mm
         if wish.height_px is not None:
@@ -222,7 +223,9 @@ class ExportDialog(QDialog):
 
     def _show_reading(self) -> None:
         if self._reads is not None:
-            self.preview.show_reading(self._reads.reads, self.fields.least_mm, self._offers())
+            terms = self.choices().terms or self._results.design.terms
+            reads, least = self._reads.reads, self.fields.least_mm
+            self.preview.show_reading(reads, least, terms, self._offers())
 
     def _offers(self) -> list[tuple[str, str]]:
         """Return the ways to larger symbols: a wider chart, several pages, fewer repeats."""
@@ -230,7 +233,7 @@ class ExportDialog(QDialog):
         wide = self._width_needed()
         if wide is not None:
             found.append(("wider", f"Make it {wide:.0f} mm wide"))
-            if self.choices().pages == "own":
+            if wide > _ONE_PAGE_MM and self.choices().pages == "own":
                 found.append(("pages", f"{wide:.0f} mm over A4 pages (PDF)"))
         if self.choices().part.shown != "extract":
             found.append(("extract", "Standard extract instead"))
@@ -269,7 +272,12 @@ class ExportDialog(QDialog):
     def _make(self, wish: _Making, should_stop: ShouldStop, progress: Progress) -> Files:
         """Make the files; runs in a worker."""
         work = Work(should_stop, progress)
-        return make_files(self._results, wish.names, wish.choices, work, self._kept)
+        return make_files(self._settled(work), wish.names, wish.choices, work, self._kept)
+
+    def _settled(self, work: Work) -> Results:
+        """Return the results with the fabric at rest; on any thread."""
+        self._results = settled(self._results, work)  # the same for whoever comes first
+        return self._results
 
     def _on_made(self, files: Files) -> None:
         sizes: dict[str, str] = {}

@@ -4,7 +4,7 @@ from functools import partial
 from typing import Final
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QImage, QPixmap, QResizeEvent
+from PySide6.QtGui import QFontMetrics, QImage, QPixmap, QResizeEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QHBoxLayout,
@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from app.theme import UNIT, small
 from core.chart.clearance import Clearance
+from core.craft.stitches import CATALOGUE, Terms
 
 MM_PER_IN: Final = 25.4
 _TOUCHING: Final = 0.05  # mm, under which nobody sees a gap
@@ -51,8 +52,13 @@ class ExportPreview(QWidget):
         self._reads.setWordWrap(True)
         self._reads.setTextFormat(Qt.TextFormat.PlainText)
         self._reads.setAccessibleName("How well the chart reads")
-        self._offers = QHBoxLayout()
+        self._offered: list[tuple[str, str]] = []
+        self._ways = QWidget(self)  # keeps its height, or the picture would change its own
+        self._ways.setFixedHeight(4 * UNIT)
+        self._offers = QHBoxLayout(self._ways)
+        self._offers.setContentsMargins(0, 0, 0, 0)
         self._offers.setSpacing(UNIT)
+        self._room = QSize()
         self._lay_out()
 
     def _lay_out(self) -> None:
@@ -68,8 +74,10 @@ class ExportPreview(QWidget):
         column.addLayout(switches)
         column.addWidget(self._scroll, 1)
         column.addWidget(self._reads)
-        column.addLayout(self._offers)
+        column.addWidget(self._ways)
         self._reads.setFont(small(self.font()))
+        self._reads.setMinimumHeight(2 * QFontMetrics(self._reads.font()).height())
+        self._reads.setAlignment(Qt.AlignmentFlag.AlignTop)
 
     def width_wished_px(self, print_mm: float) -> int:
         """Return how wide a picture is wanted, in the screen's own pixels."""
@@ -110,58 +118,73 @@ class ExportPreview(QWidget):
         return self._reads.text()
 
     def show_reading(
-        self, reads: Clearance, least_mm: float, offers: list[tuple[str, str]]
+        self, reads: Clearance, least_mm: float, terms: Terms, offers: list[tuple[str, str]]
     ) -> None:
         """Say how small and how close the symbols are; offer ways out if they are too small.
 
         Args:
             reads: What was measured.
             least_mm: The smallest symbol wanted.
+            terms: Terms of the stitches' names.
             offers: Name and words of each way out.
         """
-        too_small = reads.smallest_mm < least_mm - 0.005
-        self._reads.setText(reading_of(reads, least_mm))
+        too_small = is_too_small(reads, least_mm)
+        self._reads.setText(reading_of(reads, least_mm, terms))
         self._reads.setProperty("trouble", "true" if too_small else "false")
         self._reads.style().unpolish(self._reads)
         self._reads.style().polish(self._reads)
+        self._show_offers(offers if too_small else [])
+
+    def _show_offers(self, offers: list[tuple[str, str]]) -> None:
+        if offers == self._offered:
+            return
+        self._offered = offers
         while self._offers.count():
             item = self._offers.takeAt(0)
             widget = item.widget() if item is not None else None
             if widget is not None:
+                widget.hide()
                 widget.deleteLater()
-        if too_small:
-            for name, words in offers:
-                button = QPushButton(words, self)
-                button.setToolTip(words)
-                button.clicked.connect(partial(self.offer_taken.emit, name))
-                self._offers.addWidget(button)
-            self._offers.addStretch(1)
+        for name, words in offers:
+            button = QPushButton(words, self._ways)
+            button.setToolTip(words)
+            button.clicked.connect(partial(self.offer_taken.emit, name))
+            self._offers.addWidget(button)
+        self._offers.addStretch(1)
 
     def eventFilter(self, watched: object, event: QEvent) -> bool:
         """Ask for another picture when there is more or less room for it."""
-        if isinstance(event, QResizeEvent) and not self.at_print_size.isChecked():
+        fits = not self.at_print_size.isChecked()
+        if isinstance(event, QResizeEvent) and fits and event.size() != self._room:
+            self._room = event.size()
             self.wished.emit()
         return super().eventFilter(watched, event)  # type: ignore[arg-type]
 
 
-def reading_of(reads: Clearance, least_mm: float) -> str:
+def is_too_small(reads: Clearance, least_mm: float) -> bool:
+    """Return whether a symbol is smaller than is wanted."""
+    return reads.smallest_mm < least_mm - 0.005
+
+
+def reading_of(reads: Clearance, least_mm: float, terms: Terms) -> str:
     """Return in words how small and how close the symbols of a chart are in print."""
-    text = f"Smallest symbol {reads.smallest_mm:.1f} mm ({reads.smallest}, row "
-    text += f"{reads.smallest_row})" if reads.smallest_row else "0)"
-    text = text.replace("row 0)", "foundation)")
+    name = CATALOGUE[reads.smallest].name(terms).short
+    place = f"row {reads.smallest_row}" if reads.smallest_row else "foundation"
+    text = f"Smallest symbol {reads.smallest_mm:.1f} mm ({name}, {place})"
     if reads.closest_mm is not None:
-        low, high = reads.closest_rows
-        where = f"rows {low} and {high}" if low != high else f"row {low}"
-        where = where.replace("rows 0 and", "the foundation and row").replace(
-            "row 0", "the foundation"
-        )
+        where = _where(*reads.closest_rows)
         if reads.closest_mm < _TOUCHING:
             text += f"; the closest two touch ({where})"
         else:
             text += f", closest two {reads.closest_mm:.1f} mm apart ({where})"
     if reads.mark_mm is not None:
         text += f", loop marks {reads.mark_mm:.1f} mm"
-    text += "."
-    if reads.smallest_mm < least_mm - 0.005:
-        text = f"Too small to read: under {least_mm:.1f} mm. {text}"
-    return text
+    if is_too_small(reads, least_mm):
+        return f"Too small to read: under {least_mm:.1f} mm. {text}."
+    return f"{text}."
+
+
+def _where(low: int, high: int) -> str:
+    if low == high:
+        return f"row {low}" if low else "the foundation"
+    return f"rows {low} and {high}" if low else f"the foundation and row {high}"

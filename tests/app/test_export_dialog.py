@@ -187,6 +187,16 @@ def test_symbols_that_are_too_small_are_told_and_one_press_makes_them_large_enou
     assert dialog.preview.reading.startswith("Smallest symbol 2.")
 
 
+def test_the_picture_comes_to_rest(qtbot, dialog):
+    dialog.fields.width_mm.setValue(70)  # warned of, with offers below
+    wait_for_picture(qtbot, dialog)
+    qtbot.wait(300)
+    pictures = []
+    dialog._looking.finished.connect(pictures.append)
+    qtbot.wait(700)
+    assert not pictures
+
+
 def test_the_size_to_warn_under_can_be_set(qtbot, dialog):
     wait_for_picture(qtbot, dialog)
     assert "Too small" not in dialog.preview.reading
@@ -242,11 +252,12 @@ def test_closing_while_files_are_made_stops_at_once(qtbot, settled, tmp_path, wi
 
 def test_what_is_said_of_a_chart_names_rows_and_touching_symbols():
     reads = Clearance(2.14, "ch", 0, None, 0.31, (2, 2), (0.0, 0.0))
-    assert reading_of(reads, 2.0) == (
+    assert reading_of(reads, 2.0, "US") == (
         "Smallest symbol 2.1 mm (ch, foundation), closest two 0.3 mm apart (row 2)."
     )
     reads = Clearance(1.5, "dc", 3, 0.9, 0.0, (0, 1), (0.0, 0.0))
-    assert reading_of(reads, 2.0) == (
+    assert reading_of(reads, 2.0, "US") == (
         "Too small to read: under 2.0 mm. Smallest symbol 1.5 mm (dc, row 3); the closest two "
         "touch (the foundation and row 1), loop marks 0.9 mm."
     )
+    assert "(tr, row 3)" in reading_of(reads, 2.0, "UK")
