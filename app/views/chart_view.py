@@ -28,7 +28,8 @@ from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme
 from app.views.canvas import Canvas
 from core.chart.bands import bands_of
-from core.chart.layout import lay_out, row_labels
+from core.chart.labels import row_labels
+from core.chart.layout import lay_out
 from core.chart.sheet import Look, Sheet, make_sheet
 from core.chart.words import Text
 from core.fabric.extract import straight_grid

@@ -3,7 +3,7 @@
 from typing import Final
 
 from core.chart.piece import Extent, Part, extent_of
-from core.chart.sheet import Measure
+from core.chart.setting import Measure
 from core.craft.stitches import Terms
 from core.design.document import Design, Hand
 
@@ -14,7 +14,7 @@ MM_PER_IN: Final = 25.4
 
 
 def caption_of(design: Design, part: Part, *, hand: Hand, terms: Terms) -> str:
-    """Return one line on the part and the hand, and where needed one on the quiet row."""
+    """Return a line on the part, one on hand and terms, and where needed one on the quiet row."""
     extent = extent_of(design, part)
     first, last = extent.rows
     rows = f"row {first}" if first == last else f"rows {first} to {last}"
@@ -24,7 +24,7 @@ def caption_of(design: Design, part: Part, *, hand: Hand, terms: Terms) -> str:
         )
         rows = "set-up row 1" if last == 1 else f"set-up row 1 and {pattern}"
     told = f"{rows[0].upper()}{rows[1:]}, {_across(extent, part)}."
-    told += f" For {hand}-handed working, seen from the right side. {terms} terms."
+    told += f"\nFor {hand}-handed working, seen from the right side. {terms} terms."
     if first > 1:
         told += f"\nRow {first - 1}, drawn in grey, is only what row {first} is worked into."
     return told
@@ -39,10 +39,10 @@ def _across(extent: Extent, part: Part) -> str:
     which = f"repeat {low}" if low == high else f"repeats {low} to {high}"
     edge = ""
     if extent.near_edge:
-        edge = " with the edge there"
+        edge = ", with the edge there"
     elif extent.far_edge:
-        edge = " with the other edge"
-    return f"{which} of {extent.of_repeats}, counted from where row 1 starts{edge}"
+        edge = ", with the far edge"
+    return f"{which} of {extent.of_repeats} counted from where row 1 starts{edge}"
 
 
 def scales_of(design: Design, *, straight: bool) -> tuple[Measure, ...]:

@@ -4,17 +4,17 @@ The same placing serves both layouts: as the fabric lies (the settled fabric's t
 straight grid (`core.fabric.extract.straight_grid`). Everything is in mm, x right, y up.
 """
 
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from core.chart.labels import BESIDE, RepeatMark, RowLabel, Spans, repeat_mark, row_labels
 from core.chart.symbols import BAR, NUMBER, STACKED, Floats, for_length
 from core.craft.stitches import CHAIN, KEYS
 from core.craft.stitches import NUMBER as STITCH_NUMBER
-from core.design.document import Design, total_uses
+from core.design.document import Design
 from core.fabric.sheet import Fabric
 from core.rows.build import Rows
 from core.rows.foundation import first_shares_foot
@@ -22,7 +22,6 @@ from core.rows.plan import CHILD, PARENT, Indices
 from core.stripes.loops import Ridge, loop_of_row, ridge_of_row
 
 Kept = NDArray[np.bool_]
-Spans = Sequence[tuple[int, int]]
 
 _FOOT_GAP: Final = 0.16  # clear space above the stitch worked into, in stitch widths
 _CHAIN_GAP: Final = 0.34  # above a chain, whose oval is broader than a bar
@@ -31,46 +30,8 @@ _TOP_GAP: Final = 0.10
 _CHAIN_OVAL: Final = 0.86  # length of a foundation oval, in stitch widths
 _CROWDED: Final = 0.88  # of the way to the next chain, where that is less
 _STACK_GAP: Final = 0.04  # between the chains of a turning chain, over their length
-_BESIDE: Final = 0.75  # how far a turning chain that isn't a stitch stands outside
 _ASIDE: Final = 0.15  # how far one that shares its foot begins above it
-_NUMBER_AWAY: Final = 0.95
 _MARK: Final = 0.42
-
-
-@dataclass(frozen=True, slots=True)
-class RowLabel:
-    """A row's number, where the row starts.
-
-    Attributes:
-        row: Row number.
-        x_mm: Where the tip of its arrow stands; the number follows outwards.
-        y_mm: Height of its middle.
-        runs_left: Whether the row runs to the left, so that the number stands at the right.
-    """
-
-    row: int
-    x_mm: float
-    y_mm: float
-    runs_left: bool
-
-
-@dataclass(frozen=True, slots=True)
-class RepeatMark:
-    """The bracket under one repeat.
-
-    Attributes:
-        left_mm: Its left end.
-        right_mm: Its right end.
-        y_mm: Height of its bar.
-        stitches: What the repeat uses.
-        over: First stitch of the row below that it stands under, from the left edge.
-    """
-
-    left_mm: float
-    right_mm: float
-    y_mm: float
-    stitches: int
-    over: int
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -180,7 +141,7 @@ def lay_out(
         quiet=quiet,
         width_mm=width,
         labels=row_labels(design, rows, shown, above),
-        repeat=_repeat_mark(rows, fabric, first, spans) if first <= last else None,
+        repeat=repeat_mark(rows, fabric, first, spans) if first <= last else None,
     )
 
 
@@ -386,7 +347,7 @@ def _with_turning_chain(
             low = base + gap * width * _unit(high - base)
     else:
         side = 1.0 if rows.runs_left(row) else -1.0
-        away = np.array([side * _BESIDE * width, 0.0])
+        away = np.array([side * BESIDE * width, 0.0])
         low, high, child, parent = low + away, high + away, -1, -1
     steps = np.linspace(0.0, 1.0, count + 1)[:, np.newaxis]
     knots = low + steps * (high - low)
@@ -404,50 +365,3 @@ def _with_turning_chain(
 def _unit(way: Floats) -> Floats:
     unit: Floats = way / max(float(np.linalg.norm(way)), 1e-9)
     return unit
-
-
-def row_labels(
-    design: Design, rows: Rows, fabric: Fabric, wanted: Iterable[int]
-) -> tuple[RowLabel, ...]:
-    """Return the numbers of some rows, each beside the stitch that the row starts with."""
-    away = _number_away(design)
-    return tuple(_label(rows, fabric, row, away) for row in wanted)
-
-
-def _number_away(design: Design) -> float:
-    """Return how far row numbers stand outside: beyond a turning chain that stands beside."""
-    beside = design.turning.chains and not design.turning.counts
-    return _NUMBER_AWAY + (_BESIDE if beside else 0.0)
-
-
-def _label(rows: Rows, fabric: Fabric, row: int, away: float) -> RowLabel:
-    """Return the row's number, beside the stitch that the row starts with."""
-    runs_left = rows.runs_left(row)
-    end = -1 if runs_left else 0
-    low, high = fabric.row_tops_mm(row - 1)[end], fabric.row_tops_mm(row)[end]
-    side = 1.0 if runs_left else -1.0
-    x = max(side * low[0], side * high[0]) * side + side * away * fabric.size.width_mm
-    return RowLabel(row, float(x), float(0.5 * (low[1] + high[1])), runs_left)
-
-
-def _repeat_mark(rows: Rows, fabric: Fabric, row: int, spans: Spans | None) -> RepeatMark | None:
-    """Return the bracket under the stitches that one repeat of the lowest row is worked into."""
-    plan = rows.plan(row)
-    width = total_uses(plan.row.repeat)
-    if not width or plan.uses != rows.makes(row - 1):
-        return None
-    left = total_uses(plan.row.end if rows.runs_left(row) else plan.row.start)
-    if spans is not None:  # the leftmost repeat that is kept
-        left += -(-(max(spans[row - 1][0] - left, 0)) // width) * width
-    right = left + width - 1
-    base, half = fabric.row_tops_mm(row - 1), 0.5 * fabric.size.width_mm
-    if right >= len(base):
-        return None
-    low = base if spans is None else base[slice(*spans[row - 1])]
-    return RepeatMark(
-        left_mm=float(base[left, 0] - half),
-        right_mm=float(base[right, 0] + half),
-        y_mm=float(low[:, 1].min() - 1.3 * fabric.size.width_mm),
-        stitches=width,
-        over=left,
-    )

@@ -13,7 +13,7 @@ from core.chart.key import key_of, letter_of
 from core.chart.layout import lay_out
 from core.chart.lettering import broken, width_of
 from core.chart.piece import STANDARD, Part, chart_of_part, extent_of, mirrored, spread
-from core.chart.sheet import Look, make_sheet, width_for
+from core.chart.sheet import LIGHTER, QUIET, Look, make_sheet, width_for
 from core.chart.svg import svg_text
 from core.chart.symbols import NAMES, NUMBER, PLAIN
 from core.craft.stitches import CATALOGUE, KEYS
@@ -24,6 +24,7 @@ from core.rows.build import build_rows
 from core.rows.plan import END, START
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES
+from core.stripes.colour import contrast
 from core.stripes.sequence import yarn_of_rows
 
 BY_FAMILY = pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.key)
@@ -360,6 +361,12 @@ def test_odd_and_even_rows_differ_in_weight_and_tone_without_colour(two_row_ripp
     lines = sheet_of(two_row_ripple, coloured=False, apart="lines")
     assert lines.stroke_of(1) == lines.stroke_of(2)
     assert len(lines.guides_mm) == 2  # one between each two of three rows
+
+
+def test_inks_read_on_white_as_they_say():
+    # WCAG 2.2: 4.5 : 1 for text (the quiet row's number), 7 : 1 is its enhanced level.
+    assert contrast(QUIET, "#ffffff") >= 4.5
+    assert contrast(LIGHTER, "#ffffff") >= 7
 
 
 @pytest.mark.parametrize("units", ["cm", "in"])
