@@ -1,6 +1,7 @@
 """Where the program's own files lie: the demo design, icons and the bundled font."""
 
 import sys
+from functools import cache
 from pathlib import Path
 from typing import Final
 
@@ -12,6 +13,7 @@ DEMO: Final = FOLDER / "harbour-steps.dipslope"
 _FONTS: Final = ("Cabin-Regular.otf", "Cabin-Bold.otf")
 
 
+@cache
 def chart_font() -> str:
     """Return the family for charts; the bundled one, so that exports look the same everywhere."""
     families: list[str] = []

@@ -1,32 +1,80 @@
-"""The export sheet: which files, how large, where to."""
+"""The export sheet: which files, how large, where to. Everything slow runs off this thread."""
 
+import math
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Final
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QIcon, QImage, QPixmap
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QIcon, QImage
 from PySide6.QtWidgets import (
-    QCheckBox,
-    QComboBox,
     QDialog,
     QDialogButtonBox,
-    QDoubleSpinBox,
     QFileDialog,
-    QFormLayout,
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QMessageBox,
     QPushButton,
-    QSpinBox,
+    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
-from app.asking import complain
-from app.exporting import EXPORTS, Choices, chart_png, write_exports
+from app.asking import complain, plain_box
+from app.assets import chart_font
+from app.computing import LatestWins, Progress, ShouldStop
+from app.exporting import (
+    EXPORTS,
+    Files,
+    Kept,
+    chart_sheet,
+    endings,
+    make_files,
+    settled,
+    write_files,
+)
+from app.painting.choices import Choices
+from app.painting.pictures import Work, chart_image
 from app.theme import UNIT
-from app.views.edition_fields import EditionFields
+from app.views.export_fields import WIDEST_MM, ExportFields
+from app.views.export_preview import ExportPreview
+from core.chart.clearance import Clearance, clearance_of
+from core.chart.sheet import Sheet, width_for
 from core.errors import DesignError
 from core.pipeline import Results
+
+_ONE_PAGE_MM: Final = 190.0  # what an A4 page holds across
+_PAUSE_MS: Final = 350  # after the last change, before files are worked out
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Looking:
+    """A preview that is wanted."""
+
+    choices: Choices
+    grey: bool
+    width_px: int
+    height_px: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Seen:
+    """A preview."""
+
+    image: QImage
+    reads: Clearance
+    sheet: Sheet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Making:
+    """Files that are wanted; `folder` is where they are to be written, if they are."""
+
+    names: tuple[str, ...]
+    choices: Choices
+    folder: Path | None = None
+    least_mm: float = 0.0
 
 
 class ExportDialog(QDialog):
@@ -37,127 +85,209 @@ class ExportDialog(QDialog):
         self.setWindowTitle("Export")
         self._results = results
         self._stem = stem
+        self._kept: Kept = {}
+        self._reads: _Seen | None = None
         self.written: list[Path] = []
-        size = results.design.size
-        self._wanted = {export.name: QCheckBox(export.about, self) for export in EXPORTS}
-        for name, box in self._wanted.items():
-            box.setChecked(name in ("chart-svg", "chart-png", "rows-txt"))
-        self._extent = QComboBox(self)
-        self._extent.addItems(["A few repeats with both edges", "The whole blanket"])
-        self._repeats = self._spin(1, size.repeats, min(2, size.repeats))
-        self._rows = self._spin(1, size.rows, min(6, size.rows))
-        self._lay = QComboBox(self)
-        self._lay.addItems(["as the fabric lies", "on a straight grid"])
-        self._coloured = QCheckBox("Stripe colours behind the symbols", self)
-        self._coloured.setChecked(True)
-        self._terms = QComboBox(self)
-        self._terms.addItems(["UK", "US"])
-        self._terms.setCurrentText(results.design.terms)
-        self.words = EditionFields(self, with_terms=False)
-        self.words.show_design(results.design)
-        self._width = QDoubleSpinBox(self)
-        self._width.setRange(20, 2000)
-        self._width.setValue(180)
-        self._width.setSuffix(" mm")
-        self._dpi = self._spin(50, 1200, 300)
-        self._dpi.setSuffix(" dpi")
+        chart_font()  # fonts are added on this thread
+        self.fields = ExportFields(
+            results.design, [(export.name, export.about) for export in EXPORTS], self
+        )
+        self.preview = ExportPreview(self)
         self._folder = QLineEdit(str(folder), self)
-        self._preview = QLabel(self)
-        self._preview.setMinimumSize(380, 320)
-        self._preview.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._preview.setAccessibleName("Preview of the chart")
+        self._folder.setAccessibleName("Folder")
+        self._folder.setToolTip("Where the files are written")
+        self._status = QLabel(self)
+        self._status.setProperty("quiet", "true")
+        self._status.setAccessibleName("State of the export")
+        self._looking = LatestWins(self._look, self)
+        self._making = LatestWins(parent=self, telling=self._make)
+        self._writing = LatestWins(parent=self, telling=self._write)
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(_PAUSE_MS)
         self._lay_out()
-        for combo in (self._extent, self._lay, self._terms):
-            combo.currentIndexChanged.connect(self._refresh)
-        for spin in (self._repeats, self._rows):
-            spin.valueChanged.connect(self._refresh)
-        self._coloured.toggled.connect(self._refresh)
+        self._wire()
         self._refresh()
 
-    def _spin(self, low: int, high: int, value: int) -> QSpinBox:
-        spin = QSpinBox(self)
-        spin.setRange(low, high)
-        spin.setValue(value)
-        return spin
-
     def _lay_out(self) -> None:
-        form = QFormLayout()
-        form.setVerticalSpacing(UNIT)
-        files = QVBoxLayout()
-        for box in self._wanted.values():
-            files.addWidget(box)
-        form.addRow("Files", files)
-        form.addRow("Chart &shows", self._extent)
-        form.addRow("&Repeats", self._repeats)
-        form.addRow("Ro&ws", self._rows)
-        form.addRow("&Layout", self._lay)
-        form.addRow("", self._coloured)
-        form.addRow("&Terms", self._terms)
-        form.addRow("Written &pattern", self.words)
-        form.addRow("Printed wi&dth", self._width)
-        form.addRow("&Fineness", self._dpi)
+        scroll = QScrollArea(self)
+        scroll.setWidget(self.fields)
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setMinimumWidth(self.fields.sizeHint().width() + 3 * UNIT)
         folder = QHBoxLayout()
-        folder.addWidget(self._folder, 1)
-        choose = QPushButton("&Choose…", self)
-        choose.clicked.connect(self._choose_folder)
-        folder.addWidget(choose)
         label = QLabel("F&older", self)
         label.setBuddy(self._folder)
-        form.addRow(label, folder)
+        choose = QPushButton("Choo&se…", self)
+        choose.setToolTip("Choose the folder")
+        choose.clicked.connect(self._choose_folder)
+        for widget, stretch in ((label, 0), (self._folder, 1), (choose, 0)):
+            folder.addWidget(widget, stretch)
         buttons = QDialogButtonBox(self)
-        save = buttons.addButton("&Export", QDialogButtonBox.ButtonRole.AcceptRole)
-        save.setProperty("primary", True)
+        self.save = buttons.addButton("&Export", QDialogButtonBox.ButtonRole.AcceptRole)
+        self.save.setProperty("primary", True)
         buttons.addButton(QDialogButtonBox.StandardButton.Cancel).setIcon(QIcon())
-        save.style().unpolish(save)
-        save.style().polish(save)
+        self.save.style().unpolish(self.save)
+        self.save.style().polish(self.save)
         buttons.accepted.connect(self._export)
         buttons.rejected.connect(self.reject)
+        bottom = QHBoxLayout()
+        bottom.addWidget(self._status, 1)
+        bottom.addWidget(buttons)
         row = QHBoxLayout()
-        row.addLayout(form, 0)
+        row.addWidget(scroll, 0)
         row.addSpacing(2 * UNIT)
-        row.addWidget(self._preview, 1)
+        row.addWidget(self.preview, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
-        column.addLayout(row)
-        column.addWidget(buttons)
-        self._folder.setAccessibleName("Folder")
+        column.setSpacing(UNIT)
+        column.addLayout(row, 1)
+        column.addLayout(folder)
+        column.addLayout(bottom)
+        room = self.screen().availableGeometry()
+        self.resize(min(1180, room.width() - 80), min(760, room.height() - 80))
+
+    def _wire(self) -> None:
+        self.fields.changed.connect(self._refresh)
+        self.fields.least_changed.connect(self._show_reading)
+        self.preview.wished.connect(self._wish_look)
+        self.preview.offer_taken.connect(self._take_offer)
+        self._pause.timeout.connect(self._wish_files)
+        self._looking.finished.connect(self._on_seen)
+        self._looking.failed.connect(self._on_unseen)
+        self._making.finished.connect(self._on_made)
+        self._making.failed.connect(lambda error: self._status.setText(_sentence(error)))
+        self._making.progressed.connect(
+            lambda share: self._status.setText(f"Working out the files… {share:.0%}")
+        )
+        self._writing.finished.connect(self._on_written)
+        self._writing.failed.connect(self._on_not_written)
+        self._writing.progressed.connect(
+            lambda share: self._status.setText(f"Writing… {share:.0%}")
+        )
 
     def choices(self) -> Choices:
         """Return what was chosen."""
-        whole = self._extent.currentIndex() == 1
-        return Choices(
-            repeats=None if whole else self._repeats.value(),
-            rows=None if whole else self._rows.value(),
-            straight=self._lay.currentIndex() == 1,
-            coloured=self._coloured.isChecked(),
-            terms="UK" if self._terms.currentText() == "UK" else "US",
-            width_mm=self._width.value(),
-            dpi=self._dpi.value(),
-            edition=self.words.edition,
-        )
+        return self.fields.choices()
+
+    @property
+    def status(self) -> str:
+        """What is said about the files."""
+        return self._status.text()
+
+    # what will come out
 
     def _refresh(self) -> None:
-        """Show the chart as it will come out, small."""
-        part = self._extent.currentIndex() == 0
-        self._repeats.setEnabled(part)
-        self._rows.setEnabled(part)
+        self.fields.show_sizes({})
+        self._wish_look()
+        self._making.cancel()
+        self._pause.start()
+        self._status.setText("Working out the files…")
+
+    def _wish_look(self) -> None:
         choices = self.choices()
-        small = Choices(
-            repeats=choices.repeats,
-            rows=choices.rows,
-            straight=choices.straight,
-            coloured=choices.coloured,
-            terms=choices.terms,
-            width_px=760,
+        self.preview.show_busy(busy=True)
+        self._looking.submit(
+            _Looking(
+                choices=choices,
+                grey=choices.grey or self.preview.in_grey.isChecked(),
+                width_px=self.preview.width_wished_px(choices.width_mm),
+                height_px=self.preview.height_room_px(),
+            )
         )
-        image = QImage.fromData(chart_png(self._results, small))
-        image.setDevicePixelRatio(1.0)
-        pixmap = QPixmap.fromImage(image).scaled(
-            self._preview.size(),
-            Qt.AspectRatioMode.KeepAspectRatio,
-            Qt.TransformationMode.SmoothTransformation,
-        )
-        self._preview.setPixmap(pixmap)
+
+    def _look(self, wish: _Looking, should_stop: ShouldStop) -> _Seen:
+        """Paint the chart for the screen and measure it; runs in the worker."""
+        results = self._results
+        if wish.choices.part.shown == "whole":
+            results = self._settled(Work(should_stop))
+        sheet = chart_sheet(results, replace(wish.choices, grey=wish.grey))
+        width, (left, bottom, right, top) = wish.width_px, sheet.bounds_mm
+        if wish.height_px is not None:
+            width = min(width, max(round(wish.height_px * (right - left) / (top - bottom)), 16))
+        work = Work(should_stop)
+        image = chart_image(sheet, width, family=chart_font(), work=work)
+        reads = clearance_of(sheet, should_stop=should_stop)
+        return _Seen(image=image, reads=reads, sheet=sheet)
+
+    def _on_seen(self, seen: _Seen) -> None:
+        self._reads = seen
+        self.preview.show_busy(busy=False)
+        self.preview.show_picture(seen.image)
+        self._show_reading()
+
+    def _on_unseen(self, error: object) -> None:
+        self._reads = None
+        self.preview.show_busy(busy=False)
+        self.preview.say(_sentence(error))
+
+    def _show_reading(self) -> None:
+        if self._reads is not None:
+            terms = self.choices().terms or self._results.design.terms
+            reads, least = self._reads.reads, self.fields.least_mm
+            self.preview.show_reading(reads, least, terms, self._offers())
+
+    def _offers(self) -> list[tuple[str, str]]:
+        """Return the ways to larger symbols: a wider chart, several pages, fewer repeats."""
+        found = []
+        wide = self._width_needed()
+        if wide is not None:
+            found.append(("wider", f"Make it {wide:.0f} mm wide"))
+            if wide > _ONE_PAGE_MM and self.choices().pages == "own":
+                found.append(("pages", f"{wide:.0f} mm over A4 pages (PDF)"))
+        if self.choices().part.shown != "extract":
+            found.append(("extract", "Standard extract instead"))
+        return found
+
+    def _width_needed(self) -> float | None:
+        """Return the printed width, in whole mm, at which no symbol is too small."""
+        if self._reads is None:
+            return None
+        factor = self.fields.least_mm / max(self._reads.reads.smallest_mm, 0.01)
+        wide = width_for(self._reads.sheet, factor)
+        if wide is None or wide > WIDEST_MM:
+            return None
+        return float(math.ceil(wide + 0.01))
+
+    def _take_offer(self, name: str) -> None:
+        wide = self._width_needed()
+        if name == "extract":
+            self.fields.shown.setCurrentIndex(0)
+        if wide is None or name == "extract":
+            return
+        if name == "pages":
+            self.fields.pages.setCurrentIndex(1)
+            self.fields.tick("chart-pdf")
+        self.fields.width_mm.setValue(wide)
+
+    # files
+
+    def _wish_files(self) -> None:
+        names = tuple(self.fields.wanted())
+        if names:
+            self._making.submit(_Making(names=names, choices=self.choices()))
+        else:
+            self._status.setText("No file is ticked.")
+
+    def _make(self, wish: _Making, should_stop: ShouldStop, progress: Progress) -> Files:
+        """Make the files; runs in a worker."""
+        work = Work(should_stop, progress)
+        return make_files(self._settled(work), wish.names, wish.choices, work, self._kept)
+
+    def _settled(self, work: Work) -> Results:
+        """Return the results with the fabric at rest; on any thread."""
+        self._results = settled(self._results, work)  # the same for whoever comes first
+        return self._results
+
+    def _on_made(self, files: Files) -> None:
+        sizes: dict[str, str] = {}
+        for export in EXPORTS:
+            its = endings([export.name], self.choices(), self._results.design.hand)
+            if all(ending in files for ending in its):
+                sizes[export.name] = size_text(sum(len(files[ending]) for ending in its))
+        self.fields.show_sizes(sizes)
+        total = size_text(sum(len(data) for data in files.values()))
+        self._status.setText(f"{len(files)} file{'' if len(files) == 1 else 's'}, {total} in all.")
 
     def _choose_folder(self) -> None:
         name = QFileDialog.getExistingDirectory(self, "Export to", self._folder.text())
@@ -165,16 +295,106 @@ class ExportDialog(QDialog):
             self._folder.setText(name)
 
     def _export(self) -> None:
-        names = [name for name, box in self._wanted.items() if box.isChecked()]
+        names = tuple(self.fields.wanted())
         if not names:
             complain(self, "Nothing was chosen", "Tick at least one file to export")
             return
-        try:
-            folder = Path(self._folder.text()).expanduser()
-            self.written = write_exports(
-                self._results, folder, self._stem, only=names, choices=self.choices()
-            )
-        except (DesignError, OSError, RuntimeError, MemoryError) as error:
-            complain(self, "The export failed", str(error))
+        if not self._folder.text().strip():
+            complain(self, "No folder was chosen", "Type one, or choose one")
             return
+        folder = Path(self._folder.text()).expanduser()
+        if not self._may_replace(folder, names):
+            return
+        self._pause.stop()
+        self._making.cancel()
+        self._set_busy(busy=True)
+        self._status.setText("Writing…")
+        self._writing.submit(_Making(names=names, choices=self.choices(), folder=folder))
+
+    def _may_replace(self, folder: Path, names: tuple[str, ...]) -> bool:
+        """Ask about files that are there already."""
+        try:
+            there = [
+                f"{self._stem}{ending}"
+                for ending in endings(names, self.choices(), self._results.design.hand)
+                if (folder / f"{self._stem}{ending}").exists()
+            ]
+        except (OSError, ValueError) as error:
+            complain(self, f"{folder} can't be looked into", _sentence(error))
+            return False
+        if not there:
+            return True
+        one = len(there) == 1
+        box = plain_box(
+            self,
+            f"{'A file is' if one else f'{len(there)} files are'} there already in {folder}.",
+            "\n".join(there),
+        )
+        box.setIcon(QMessageBox.Icon.Question)
+        replace_it = box.addButton("&Replace", QMessageBox.ButtonRole.AcceptRole)
+        box.addButton(QMessageBox.StandardButton.Cancel)
+        box.setDefaultButton(QMessageBox.StandardButton.Cancel)
+        box.exec()
+        return box.clickedButton() is replace_it
+
+    def _write(self, wish: _Making, should_stop: ShouldStop, progress: Progress) -> list[Path]:
+        """Make the files and write them; runs in a worker."""
+        files = self._make(wish, should_stop, progress)
+        assert wish.folder is not None
+        return write_files(files, wish.folder, self._stem)
+
+    def _on_written(self, paths: list[Path]) -> None:
+        self.written = paths
         self.accept()
+
+    def _on_not_written(self, error: object) -> None:
+        self._set_busy(busy=False)
+        self._status.setText("Nothing more was written.")
+        complain(self, "The export failed", _sentence(error))
+
+    def _set_busy(self, *, busy: bool) -> None:
+        for widget in (self.fields, self._folder, self.save):
+            widget.setEnabled(not busy)
+
+    # the end
+
+    def done(self, result: int) -> None:
+        """Stop the workers before the sheet goes."""
+        for worker in (self._looking, self._making, self._writing):
+            worker.cancel()
+        self._pause.stop()
+        super().done(result)
+        for worker in (self._looking, self._making, self._writing):
+            worker.close()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Close as Cancel does."""
+        event.accept()
+        self.reject()
+
+
+def size_text(number: int) -> str:
+    """Return a file's size in words."""
+    if number < 1000:
+        return f"{number} B"
+    if number < 1_000_000:
+        return f"{number / 1000:.0f} KB"
+    return f"{number / 1_000_000:.1f} MB"
+
+
+def _sentence(error: object) -> str:
+    """Return what went wrong, and a way out, in a sentence."""
+    match error:
+        case PermissionError():
+            return f"{error.filename} may not be written to. Choose another folder."
+        case FileNotFoundError() | NotADirectoryError() | FileExistsError():
+            return f"{error.filename} isn't a folder that can be written to. Choose another one."
+        case OSError():
+            return f"{error.strerror or error}. Choose another folder, or make room."
+        case MemoryError():
+            return "There isn't enough memory for this. Choose a smaller width."
+        case DesignError():
+            text = str(error)
+            return f"{text[:1].upper()}{text[1:]}."
+        case _:
+            return str(error)

@@ -1,7 +1,8 @@
 """Everything that leaves the program as a file: chart, fabric picture, rows.
 
 An export is a name and a function from results to bytes; files are written whole, named after
-the design's own file. The settled fabric is always used, never the first sketch.
+the design's own file. The settled fabric is always used, never the first sketch. Everything
+here may run on any thread.
 """
 
 from collections.abc import Callable, Sequence
@@ -10,77 +11,41 @@ from pathlib import Path
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRectF, QSizeF
-from PySide6.QtGui import (
-    QColor,
-    QColorSpace,
-    QImage,
-    QPageLayout,
-    QPageSize,
-    QPainter,
-    QPdfWriter,
-)
+from PySide6.QtGui import QImage, QPageSize, QPainter
 
 from app.assets import chart_font
-from app.painting.chart import Placing, fitted, paint_sheet
+from app.painting.chart import Placing
+from app.painting.choices import DEFAULT, Choices
 from app.painting.edging import edging_shapes, paint_edging
 from app.painting.fabric import fabric_image
-from core.chart.layout import lay_out
-from core.chart.sheet import Sheet, make_sheet
+from app.painting.pictures import (
+    Work,
+    chart_document,
+    chart_picture,
+    check_pixels,
+    picture,
+    picture_format,
+)
+from core.chart.caption import caption_of, scales_of
+from core.chart.piece import chart_of_part
+from core.chart.sheet import Look, Sheet, make_sheet
 from core.chart.svg import svg_text
 from core.craft.stitches import Terms
+from core.design.document import Hand
 from core.design.files import write_whole
 from core.editions import OWN, Edition, pattern_of, size_told
 from core.errors import DesignError
-from core.fabric.extract import straight_grid
 from core.fabric.relief import View
-from core.pipeline import Pipeline, Results, settled_extract
+from core.pipeline import Pipeline, Results
 from core.words.loops import loops_sentence
 from core.words.pattern import Pattern
 from core.yarn.amounts import Amount, amounts_of
 from core.yarn.more import more_of
 
-MM_PER_IN: Final = 25.4
 _FINE_ENOUGH: Final = 2_000_000  # pixels from which smoothing is no longer seen
-MAX_PIXELS: Final = 60_000_000
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Choices:
-    """How exports are made.
-
-    Attributes:
-        repeats: Repeats on the chart between the edges; None for all.
-        rows: Rows on the chart; None for all.
-        straight: Straight grid instead of the fabric's own lie.
-        coloured: Rows in the tints of their yarns.
-        with_key: Key and repeat under the chart.
-        terms: Terms of key and rows; None for the design's own.
-        width_mm: Printed width of the chart.
-        dpi: Fineness of pictures.
-        width_px: Width of pictures in pixels instead, if given.
-        edition: Language, form and size of the written pattern.
-    """
-
-    repeats: int | None = 2
-    rows: int | None = 6
-    straight: bool = False
-    coloured: bool = True
-    with_key: bool = True
-    terms: Terms | None = None
-    width_mm: float = 180.0
-    dpi: int = 300
-    width_px: int | None = None
-    edition: Edition = OWN
-
-    def picture_width_px(self) -> int:
-        """Return the width of pictures."""
-        if self.width_px is not None:
-            return self.width_px
-        return max(round(self.width_mm / MM_PER_IN * self.dpi), 16)
-
-
-DEFAULT: Final = Choices()
+_PAPERS: Final = {"A4": QPageSize.PageSizeId.A4, "Letter": QPageSize.PageSizeId.Letter}
+_MOST_KEPT: Final = 12
+_QUIETLY: Final = Work()
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,87 +57,80 @@ class Export:
         ending: Added to the design's file name.
         about: What it is, for the dialog.
         make: The file's bytes.
+        is_chart: Whether it shows the chart, and so can be had for either hand.
     """
 
     name: str
     ending: str
     about: str
-    make: Callable[[Results, Choices], bytes]
+    make: Callable[[Results, Choices, Work], bytes]
+    is_chart: bool = False
 
 
 def chart_sheet(results: Results, choices: Choices) -> Sheet:
     """Return the chart as exports show it."""
     design = results.design
-    rows, fabric = settled_extract(
-        results,
-        repeats=choices.repeats or design.size.repeats,
-        n_rows=choices.rows or design.size.rows,
+    hand = choices.hand or design.hand
+    terms = choices.terms or design.terms
+    chart = chart_of_part(
+        design,
+        results.rows,
+        results.fabric,
+        choices.part,
+        straight=choices.straight,
+        hand=hand,
     )
-    if choices.straight and rows.misfit is None:  # a misfit lies straight anyway
-        fabric = straight_grid(rows, fabric.size)
-    chart = lay_out(design, rows, fabric)
-    return make_sheet(
-        chart,
-        terms=choices.terms or design.terms,
+    lines = [
+        caption_of(design, choices.part, hand=hand, terms=terms),
+        loops_sentence(design.loops, terms),
+    ]
+    straight = choices.straight or results.rows.misfit is not None
+    look = Look(
         title=design.title,
-        caption=_caption(results, choices),
-        colours=[yarn.colour for yarn in design.yarns] if choices.coloured else None,
-        yarn_of_row=results.yarn_of_row,
+        caption="\n".join(line for line in lines if line) if choices.with_key else "",
         with_key=choices.with_key,
+        apart=choices.apart,
+        grey=choices.grey,
+        sides=True,
+        scales=scales_of(design, straight=straight),
         paper="#ffffff",
     )
+    yarns = [(yarn.name, yarn.colour) for yarn in design.yarns] if choices.coloured else None
+    return make_sheet(
+        chart,
+        terms=terms,
+        look=look,
+        yarns=yarns,
+        yarn_of_row=results.yarn_of_row if choices.coloured else None,
+        print_mm=choices.width_mm,
+    )
 
 
-def _caption(results: Results, choices: Choices) -> str:
-    """Return the side, the terms and, where only one loop is worked, which."""
-    lines = [f"Seen from the right side. {choices.terms or results.design.terms} terms."]
-    told = loops_sentence(results.design.loops, choices.terms or results.design.terms)
-    if told:
-        lines.append(told)
-    return "\n".join(lines)
-
-
-def chart_svg(results: Results, choices: Choices) -> bytes:
+def chart_svg(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the chart as SVG."""
+    del work
     return svg_text(chart_sheet(results, choices), width_mm=choices.width_mm).encode()
 
 
-def chart_png(results: Results, choices: Choices) -> bytes:
+def chart_png(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the chart as a picture with its physical size stated."""
     sheet = chart_sheet(results, choices)
-    left, bottom, right, top = sheet.bounds_mm
-    width = choices.picture_width_px()
-    height = max(round(width * (top - bottom) / (right - left)), 1)
-    image = _blank(width, height, choices)
-    with QPainter(image) as painter:
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        placing = fitted(sheet.bounds_mm, QRectF(0, 0, width, height))
-        paint_sheet(painter, sheet, placing, family=chart_font())
-    return _png(image)
+    return chart_picture(sheet, picture_format(choices), family=chart_font(), work=work)
 
 
-def chart_pdf(results: Results, choices: Choices) -> bytes:
-    """Return the chart as one PDF page of its own size, vectors and real text."""
-    sheet = chart_sheet(results, choices)
-    left, bottom, right, top = sheet.bounds_mm
-    height_mm = choices.width_mm * (top - bottom) / (right - left)
-    data = QByteArray()
-    buffer = QBuffer(data)
-    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    writer = QPdfWriter(buffer)
-    writer.setResolution(600)
-    writer.setTitle(results.design.title)
-    writer.setCreator("Dipslope")
-    page = QPageSize(QSizeF(choices.width_mm, height_mm), QPageSize.Unit.Millimeter, "Chart")
-    writer.setPageLayout(QPageLayout(page, QPageLayout.Orientation.Portrait, QMarginsF(0, 0, 0, 0)))
-    with QPainter(writer) as painter:
-        placing = fitted(sheet.bounds_mm, QRectF(0, 0, writer.width(), writer.height()))
-        paint_sheet(painter, sheet, placing, family=chart_font())
-    buffer.close()
-    return bytes(data.data())
+def chart_pdf(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
+    """Return the chart as PDF, vectors and real text."""
+    paper = _PAPERS.get(choices.pages)
+    return chart_document(
+        chart_sheet(results, choices),
+        width_mm=choices.width_mm,
+        page=None if paper is None else QPageSize(paper),
+        family=chart_font(),
+        work=work,
+    )
 
 
-def fabric_png(results: Results, choices: Choices) -> bytes:
+def fabric_png(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the whole blanket as a picture, true in proportion."""
     fabric = results.fabric
     half = 0.5 * fabric.size.width_mm
@@ -184,22 +142,26 @@ def fabric_png(results: Results, choices: Choices) -> bytes:
     width = choices.picture_width_px()
     scale = width / float(high[0] - low[0])
     height = max(round(scale * float(high[1] - low[1])), 1)
-    _check_pixels(width, height)
-    view = View(float(low[0]), float(high[1]), scale, width, height)
+    check_pixels(width, height)
     smooth = 2 if width * height <= _FINE_ENOUGH else 1
-    image = fabric_image(results, view, smooth=smooth, outside="#ffffff")
-    image = image.convertToFormat(QImage.Format.Format_RGB32)
-    if edging.is_there:
-        with QPainter(image) as painter:
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            placing = Placing(scale, -scale * float(low[0]), scale * float(high[1]))
-            paint_edging(painter, edging, placing)
-    _state_size(image, choices)
-    return _png(image)
+
+    def strip(down: int, tall: int) -> QImage:
+        view = View(float(low[0]), float(high[1]) - down / scale, scale, width, tall)
+        image = fabric_image(results, view, smooth=smooth, outside="#ffffff")
+        image = image.convertToFormat(QImage.Format.Format_RGB32)
+        if edging.is_there:
+            with QPainter(image) as painter:
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+                up = scale * float(high[1]) - down
+                paint_edging(painter, edging, Placing(scale, -scale * float(low[0]), up))
+        return image
+
+    return picture(strip, height, picture_format(choices), work)
 
 
-def rows_txt(results: Results, choices: Choices) -> bytes:
+def rows_txt(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the written rows as plain text."""
+    del work
     return written_pattern(results, choices.terms, choices.edition).plain.encode()
 
 
@@ -222,13 +184,113 @@ def size_lines(results: Results) -> tuple[str, ...]:
 
 
 EXPORTS: Final = (
-    Export("chart-svg", "-chart.svg", "Chart for vector editors (SVG)", chart_svg),
-    Export("chart-png", "-chart.png", "Chart as a picture (PNG)", chart_png),
-    Export("chart-pdf", "-chart.pdf", "Chart for print (PDF)", chart_pdf),
+    Export("chart-svg", "-chart.svg", "Chart for vector editors (SVG)", chart_svg, True),
+    Export("chart-png", "-chart.png", "Chart as a picture (PNG)", chart_png, True),
+    Export("chart-pdf", "-chart.pdf", "Chart for print (PDF)", chart_pdf, True),
     Export("fabric-png", "-fabric.png", "Picture of the whole blanket (PNG)", fabric_png),
     Export("rows-txt", "-rows.txt", "Written rows (plain text)", rows_txt),
 )
 NAMES: Final = tuple(export.name for export in EXPORTS)
+
+Files = dict[str, bytes]
+"""What is to be written: a file's ending, added to the design's name, and its bytes."""
+
+
+Kept = dict[tuple[str, Choices], bytes]
+"""Files made before: name of the export, what of the choices it follows from."""
+
+
+def make_files(
+    results: Results,
+    only: Sequence[str] | None,
+    choices: Choices,
+    work: Work = _QUIETLY,
+    kept: Kept | None = None,
+) -> Files:
+    """Return the wanted files.
+
+    Args:
+        results: Results; settled here if they aren't.
+        only: Names of the wanted ones; None for all.
+        choices: How they are made.
+        work: Asked and told on the way.
+        kept: Files of these results made before, not to be made again; new ones are added.
+
+    Raises:
+        DesignError: A name in `only` is unknown, or a picture would be too large.
+        Stopped: They aren't wanted any more.
+    """
+    unknown = sorted(set(only or ()) - set(NAMES))
+    if unknown:
+        raise DesignError(f"there is no export {unknown[0]!r:.60}; there are {', '.join(NAMES)}")
+    results = settled(results, work)
+    wanted = [
+        (ending, export, its)
+        for export in EXPORTS
+        if only is None or export.name in only
+        for ending, its in _versions(export, choices, results.design.hand)
+    ]
+    files = {}
+    for number, (ending, export, its) in enumerate(wanted):
+        part = _share(work, number, len(wanted))
+        part.go_on(0.0)
+        key = export.name, _of_matter(export.name, its)
+        known = None if kept is None else kept.get(key)
+        files[ending] = known or export.make(results, its, part)
+        if kept is not None:
+            kept[key] = files[ending]
+            for old in list(kept)[:-_MOST_KEPT]:
+                del kept[old]
+    return files
+
+
+def _of_matter(name: str, choices: Choices) -> Choices:
+    """Return the choices with those forgotten that a kind of file doesn't follow from."""
+    if name == "rows-txt":
+        return Choices(terms=choices.terms, edition=choices.edition)
+    if name == "fabric-png":
+        return Choices(
+            width_mm=choices.width_mm,
+            dpi=choices.dpi,
+            width_px=choices.width_px,
+            grey=choices.grey,
+        )
+    return replace(choices, both_hands=False)
+
+
+def settled(results: Results, work: Work = _QUIETLY) -> Results:
+    """Return the results with the fabric at rest.
+
+    Raises:
+        Stopped: They aren't wanted any more.
+    """
+    if results.fabric.settled and results.ends.settled:
+        return results
+    return Pipeline().settled_results(results.design, should_stop=work.should_stop)
+
+
+def endings(only: Sequence[str], choices: Choices, hand: Hand) -> list[str]:
+    """Return the endings of the files that are wanted."""
+    return [
+        ending
+        for export in EXPORTS
+        if export.name in only
+        for ending, _ in _versions(export, choices, hand)
+    ]
+
+
+def _versions(export: Export, choices: Choices, hand: Hand) -> list[tuple[str, Choices]]:
+    """Return one file, or two where the chart is wanted for the other hand too."""
+    found = [(export.ending, choices)]
+    if export.is_chart and choices.both_hands:
+        other: Hand = "left" if (choices.hand or hand) == "right" else "right"
+        ending = export.ending.replace("-chart", f"-chart-{other}-handed")
+        found.append((ending, replace(choices, hand=other)))
+    return found
+
+
+def _share(work: Work, number: int, total: int) -> Work:
+    return Work(work.should_stop, lambda share: work.progress((number + share) / total))
 
 
 def write_exports(
@@ -242,7 +304,7 @@ def write_exports(
     """Write exports into a folder, which is made if it isn't there.
 
     Args:
-        results: Settled results.
+        results: Results; settled first if they aren't.
         folder: Where to.
         stem: Beginning of every file's name.
         only: Names of the wanted ones; None for all.
@@ -252,50 +314,19 @@ def write_exports(
         DesignError: A name in `only` is unknown, or a picture would be too large.
         OSError: A file couldn't be written.
     """
-    unknown = sorted(set(only or ()) - set(NAMES))
-    if unknown:
-        raise DesignError(f"there is no export {unknown[0]!r:.60}; there are {', '.join(NAMES)}")
-    if not (results.fabric.settled and results.ends.settled):
-        results = Pipeline().settled_results(results.design)
+    return write_files(make_files(results, only, choices), folder, stem)
+
+
+def write_files(files: Files, folder: Path, stem: str) -> list[Path]:
+    """Write files whole into a folder, which is made if it isn't there.
+
+    Raises:
+        OSError: The folder or a file couldn't be written.
+    """
     folder.mkdir(parents=True, exist_ok=True)
     written = []
-    for export in EXPORTS:
-        if only is None or export.name in only:
-            path = folder / f"{stem}{export.ending}"
-            write_whole(path, export.make(results, choices))
-            written.append(path)
+    for ending, data in files.items():
+        path = folder / f"{stem}{ending}"
+        write_whole(path, data)
+        written.append(path)
     return written
-
-
-def _blank(width: int, height: int, choices: Choices) -> QImage:
-    _check_pixels(width, height)
-    image = QImage(width, height, QImage.Format.Format_RGB32)
-    image.fill(QColor("#ffffff"))
-    _state_size(image, choices)
-    return image
-
-
-def _check_pixels(width: int, height: int) -> None:
-    if width * height > MAX_PIXELS:
-        raise DesignError(
-            f"a picture of {width:,} x {height:,} pixels is too large; "
-            "choose a smaller width or fewer dots per inch"
-        )
-
-
-def _state_size(image: QImage, choices: Choices) -> None:
-    """Write the physical size and the colour space into the picture."""
-    image.setColorSpace(QColorSpace(QColorSpace.NamedColorSpace.SRgb))
-    per_metre = round(image.width() / choices.width_mm * 1000)
-    image.setDotsPerMeterX(per_metre)
-    image.setDotsPerMeterY(per_metre)
-
-
-def _png(image: QImage) -> bytes:
-    data = QByteArray()
-    buffer = QBuffer(data)
-    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    if not image.save(buffer, "PNG"):  # type: ignore[call-overload]
-        raise OSError("the picture could not be encoded")
-    buffer.close()
-    return bytes(data.data())

@@ -50,7 +50,9 @@ def report(arguments: argparse.Namespace) -> int:
 
 def export(arguments: argparse.Namespace) -> int:
     """Write a design's exports; return the exit code."""
-    from app.exporting import Choices, write_exports  # needs Qt's painting, the report doesn't
+    # These need Qt's painting, the report doesn't.
+    from app.exporting import write_exports
+    from app.painting.choices import Choices
 
     results = _read(arguments.design)
     if results is None:

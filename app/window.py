@@ -30,6 +30,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.about_dialog import AboutDialog
+from app.chart_copy import ChartCopy
 from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
 from app.curves_dialog import CurvesDialog
@@ -88,6 +89,7 @@ class Window(QMainWindow):
         self.documents = Documents(session, self, settings)
         self.sentence = Sentence(theme, self)
         self.chart = ChartView(theme, self)
+        self.chart_copy = ChartCopy(self)
         self.strip = StripeStrip(theme, self)
         self.fabric = FabricView(theme, self)
         self.wave = WaveBand(theme, self)
@@ -245,6 +247,8 @@ class Window(QMainWindow):
         redo.setShortcuts(QKeySequence.StandardKey.Redo)
         edit.addAction(undo)
         edit.addAction(redo)
+        edit.addSeparator()
+        self._add(edit, "&Copy the chart", self.copy_chart, "Ctrl+Shift+C")
         wave = self.menuBar().addMenu("&Wave")
         self._add(wave, "&Draw a wave…", self.draw_wave, "F7")
         self._add(wave, "&Compare variants…", self.compare_variants, "F8")
@@ -328,6 +332,9 @@ class Window(QMainWindow):
             view.wish.connect(self._on_wish)
         self.chart.placing_changed.connect(self._align_strip)
         self.chart.stitch_hovered.connect(self._on_hover)
+        self.chart.copy_wished.connect(self.copy_chart)
+        self.chart.export_wished.connect(self.export)
+        self.chart_copy.said.connect(self._say)
         self.fabric.stitch_hovered.connect(self._on_hover)
         self.sentence.page_wished.connect(self.show_place)
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
@@ -511,6 +518,11 @@ class Window(QMainWindow):
 
     # files
 
+    def copy_chart(self) -> None:
+        """Put the chart's standard extract onto the clipboard."""
+        self.documents.finish_typing()
+        self.chart_copy.copy(self.live.results, straight=self.chart.is_straight)
+
     def export(self) -> None:
         """Open the export sheet."""
         self.documents.finish_typing()
@@ -602,6 +614,7 @@ class Window(QMainWindow):
             for chooser in self.findChildren(kind):
                 chooser.reject()
         self.live.close()
+        self.chart_copy.close()
         self.fabric.close_worker()
         self.swatch.close_worker()
         self.words.close_worker()

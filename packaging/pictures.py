@@ -21,7 +21,8 @@ def main() -> None:
     from PySide6.QtWidgets import QApplication
 
     from app.assets import DEMO
-    from app.exporting import Choices, chart_png
+    from app.exporting import chart_png
+    from app.painting.choices import Choices
     from app.session import Session
     from app.theme import Theme
     from app.window import Window

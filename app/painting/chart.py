@@ -8,8 +8,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, QTransform
 
 from app.painting.strokes import Floats, draw_lines, polygon_of
-from core.chart.sheet import Sheet, Text
+from core.chart.sheet import QUIET, Sheet
 from core.chart.symbols import NAMES, SYMBOLS
+from core.chart.words import Text
 from core.stripes.colour import INK
 from core.stripes.sequence import Indices
 
@@ -41,18 +42,48 @@ class Placing:
 
 
 def paint_sheet(
-    painter: QPainter, sheet: Sheet, placing: Placing, *, family: str, ink: str = INK
+    painter: QPainter,
+    sheet: Sheet,
+    placing: Placing,
+    *,
+    family: str,
+    between_mm: tuple[float, float] | None = None,
 ) -> None:
-    """Paint everything on the sheet."""
+    """Paint everything on the sheet, or what lies between two heights of it."""
     paint_grounds(painter, sheet, placing)
-    pen = symbol_pen(sheet.stroke_mm * placing.scale, ink)
+    paint_guides(painter, sheet, placing)
     chart = sheet.chart
-    paint_symbols(painter, chart.symbol, chart.foot_mm, chart.top_mm, placing, pen)
+    seen = np.ones(len(chart.row), dtype=np.bool_)
+    if between_mm is not None:
+        near, y = chart.width_mm, np.stack([chart.foot_mm[:, 1], chart.top_mm[:, 1]])
+        seen = (y.max(axis=0) > between_mm[0] - near) & (y.min(axis=0) < between_mm[1] + near)
+    for row in np.unique(chart.row[seen]).tolist():  # row by row: other threads get their turn
+        stroke, here = sheet.stroke_of(row), seen & (chart.row == row)
+        pen = symbol_pen(stroke.width_mm * placing.scale, stroke.colour)
+        stems = chart.symbol[here], chart.foot_mm[here], chart.top_mm[here]
+        paint_symbols(painter, *stems, placing, pen)
+    pen = symbol_pen(sheet.key_stroke_mm * placing.scale, INK)
     paint_symbols(painter, sheet.key_symbol, sheet.key_foot_mm, sheet.key_top_mm, placing, pen)
-    painter.setPen(pen)
+    line = symbol_pen(sheet.line_mm * placing.scale, INK)
+    painter.setPen(line)
     draw_lines(painter, placing.points(sheet.lines_mm))
+    for patch in sheet.patches:
+        painter.setPen(symbol_pen(0.5 * sheet.line_mm * placing.scale, INK))
+        painter.setBrush(QColor(patch.colour))
+        painter.drawPolygon(polygon_of(placing.points(patch.outline_mm)))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
     for text in sheet.texts:
-        paint_text(painter, text, placing, family=family, ink=ink)
+        paint_text(painter, text, placing, family=family, ink=QUIET if text.quiet else INK)
+
+
+def paint_guides(painter: QPainter, sheet: Sheet, placing: Placing) -> None:
+    """Paint the dashed lines between rows."""
+    if sheet.guides_mm:
+        pen = symbol_pen(sheet.line_mm * placing.scale, QUIET)
+        pen.setDashPattern([4.0, 4.0])
+        painter.setPen(pen)
+        for guide in sheet.guides_mm:
+            painter.drawPolyline(polygon_of(placing.points(guide)))
 
 
 def symbol_pen(width: float, ink: str) -> QPen:
@@ -119,11 +150,7 @@ def placed(drawing: Floats, foot: Floats, way: Floats) -> Floats:
 
 def paint_text(painter: QPainter, text: Text, placing: Placing, *, family: str, ink: str) -> None:
     """Paint a piece of text at the size it has on the sheet."""
-    font = QFont(family)
-    font.setPixelSize(int(_TEXT_PX))
-    font.setBold(text.bold)
-    wide = QFontMetricsF(font).horizontalAdvance(text.text)
-    shift = {"start": 0.0, "middle": -0.5 * wide, "end": -wide}[text.anchor]
+    font, shift, _ = _set(text, family)
     scale = text.size_mm * placing.scale / _TEXT_PX
     painter.save()
     at = placing.points(np.array([text.x_mm, text.y_mm]))
@@ -133,6 +160,24 @@ def paint_text(painter: QPainter, text: Text, placing: Placing, *, family: str, 
     painter.setPen(QColor(ink))
     painter.drawText(QPointF(shift, 0.36 * _TEXT_PX), text.text)
     painter.restore()
+
+
+def text_box(text: Text, placing: Placing, family: str) -> tuple[float, float, float, float]:
+    """Return left, top, width and height that a piece of text takes in the painter's units."""
+    _, shift, wide = _set(text, family)
+    scale = text.size_mm * placing.scale / _TEXT_PX
+    x, y = placing.points(np.array([text.x_mm, text.y_mm])).tolist()
+    high = text.size_mm * placing.scale
+    return x + shift * scale, y - 0.5 * high, wide * scale, high
+
+
+def _set(text: Text, family: str) -> tuple[QFont, float, float]:
+    """Return the font, how far the text begins from its anchor, and its width, all unscaled."""
+    font = QFont(family)
+    font.setPixelSize(int(_TEXT_PX))
+    font.setBold(text.bold)
+    wide = QFontMetricsF(font).horizontalAdvance(text.text)
+    return font, {"start": 0.0, "middle": -0.5 * wide, "end": -wide}[text.anchor], wide
 
 
 def fitted(bounds_mm: tuple[float, float, float, float], into: QRectF) -> Placing:

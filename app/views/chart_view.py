@@ -4,9 +4,17 @@ from dataclasses import replace
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QPointF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QMouseEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QContextMenuEvent,
+    QFont,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+)
+from PySide6.QtWidgets import QMenu, QWidget
 
 from app.painting.atlas import SymbolAtlas
 from app.painting.chart import (
@@ -14,14 +22,17 @@ from app.painting.chart import (
     paint_symbols,
     paint_text,
     symbol_pen,
+    text_box,
 )
 from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme
 from app.views.canvas import Canvas
 from app.views.name_plate import paint_plate
 from core.chart.bands import bands_of
+from core.chart.labels import row_labels
 from core.chart.layout import lay_out
-from core.chart.sheet import Sheet, make_sheet
+from core.chart.sheet import Look, Sheet, make_sheet
+from core.chart.words import Text
 from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric
 from core.palette.sight import PLAIN, Sight, seen
@@ -33,12 +44,16 @@ _FIRST_PX: Final = 22.0  # stitch width at first, wide enough to read the symbol
 _BLOCKS_PX: Final = 4.0  # stitch width below which only the bands are drawn
 _DRAWN_PX: Final = 44.0  # from here on symbols are drawn one by one, below from sprites
 _LABEL_PX: Final = 13.0
+_EDGE_PX: Final = 6.0  # between a number and the view's edge
+_BARE: Final = Look(with_key=False)
 
 
 class ChartView(Canvas):
     """Shows one chart as the fabric lies or on a straight grid."""
 
     stitch_hovered = Signal(int, int)  # row, stitch from the left edge; -1, -1 for none
+    copy_wished = Signal()
+    export_wished = Signal()
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -97,6 +112,11 @@ class ChartView(Canvas):
         self._sight = sight
         self.update()
 
+    @property
+    def is_straight(self) -> bool:
+        """Whether rows are laid on a straight grid."""
+        return self._straight
+
     def show_row(self, row: int) -> None:
         """Bring the start of a row into view, large enough to be read."""
         if self._fabric is None or self._results is None or not 0 < row <= self._fabric.n_rows:
@@ -136,15 +156,23 @@ class ChartView(Canvas):
         if self._fabric is None or self._results is None:
             return whole
         scale = max(whole.scale, _FIRST_PX / self._fabric.size.width_mm)
-        left, bottom, right, _top = self.content_mm()
-        starts_right = self._results.rows.runs_left(1)
+        left, bottom, right, top = self.content_mm()
+        if scale * (top - bottom) <= self.height():
+            y = whole.y
+        else:
+            y = self.height() + scale * bottom
+            # Slanting waves wander sideways: only the rows that are seen matter.
+            tops = self._fabric.tops_mm
+            seen = tops[tops[:, 1] < bottom + self.height() / scale, 0]
+            margin = 4.0 * self._fabric.size.width_mm
+            left, right = float(seen.min()) - margin, float(seen.max()) + margin
         if scale * (right - left) <= self.width():
             x = 0.5 * (self.width() - scale * (left + right))
+        elif self._results.rows.runs_left(1):
+            x = self.width() - scale * right
         else:
-            x = self.width() - scale * right if starts_right else -scale * left
-        if scale * (_top - bottom) <= self.height():
-            return Placing(scale, x, whole.y)
-        return Placing(scale, x, self.height() + scale * bottom)
+            x = -scale * left
+        return Placing(scale, x, y)
 
     # painting
 
@@ -182,7 +210,9 @@ class ChartView(Canvas):
         results, fabric = self._results, self._fabric
         if bands_only:
             chart = lay_out(results.design, results.rows, fabric, first=2, last=1)
-            chart = replace(chart, labels=())
+            wanted = [r for r in range(first, last + 1) if self._is_numbered(r, placing)]
+            labels = row_labels(results.design, results.rows, fabric, wanted)
+            chart = replace(chart, labels=labels, repeat=None)
             self._sheet = None
         else:
             spare = max(4, (last - first) // 3)
@@ -190,11 +220,7 @@ class ChartView(Canvas):
             chart = lay_out(
                 results.design, results.rows, fabric, first=self._span[0], last=self._span[1]
             )
-        sheet = make_sheet(
-            chart,
-            terms=results.design.terms,
-            with_key=False,
-        )
+        sheet = make_sheet(chart, terms=results.design.terms, look=_BARE)
         self._sheet = None if bands_only else sheet
         return sheet
 
@@ -261,18 +287,58 @@ class ChartView(Canvas):
     def _paint_around(self, painter: QPainter, sheet: Sheet, placing: Placing) -> None:
         """Paint row numbers, arrows and the repeat; numbers only as densely as they can be read."""
         ink = self._theme.tones.ink
+        lines, texts = sheet.lines_mm, sheet.texts
+        if self._numbered_rows(placing) > 1:  # arrows stand with the numbers that are shown
+            arrows = np.repeat(
+                [self._is_numbered(label.row, placing) for label in sheet.chart.labels], 3
+            )
+            lines = np.concatenate([lines[: len(arrows)][arrows], lines[len(arrows) :]])
         painter.setPen(symbol_pen(1.0, ink))
-        draw_lines(painter, placing.points(sheet.lines_mm))
-        rise_px = self._mean_rise_mm() * placing.scale
-        every = next(n for n in (1, 2, 5, 10, 20, 50, 100, 1000) if n * rise_px >= 1.1 * _LABEL_PX)
+        draw_lines(painter, placing.points(lines))
         family = QFont(self.font()).family()
-        tallest = 1.6 * self.fontMetrics().height() / placing.scale
-        for text in sheet.texts:
-            if text.row and text.row % every and text.row != 1:
+        high = self.fontMetrics().height()
+        for text in texts:
+            if text.row and not self._is_numbered(text.row, placing):
                 continue
-            least = 0.72 * self.fontMetrics().height() / placing.scale
-            size = min(max(text.size_mm, least), tallest)
-            paint_text(painter, replace(text, size_mm=size), placing, family=family, ink=ink)
+            size = min(max(text.size_mm, 0.72 * high / placing.scale), 1.1 * high / placing.scale)
+            shown = replace(text, size_mm=size, bold=False)
+            if text.row:
+                held = self._held_in_view(painter, shown, placing, family)
+                if held is None:
+                    continue
+                shown = held
+            paint_text(painter, shown, placing, family=family, ink=ink)
+
+    def _held_in_view(
+        self, painter: QPainter, text: Text, placing: Placing, family: str
+    ) -> Text | None:
+        """Return a row's number moved into view, with paper under it if it left its place.
+
+        None if the row's start isn't between the view's upper and lower edge.
+        """
+        left, top, wide, high = text_box(text, placing, family)
+        middle = top + 0.5 * high
+        if not 0 <= middle <= self.height():
+            return None
+        x = min(max(left, _EDGE_PX), self.width() - _EDGE_PX - wide)
+        y = min(max(top, _EDGE_PX / 2), self.height() - _EDGE_PX / 2 - high)
+        if abs(x - left) > 0.5:
+            pad = 2.0
+            paper = QRectF(x - pad, y - pad, wide + 2 * pad, high + 2 * pad)
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(self._theme.tones.sheet))
+            painter.drawRoundedRect(paper, 3, 3)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+        right, down = (x - left) / placing.scale, (y - top) / placing.scale
+        return replace(text, x_mm=text.x_mm + right, y_mm=text.y_mm - down)
+
+    def _numbered_rows(self, placing: Placing) -> int:
+        """Return every how many rows one is numbered, so that the numbers can be read."""
+        rise_px = self._mean_rise_mm() * placing.scale
+        return next(n for n in (1, 2, 5, 10, 20, 50, 100, 1000) if n * rise_px >= _apart_px(n))
+
+    def _is_numbered(self, row: int, placing: Placing) -> bool:
+        return row == 1 or row % self._numbered_rows(placing) == 0
 
     def _mean_rise_mm(self) -> float:
         assert self._fabric is not None
@@ -305,6 +371,16 @@ class ChartView(Canvas):
         if self._panning_from is None:
             self.stitch_hovered.emit(*self.stitch_at(event.position()))
 
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Offer what can be done with the chart."""
+        menu = QMenu(self)
+        menu.addAction("&Copy the chart\tCtrl+Shift+C", self.copy_wished.emit)
+        menu.addAction("&Export…\tCtrl+E", self.export_wished.emit)
+        menu.addSeparator()
+        menu.addAction("Show &all\t0", self.show_all)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(event.globalPos())
+
     def leaveEvent(self, event: object) -> None:
         """Point at nothing."""
         del event
@@ -322,6 +398,11 @@ def _drawn_part(results: Results) -> tuple[object, ...]:
     design = results.design
     parts = design.gauge, design.wave, design.turning, design.size, design.hand, design.terms
     return *parts, design_loops(design), design.loops.last_stitch_both
+
+
+def _apart_px(every: int) -> float:
+    """Return how far apart numbers are at least; odd and even rows stand at different sides."""
+    return (0.55 if every == 1 else 1.1) * _LABEL_PX
 
 
 def nearest_stitch(fabric: Fabric, place_mm: tuple[float, float]) -> tuple[int, int]:

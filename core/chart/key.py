@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.chart.layout import Chart
-from core.chart.symbols import NAMES
+from core.chart.symbols import NAMES, PLAIN, STACKED
 from core.craft.stitches import CATALOGUE, Terms
 
 
@@ -32,7 +32,9 @@ _MARKS = {
 
 def key_of(chart: Chart, terms: Terms) -> tuple[KeyEntry, ...]:
     """Return the key's lines in the catalogue's order."""
-    used = {NAMES[number] for number in np.unique(chart.symbol)}
+    used = {NAMES[number] for number in np.unique(PLAIN[chart.symbol])}
+    if STACKED in used:
+        used.add("ch")
     lines: list[KeyEntry] = []
     for key, stitch in CATALOGUE.items():
         name = stitch.name(terms)
@@ -48,11 +50,21 @@ def key_of(chart: Chart, terms: Terms) -> tuple[KeyEntry, ...]:
 
 def _decreases(chart: Chart, key: str) -> tuple[int, ...]:
     """Return how many legs the chart's decreases in one stitch have, each number once."""
-    legs = chart.symbol == NAMES.index(f"{key}-leg") if f"{key}-leg" in NAMES else None
+    legs = PLAIN[chart.symbol] == NAMES.index(f"{key}-leg") if f"{key}-leg" in NAMES else None
     if legs is None or not legs.any():
         return ()
     place = chart.row * (int(chart.stitch.max()) + 2) + chart.stitch + 1
-    with_chain = place[chart.symbol == NAMES.index("ch")]  # there the turning chain is one leg
+    with_chain = place[chart.symbol == NAMES.index(STACKED)]  # there the turning chain is one leg
     whole = place[legs][~np.isin(place[legs], with_chain)]
     counts = np.unique(whole, return_counts=True)[1]
     return tuple(int(count) for count in np.unique(counts[counts > 1]))
+
+
+def letter_of(yarn: int) -> str:
+    """Return the letter that stands for a yarn on a chart: A to Z, then AA, AB ..."""
+    letters = ""
+    number = yarn + 1
+    while number:
+        number, rest = divmod(number - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters

@@ -4,64 +4,35 @@ The same placing serves both layouts: as the fabric lies (the settled fabric's t
 straight grid (`core.fabric.extract.straight_grid`). Everything is in mm, x right, y up.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
-from core.chart.symbols import BAR, NUMBER, Floats
+from core.chart.labels import BESIDE, RepeatMark, RowLabel, Spans, repeat_mark, row_labels
+from core.chart.symbols import BAR, NUMBER, STACKED, Floats, for_length
 from core.craft.stitches import CHAIN, KEYS
 from core.craft.stitches import NUMBER as STITCH_NUMBER
 from core.design.document import Design
 from core.fabric.sheet import Fabric
-from core.fabric.steady import window
 from core.rows.build import Rows
 from core.rows.foundation import first_shares_foot
-from core.rows.plan import CHILD, END, PARENT, START, Indices
+from core.rows.plan import CHILD, PARENT, Indices
 from core.rows.turning import turning_of_row
 from core.stripes.loops import Ridge, loop_of_row, ridge_of_row
 
+Kept = NDArray[np.bool_]
+
 _FOOT_GAP: Final = 0.16  # clear space above the stitch worked into, in stitch widths
+_CHAIN_GAP: Final = 0.34  # above a chain, whose oval is broader than a bar
 _MARKED_GAP: Final = 0.42  # where a loop mark stands in it
 _TOP_GAP: Final = 0.10
 _CHAIN_OVAL: Final = 0.86  # length of a foundation oval, in stitch widths
-_BESIDE: Final = 0.75  # how far a turning chain that isn't a stitch stands outside
-_NUMBER_AWAY: Final = 1.7
+_CROWDED: Final = 0.88  # of the way to the next chain, where that is less
+_STACK_GAP: Final = 0.04  # between the chains of a turning chain, over their length
+_ASIDE: Final = 0.15  # how far one that shares its foot begins above it
 _MARK: Final = 0.42
-
-
-@dataclass(frozen=True, slots=True)
-class RowLabel:
-    """A row's number, where the row starts.
-
-    Attributes:
-        row: Row number.
-        x_mm: Where the text's near end stands.
-        y_mm: Height of its middle.
-        runs_left: Whether the row runs to the left, so that the number stands at the right.
-    """
-
-    row: int
-    x_mm: float
-    y_mm: float
-    runs_left: bool
-
-
-@dataclass(frozen=True, slots=True)
-class RepeatMark:
-    """The bracket under one repeat.
-
-    Attributes:
-        left_mm: Its left end.
-        right_mm: Its right end.
-        y_mm: Height of its bar.
-        stitches: What the repeat uses.
-    """
-
-    left_mm: float
-    right_mm: float
-    y_mm: float
-    stitches: int
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -74,7 +45,11 @@ class Chart:
         top_mm: Where its top stands, shape (n, 2).
         row: Row it belongs to, 0 for the foundation, shape (n,).
         stitch: Stitch of that row from the left edge, or -1, shape (n,).
-        fabric: The tops it was laid out on.
+        into: Stitch of the row below that its foot stands in, or -1, shape (n,).
+        fabric: The tops it was laid out on, cut where the chart is cut.
+        first: First row that is shown to be worked.
+        last: Last row.
+        quiet: Row drawn quietly because the first one stands on it; -1 for none.
         width_mm: Stitch width.
         labels: Row numbers.
         repeat: The repeat's bracket, if the chart holds a whole repeat.
@@ -85,24 +60,21 @@ class Chart:
     top_mm: Floats
     row: Indices
     stitch: Indices
+    into: Indices
     fabric: Fabric
+    first: int
+    last: int
+    quiet: int
     width_mm: float
     labels: tuple[RowLabel, ...]
     repeat: RepeatMark | None
 
-    def bounds_mm(self) -> tuple[float, float, float, float]:
-        """Return left, bottom, right and top of everything, texts allowed for."""
-        points = np.concatenate([self.foot_mm, self.top_mm, self.fabric.tops_mm])
-        low, high = points.min(axis=0), points.max(axis=0)
-        wide = [label.x_mm for label in self.labels] or [float(low[0])]
-        margin = 1.6 * self.width_mm
-        bottom = self.repeat.y_mm - 1.4 * self.width_mm if self.repeat else float(low[1])
-        return (
-            min(float(low[0]), *wide) - margin,
-            min(float(low[1]), bottom) - 0.4 * self.width_mm,
-            max(float(high[0]), *wide) + margin,
-            float(high[1]) + 0.6 * self.width_mm,
-        )
+    def extent_mm(self) -> tuple[Floats, Floats]:
+        """Return the lowest and highest x and y of the rows shown."""
+        starts, first = self.fabric.starts, self.first - 1
+        tops = self.fabric.tops_mm[starts[max(first, 0)] : starts[self.last + 1]]
+        points = np.concatenate([self.foot_mm, self.top_mm, tops])
+        return points.min(axis=0), points.max(axis=0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -111,41 +83,89 @@ class _Part:
     foot: Floats
     top: Floats
     stitch: Indices
+    into: Indices
+
+    def only(self, kept: Kept) -> "_Part":
+        return _Part(
+            self.symbol[kept], self.foot[kept], self.top[kept], self.stitch[kept], self.into[kept]
+        )
 
 
 def lay_out(
-    design: Design, rows: Rows, fabric: Fabric, *, first: int = 1, last: int | None = None
+    design: Design,
+    rows: Rows,
+    fabric: Fabric,
+    *,
+    first: int = 1,
+    last: int | None = None,
+    quiet_below: bool = False,
+    spans: Spans | None = None,
 ) -> Chart:
     """Return the chart of the rows from `first` to `last`, of all that `fabric` holds.
 
     The foundation comes with row 1.
+
+    Args:
+        design: Turning chain and loops are read from it.
+        rows: The rows.
+        fabric: Where their tops lie.
+        first: First row shown.
+        last: Last row shown; None for the fabric's last.
+        quiet_below: Whether the row below the first is drawn as well, quietly.
+        spans: First stitch kept of every row from the foundation up and the one after the
+            last, from the left edge, where the chart shows a part of each row only.
     """
     width = fabric.size.width_mm
     last = fabric.n_rows if last is None else min(last, fabric.n_rows)
-    above = range(max(first, 1), last + 1)
+    first = max(first, 1)
+    quiet = first - 1 if quiet_below and first > 1 else -1
+    above = range(quiet if quiet > 0 else first, last + 1)
     parts = [_foundation(fabric.row_tops_mm(0), width)] if first <= 1 else [_nothing()]
     parts += [_row_part(design, rows, fabric, row) for row in above]
+    if spans is not None:
+        parts = [
+            part.only(_within(part, spans[row], rows, row))
+            for part, row in zip(parts, [0, *above], strict=True)
+        ]
     counts = [len(part.symbol) for part in parts]
+    shown = fabric if spans is None else _cut(fabric, spans)
     return Chart(
         symbol=np.concatenate([part.symbol for part in parts]),
         foot_mm=np.concatenate([part.foot for part in parts]),
         top_mm=np.concatenate([part.top for part in parts]),
         row=np.repeat([0, *above], counts),
         stitch=np.concatenate([part.stitch for part in parts]),
-        fabric=fabric,
+        into=np.concatenate([part.into for part in parts]),
+        fabric=shown,
+        first=first,
+        last=last,
+        quiet=quiet,
         width_mm=width,
-        labels=tuple(_label(rows, fabric, row, _number_away(design)) for row in above),
-        repeat=_repeat_mark(rows, fabric) if first <= 1 <= last else None,
+        labels=row_labels(design, rows, shown, above),
+        repeat=repeat_mark(rows, fabric, first, spans) if first <= last else None,
     )
+
+
+def _within(part: _Part, span: tuple[int, int], rows: Rows, row: int) -> Kept:
+    """Return which symbols belong to the stitches kept; a chain beside the row has none."""
+    kept: Kept = (part.stitch >= span[0]) & (part.stitch < span[1])
+    at_start = span[1] == rows.makes(row) if row and rows.runs_left(row) else span[0] == 0
+    return kept | ((part.stitch < 0) & at_start)
+
+
+def _cut(fabric: Fabric, spans: Spans) -> Fabric:
+    pieces = [fabric.row_tops_mm(row)[low:high] for row, (low, high) in enumerate(spans)]
+    starts = np.concatenate([[0], np.cumsum([len(piece) for piece in pieces])])
+    return replace(fabric, tops_mm=np.concatenate(pieces), starts=starts.astype(np.intp))
 
 
 def _row_part(design: Design, rows: Rows, fabric: Fabric, row: int) -> _Part:
     below, tops = fabric.row_tops_mm(row - 1), fabric.row_tops_mm(row)
     links = rows.fabric_links(row)
     kinds = np.asarray(rows.in_fabric_order(row, rows.plan(row).kind)).astype(np.intp)
-    gap = _FOOT_GAP if _ridge(design, row).faces_out is None else _MARKED_GAP
-    foot, top = _stems(links, below, tops, gap * fabric.size.width_mm, fabric.size.width_mm)
-    parts = [_stitches(links, kinds, foot, top)]
+    gap = _foot_gaps(design, rows, row)[links[:, PARENT]] * fabric.size.width_mm
+    foot, top = _stems(links, below, tops, gap, fabric.size.width_mm)
+    parts = [_stitches(links, kinds, foot, top, fabric.size.width_mm)]
     parts.append(_bars(links, kinds, foot, top, fabric.size.width_mm))
     parts.append(_chain_spaces(kinds, tops, fabric.size.width_mm))
     parts.append(_loop_marks(design, rows, row, (links, foot), fabric))
@@ -153,9 +173,19 @@ def _row_part(design: Design, rows: Rows, fabric: Fabric, row: int) -> _Part:
     return _with_turning_chain(design, rows, fabric, row, joined, (links, foot, top))
 
 
+def _foot_gaps(design: Design, rows: Rows, row: int) -> Floats:
+    """Return how clear of each stitch below a foot stands, in stitch widths."""
+    plain = _FOOT_GAP if _ridge(design, row).faces_out is None else _MARKED_GAP
+    if row == 1:
+        return np.full(rows.makes(0), max(plain, _CHAIN_GAP))
+    kinds = np.asarray(rows.in_fabric_order(row - 1, rows.plan(row - 1).kind))
+    is_chain = kinds == STITCH_NUMBER[CHAIN]
+    return np.where(is_chain, max(plain, _CHAIN_GAP), plain)
+
+
 def _nothing() -> _Part:
     numbers, points = np.empty(0, dtype=np.intp), np.empty((0, 2))
-    return _Part(numbers, points, points, numbers)
+    return _Part(numbers, points, points, numbers, numbers)
 
 
 def _joined(parts: list[_Part]) -> _Part:
@@ -164,14 +194,27 @@ def _joined(parts: list[_Part]) -> _Part:
         np.concatenate([part.foot for part in parts]),
         np.concatenate([part.top for part in parts]),
         np.concatenate([part.stitch for part in parts]),
+        np.concatenate([part.into for part in parts]),
     )
 
 
 def _foundation(tops: Floats, width: float) -> _Part:
-    along = _along(tops)
-    half = 0.5 * _CHAIN_OVAL * width * along
+    half = _half_ovals(tops, width)
     n = len(tops)
-    return _Part(np.full(n, NUMBER["ch"]), tops - half, tops + half, np.arange(n))
+    number = np.full(n, NUMBER["ch"])
+    return _Part(number, tops - half, tops + half, np.arange(n), np.full(n, -1))
+
+
+def _half_ovals(tops: Floats, width: float) -> Floats:
+    """Return half of each lying chain's oval, shorter where they crowd, shape (n, 2)."""
+    along = _along(tops)
+    if len(tops) < 2:
+        return 0.5 * _CHAIN_OVAL * width * along
+    steps = np.linalg.norm(np.diff(tops, axis=0), axis=1)
+    room = np.minimum(np.append(steps, np.inf), np.insert(steps, 0, np.inf))
+    length = np.minimum(_CHAIN_OVAL * width, _CROWDED * room)
+    half: Floats = 0.5 * length[:, np.newaxis] * along
+    return half
 
 
 def _along(tops: Floats) -> Floats:
@@ -184,7 +227,7 @@ def _along(tops: Floats) -> Floats:
 
 
 def _stems(
-    links: Indices, below: Floats, tops: Floats, gap: float, width: float
+    links: Indices, below: Floats, tops: Floats, gap: Floats, width: float
 ) -> tuple[Floats, Floats]:
     """Return where each link's stem begins and ends, kept clear of the rows' tops.
 
@@ -194,7 +237,7 @@ def _stems(
     child, parent = links[:, CHILD], links[:, PARENT]
     way = tops[child] - below[parent]
     way /= np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-9)
-    foot = below[parent] + gap * _mean_way(way, parent, len(below))
+    foot = below[parent] + gap[:, np.newaxis] * _mean_way(way, parent, len(below))
     top = tops[child] - _TOP_GAP * width * _mean_way(way, child, len(tops))
     return foot, top
 
@@ -211,11 +254,12 @@ _WHOLE = np.array([NUMBER[key] for key in KEYS])
 _LEG = np.array([NUMBER[f"{key}-leg" if key != CHAIN else key] for key in KEYS])
 
 
-def _stitches(links: Indices, kinds: Indices, foot: Floats, top: Floats) -> _Part:
+def _stitches(links: Indices, kinds: Indices, foot: Floats, top: Floats, width: float) -> _Part:
     child = links[:, CHILD]
     alone = np.bincount(child, minlength=len(kinds))[child] == 1
     symbol = np.where(alone, _WHOLE[kinds[child]], _LEG[kinds[child]])
-    return _Part(symbol, foot, top, child)
+    symbol = for_length(symbol, np.linalg.norm(top - foot, axis=1) / width)
+    return _Part(symbol, foot, top, child, links[:, PARENT])
 
 
 def _bars(links: Indices, kinds: Indices, foot: Floats, top: Floats, width: float) -> _Part:
@@ -228,14 +272,15 @@ def _bars(links: Indices, kinds: Indices, foot: Floats, top: Floats, width: floa
     way = _mean_way(top - foot, child, len(kinds))[first]
     across = np.stack([-way[:, 1], way[:, 0]], axis=1) * (0.5 * BAR * width)
     number = np.full(len(first), NUMBER["bar"])
-    return _Part(number, top[first] - across, top[first] + across, child[first])
+    none = np.full(len(first), -1)
+    return _Part(number, top[first] - across, top[first] + across, child[first], none)
 
 
 def _chain_spaces(kinds: Indices, tops: Floats, width: float) -> _Part:
     chains = np.flatnonzero(kinds == STITCH_NUMBER[CHAIN])
-    half = 0.5 * _CHAIN_OVAL * width * _along(tops)[chains]
-    number = np.full(len(chains), NUMBER["ch"])
-    return _Part(number, tops[chains] - half, tops[chains] + half, chains)
+    half = _half_ovals(tops, width)[chains]
+    number, none = np.full(len(chains), NUMBER["ch"]), np.full(len(chains), -1)
+    return _Part(number, tops[chains] - half, tops[chains] + half, chains, none)
 
 
 def _loop_marks(
@@ -257,12 +302,17 @@ def _loop_marks(
         first = first[:-1] if rows.runs_left(row) else first[1:]  # the chain goes into no loop
     if design.loops.last_stitch_both and len(first):
         first = first[1:] if rows.runs_left(row) else first[:-1]
+    if row > 1:  # a chain space has no loops to choose from
+        kinds = np.asarray(rows.in_fabric_order(row - 1, rows.plan(row - 1).kind))
+        first = first[kinds[links[first, PARENT]] != STITCH_NUMBER[CHAIN]]
     base = below[links[first, PARENT]]
     way = foot[first] - base
     way /= np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-9)
     half = 0.5 * _MARK * fabric.size.width_mm * way
     middle = base + 0.62 * (foot[first] - base)
-    return _Part(np.full(len(first), NUMBER[mark]), middle - half, middle + half, links[first, 0])
+    number = np.full(len(first), NUMBER[mark])
+    child, parent = links[first, CHILD], links[first, PARENT]
+    return _Part(number, middle - half, middle + half, child, parent)
 
 
 def _ridge(design: Design, row: int) -> Ridge:
@@ -280,58 +330,40 @@ def _with_turning_chain(
     """Return the row with its turning chain: in place of the first stitch, or beside it."""
     links, foot, top = stems
     count = turning_of_row(design, rows.plan(row).row).chains
+    width = fabric.size.width_mm
     if not count or not len(links):
         return part
     first = len(links) - 1 if rows.runs_left(row) else 0
-    child = int(links[first, CHILD])
+    child, parent = links[first].tolist()
     low, high = foot[first], top[first]
     if design.turning.counts:
         gone = np.flatnonzero((part.stitch == child) & (part.foot == low).all(axis=1))
-        keep = np.ones(len(part.symbol), dtype=bool)
-        keep[gone[:1]] = False
-        part = _Part(part.symbol[keep], part.foot[keep], part.top[keep], part.stitch[keep])
+        gone = gone[:1]  # a loop mark has another foot
+        part = part.only(~np.isin(np.arange(len(part.symbol)), gone))
+        if np.isin(parent, part.into):  # beside what shares its foot, not on it
+            side = 1.0 if rows.runs_left(row) else -1.0
+            low = low + width * (_ASIDE * _unit(high - low) + (0.3 * side * _ASIDE, 0.0))
+        else:  # it stands alone and goes into no loop
+            base = fabric.row_tops_mm(row - 1)[parent]
+            gap = _CHAIN_GAP if row == 1 else _FOOT_GAP
+            low = base + gap * width * _unit(high - base)
     else:
         side = 1.0 if rows.runs_left(row) else -1.0
-        away = np.array([side * _BESIDE * fabric.size.width_mm, 0.0])
-        low, high, child = low + away, high + away, -1
+        away = np.array([side * BESIDE * width, 0.0])
+        low, high, child, parent = low + away, high + away, -1, -1
     steps = np.linspace(0.0, 1.0, count + 1)[:, np.newaxis]
     knots = low + steps * (high - low)
-    stack = _Part(np.full(count, NUMBER["ch"]), knots[:-1], knots[1:], np.full(count, child))
+    clear = 0.5 * _STACK_GAP * (high - low) / count
+    stack = _Part(
+        np.full(count, NUMBER[STACKED]),
+        knots[:-1] + clear,
+        knots[1:] - clear,
+        np.full(count, child),
+        np.full(count, parent),
+    )
     return _joined([part, stack])
 
 
-def _number_away(design: Design) -> float:
-    """Return how far row numbers stand outside: beyond a turning chain that stands beside."""
-    beside = design.turning.chains and not design.turning.counts
-    return _NUMBER_AWAY + (_BESIDE if beside else 0.0)
-
-
-def _label(rows: Rows, fabric: Fabric, row: int, away: float) -> RowLabel:
-    """Return the row's number, beside the stitch that the row starts with."""
-    runs_left = rows.runs_left(row)
-    end = -1 if runs_left else 0
-    low, high = fabric.row_tops_mm(row - 1)[end], fabric.row_tops_mm(row)[end]
-    side = 1.0 if runs_left else -1.0
-    x = max(side * low[0], side * high[0]) * side + side * away * fabric.size.width_mm
-    return RowLabel(row, float(x), float(0.5 * (low[1] + high[1])), runs_left)
-
-
-def _repeat_mark(rows: Rows, fabric: Fabric) -> RepeatMark | None:
-    """Return the bracket under the chains that one repeat of row 1 is worked into."""
-    plan = rows.plan(1)
-    section = np.asarray(rows.in_fabric_order(1, plan.section))
-    inside = section[(section != START) & (section != END)]
-    if not len(inside) or rows.partial is not None:
-        return None
-    base, half = fabric.row_tops_mm(0), 0.5 * fabric.size.width_mm
-    left, width = window(rows, 0, plan.repeats)
-    if not width:
-        return None
-    left -= plan.repeats // 2 * width  # the first repeat from the left
-    right = left + width - 1
-    return RepeatMark(
-        left_mm=float(base[left, 0] - half),
-        right_mm=float(base[right, 0] + half),
-        y_mm=float(base[:, 1].min() - 1.3 * fabric.size.width_mm),
-        stitches=rows.foundation.multiple,
-    )
+def _unit(way: Floats) -> Floats:
+    unit: Floats = way / max(float(np.linalg.norm(way)), 1e-9)
+    return unit

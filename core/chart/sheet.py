@@ -1,7 +1,8 @@
-"""A chart made ready to be drawn: coloured bands, symbols, numbers, repeat mark and key.
+"""A chart made ready to be drawn: grounds, symbols, numbers, repeat, key, scale, words.
 
 Everything that ends up on screen, in an SVG, a PNG or a PDF is settled here, in the chart's
-millimetres (y up), so that the painters only paint.
+millimetres (y up), so that the painters only paint. Words and numbers have the size they
+shall have in print, whatever the chart's scale.
 """
 
 from collections.abc import Sequence
@@ -10,42 +11,37 @@ from typing import Final, Literal
 
 import numpy as np
 
-from core.chart.bands import bands_of
-from core.chart.key import KeyEntry, key_of
+from core.chart.bands import bands_of, edge_line_mm
+from core.chart.key import key_of, letter_of
+from core.chart.keysheet import Patch
 from core.chart.layout import Chart
-from core.chart.symbols import NUMBER, SYMBOLS, Floats
+from core.chart.lettering import width_of
+from core.chart.setting import AFTER_ARROW, ARROW, BETWEEN, MARGIN, Measure, Setting, pieces_of
+from core.chart.symbols import NUMBER, Floats
+from core.chart.words import Text
 from core.craft.stitches import Terms
-from core.stripes.colour import PAPER, ground_of
+from core.stripes.colour import INK, PAPER, grey_of, ground_of
 from core.stripes.sequence import Indices
 
-Anchor = Literal["start", "middle", "end"]
+Apart = Literal["weight", "lines", "none"]
 
-_TEXT: Final = 1.15  # height of the row numbers' type, in stitch widths
-_MARGIN: Final = 0.8
+_LARGEST: Final = 10.0  # mm in print that a stitch is wide at most
+_BAR: Final = 34.0  # mm in print of the scale's bar at most
+_LEAST_CHART: Final = 0.35  # share of the printed width that the chart keeps
+_SCREEN: Final = 2.7  # mm that a stitch counts as where nothing is printed
 _LINE: Final = 0.075  # strokes, in stitch widths
+_STROKE: Final = (0.16, 0.36)  # and in print, mm, at least and at most
+_HEAVY, _LIGHT = 1.3, 0.7  # strokes of odd and even rows
+LIGHTER: Final = "#5d564d"  # ink of even rows on white: 7 : 1
+QUIET: Final = "#78716a"  # ink of the row that the first one stands on: 4.5 : 1
 
 
 @dataclass(frozen=True, slots=True)
-class Text:
-    """A piece of text; `y_mm` is its middle height.
+class Stroke:
+    """What a row's symbols are drawn with."""
 
-    Attributes:
-        x_mm: Where it is anchored.
-        y_mm: Its middle.
-        size_mm: Type size.
-        text: What it says.
-        anchor: Which end stands at `x_mm`.
-        bold: Whether it is set bold.
-        row: Row it numbers, 0 otherwise.
-    """
-
-    x_mm: float
-    y_mm: float
-    size_mm: float
-    text: str
-    anchor: Anchor
-    bold: bool = False
-    row: int = 0
+    colour: str
+    width_mm: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,171 +61,241 @@ class Sheet:
     Attributes:
         chart: The symbols.
         grounds: Bands of colour, from below.
-        lines_mm: Plain lines (arrows, repeat bracket), shape (n, 2 ends, 2 axes).
+        guides_mm: Dashed lines between rows, each of shape (n, 2).
+        lines_mm: Plain lines (arrows, repeat bracket, scale), shape (n, 2 ends, 2 axes).
         texts: Numbers, repeat, title and key.
+        patches: The key's pieces of yarn colour.
         key_symbol: Number of each of the key's symbols, shape (k,).
         key_foot_mm: Shape (k, 2).
         key_top_mm: Shape (k, 2).
         stroke_mm: Width of the symbols' strokes.
+        key_stroke_mm: The same of the key's.
+        line_mm: Width of plain lines.
+        strokes: Ink and stroke of odd rows, even rows and the quiet row.
         bounds_mm: Left, bottom, right, top.
+        print_scale: Millimetres in print of one of the chart's.
+        around_mm: What stands beside the symbols, mm in print.
         title: For the file's own title.
+        description: The chart in a sentence or two, for those who can't see it.
     """
 
     chart: Chart
     grounds: tuple[Ground, ...]
+    guides_mm: tuple[Floats, ...]
     lines_mm: Floats
     texts: tuple[Text, ...]
+    patches: tuple[Patch, ...]
     key_symbol: Indices
     key_foot_mm: Floats
     key_top_mm: Floats
     stroke_mm: float
+    key_stroke_mm: float
+    line_mm: float
+    strokes: tuple[Stroke, Stroke, Stroke]
     bounds_mm: tuple[float, float, float, float]
+    print_scale: float
+    around_mm: float
     title: str
+    description: str
+
+    def stroke_of(self, row: int) -> Stroke:
+        """Return what a row's symbols are drawn with."""
+        if row == self.chart.quiet:
+            return self.strokes[2]
+        return self.strokes[0 if row % 2 or row == 0 else 1]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """How a chart is dressed.
+
+    Attributes:
+        title: Set above the chart; empty for none.
+        caption: Set below the key, line by line; empty for none.
+        with_key: Whether the key is drawn.
+        apart: How rows are told apart where colour can't.
+        grey: Whether colours are shown as greys that are as light.
+        sides: Whether row numbers say RS and WS.
+        scales: Bars that can show the scale; the longest that is short enough in print is taken.
+        paper: The colour mixed into the grounds, so that ink reads on them.
+    """
+
+    title: str = ""
+    caption: str = ""
+    with_key: bool = True
+    apart: Apart = "none"
+    grey: bool = False
+    sides: bool = False
+    scales: Sequence[Measure] = ()
+    paper: str = PAPER
+
+
+PLAIN: Final = Look()
 
 
 def make_sheet(
     chart: Chart,
     *,
     terms: Terms,
-    title: str = "",
-    caption: str = "",
-    colours: Sequence[str] | None = None,
+    look: Look = PLAIN,
+    yarns: Sequence[tuple[str, str]] | None = None,
     yarn_of_row: Indices | None = None,
-    with_key: bool = True,
-    paper: str = PAPER,
+    print_mm: float | None = None,
 ) -> Sheet:
     """Return a chart ready to be drawn.
 
     Args:
         chart: The placed symbols.
         terms: Terms of the key.
-        title: Set above the chart; empty for none.
-        caption: Set below the key, line by line; empty for none.
-        colours: Colour of each yarn; None leaves the grounds white.
-        yarn_of_row: Number of each row's yarn; needed with `colours`.
-        with_key: Whether the key is drawn.
-        paper: The colour mixed into the grounds, so that ink reads on them.
+        look: How it is dressed.
+        yarns: Name and colour of each yarn; None leaves the grounds white.
+        yarn_of_row: Number of each row's yarn; needed with `yarns`.
+        print_mm: Width in print; None where nothing is printed.
     """
-    grounds: tuple[Ground, ...] = ()
-    if colours is not None and yarn_of_row is not None:
-        tints = [ground_of(colour, paper) for colour in colours]
-        grounds = tuple(
-            Ground(band.outline_mm, tints[band.yarn], band.first, band.last)
-            for band in bands_of(chart.fabric, yarn_of_row)
+    coloured = yarns is not None and yarn_of_row is not None
+    low, high = chart.extent_mm()
+    tints: list[str] = []
+    letters: dict[int, str] = {}
+    if yarns is not None and yarn_of_row is not None:
+        tints = [_tint(colour, look) for _, colour in yarns]
+        shown = (chart.first, chart.last, chart.quiet)
+        letters = {r: letter_of(int(yarn_of_row[r - 1])) for r in _rows_of(*shown)}
+    around = 2 * (MARGIN + _gutter(chart, letters, sides=look.sides))
+    mm = _chart_mm(chart, _wide(chart), around, print_mm)
+    sheet = Setting(chart, mm, low, high, print_mm)
+    grounds = tuple(
+        Ground(band.outline_mm, tints[band.yarn], band.first, band.last)
+        for band in (
+            bands_of(chart.fabric, yarn_of_row, first=chart.first, last=chart.last)
+            if yarn_of_row is not None and tints
+            else ()
         )
-    width = chart.width_mm
-    left, bottom, right, top = chart.bounds_mm()
-    texts = _row_numbers(chart)
-    lines = [_arrows(chart)]
-    if chart.repeat is not None:
-        mark = chart.repeat
-        lines.append(_bracket(mark.left_mm, mark.right_mm, mark.y_mm, 0.5 * width))
-        middle = 0.5 * (mark.left_mm + mark.right_mm)
-        words = f"repeat: {mark.stitches} sts"
-        texts.append(Text(middle, mark.y_mm - 0.75 * width, _TEXT * width, words, "middle"))
-    if title:
-        top += 2.6 * width
-        texts.append(Text(left, top - 1.2 * width, 1.5 * width, title, "start", bold=True))
-        right = max(right, left + 0.6 * 1.5 * width * len(title))
-    key = _Key([], [], [])
-    if with_key:
-        entries = key_of(chart, terms)
-        key, bottom, right = _key(entries, left, bottom - 1.2 * width, right, width)
-        texts += key.texts
-    for line in caption.splitlines():
-        bottom -= 1.8 * width
-        texts.append(Text(left, bottom + 0.8 * width, _TEXT * width, line, "start"))
-        right = max(right, left + 0.58 * _TEXT * width * len(line))
-    margin = _MARGIN * width
+    )
+    sheet.number_rows(letters, sides=look.sides)
+    sheet.mark_repeat()
+    if look.scales:
+        short = [scale for scale in look.scales if scale[0] <= _BAR * mm]
+        sheet.measure(max(short or look.scales[:1]))
+    if look.title:
+        sheet.head(look.title)
+    if look.with_key:
+        names = _yarns_shown(chart, yarns, yarn_of_row, tints)
+        sheet.add_key(key_of(chart, terms), names)
+    for line in look.caption.splitlines():
+        sheet.foot(line)
+    guides: tuple[Floats, ...] = ()
+    if look.apart == "lines":
+        guides = tuple(edge_line_mm(chart.fabric, r) for r in range(chart.first, chart.last))
+    stroke = _stroke(chart.width_mm, mm)
+    left, bottom, right, top = sheet.bounds()
     return Sheet(
         chart=chart,
         grounds=grounds,
-        lines_mm=np.concatenate(lines),
-        texts=tuple(texts),
-        key_symbol=np.array([NUMBER[name] for name in key.symbols], dtype=np.intp),
-        key_foot_mm=np.array([stem[0] for stem in key.stems]).reshape(-1, 2),
-        key_top_mm=np.array([stem[1] for stem in key.stems]).reshape(-1, 2),
-        stroke_mm=_LINE * width,
-        bounds_mm=(left - margin, bottom - margin, right + margin, top + margin),
-        title=title,
+        guides_mm=guides,
+        lines_mm=np.concatenate(sheet.lines) if sheet.lines else np.empty((0, 2, 2)),
+        texts=tuple(sheet.texts),
+        patches=tuple(sheet.key.patches),
+        key_symbol=np.array([NUMBER[name] for name in sheet.key.symbols], dtype=np.intp),
+        key_foot_mm=np.array([stem[0] for stem in sheet.key.stems]).reshape(-1, 2),
+        key_top_mm=np.array([stem[1] for stem in sheet.key.stems]).reshape(-1, 2),
+        stroke_mm=stroke,
+        key_stroke_mm=_stroke(sheet.key.stitch_mm, mm),
+        line_mm=0.25 * mm,
+        strokes=_strokes(stroke, look.apart, on_white=not coloured),
+        bounds_mm=(left, bottom, right, top),
+        print_scale=1.0 / mm if print_mm is None else print_mm / (right - left),
+        around_mm=around,
+        title=look.title,
+        description=_description(chart, look, letters),
     )
 
 
-def _row_numbers(chart: Chart) -> list[Text]:
-    size = _TEXT * chart.width_mm
-    return [
-        Text(
-            label.x_mm,
-            label.y_mm,
-            size,
-            str(label.row),
-            "start" if label.runs_left else "end",
-            row=label.row,
-        )
-        for label in chart.labels
-    ]
+def _stroke(stitch_mm: float, mm: float) -> float:
+    return min(max(_LINE * stitch_mm, _STROKE[0] * mm), _STROKE[1] * mm)
 
 
-def _arrows(chart: Chart) -> Floats:
-    """Return an arrow beside every row number, pointing the way the row is worked."""
-    width = chart.width_mm
-    shape = np.array([[0.0, 0.0, 1.0, 0.0], [0.0, 0.0, 0.32, 0.22], [0.0, 0.0, 0.32, -0.22]])
-    arrows = []
-    for label in chart.labels:
-        side = 1.0 if label.runs_left else -1.0
-        tip = np.array([label.x_mm - side * 1.15 * width, label.y_mm])
-        scale = 0.85 * width * np.array([side, 1.0])
-        arrows.append(tip + shape.reshape(-1, 2, 2) * scale)
-    return np.concatenate(arrows) if arrows else np.empty((0, 2, 2))
+def _rows_of(first: int, last: int, quiet: int) -> range:
+    return range(quiet if quiet > 0 else first, last + 1)
 
 
-def _bracket(left: float, right: float, y: float, height: float) -> Floats:
-    up = y + height
-    return np.array(
-        [[(left, up), (left, y)], [(left, y), (right, y)], [(right, y), (right, up)]], dtype=float
-    )
+def _tint(colour: str, look: Look) -> str:
+    tint = ground_of(colour, look.paper)
+    return grey_of(tint) if look.grey else tint
 
 
-@dataclass(frozen=True, slots=True)
-class _Key:
-    texts: list[Text]
-    symbols: list[str]
-    stems: list[tuple[tuple[float, float], tuple[float, float]]]
+def _strokes(stroke: float, apart: Apart, *, on_white: bool) -> tuple[Stroke, Stroke, Stroke]:
+    quiet = Stroke(QUIET, 0.8 * stroke)
+    if apart != "weight":
+        return Stroke(INK, stroke), Stroke(INK, stroke), quiet
+    even = Stroke(LIGHTER if on_white else INK, _LIGHT * stroke)
+    return Stroke(INK, _HEAVY * stroke), even, quiet
 
 
-def _key(
-    entries: Sequence[KeyEntry], left: float, top: float, right: float, width: float
-) -> tuple[_Key, float, float]:
-    """Return the key set in lines from the top left, its bottom, and how far right it goes."""
-    key = _Key([], [], [])
-    y, widest = top, right
-    for entry in entries:
-        tallest = max(SYMBOLS[name].nominal for name in entry.symbols)
-        height = max(tallest, 1.2) * width
-        y -= height + 0.7 * width
-        _key_symbol(key, entry, left + 1.6 * width, y + 0.5 * (height - tallest * width), width)
-        words = f"{entry.short} = {entry.text}" if entry.short else entry.text
-        middle = y + 0.5 * height
-        key.texts.append(Text(left + 4.0 * width, middle, _TEXT * width, words, "start"))
-        widest = max(widest, left + (4.0 + 0.58 * _TEXT * len(words)) * width)
-    return key, y - 0.5 * width, widest
+def _chart_mm(chart: Chart, wide: float, around: float, print_mm: float | None) -> float:
+    """Return how many of the chart's millimetres one millimetre in print is.
+
+    Args:
+        chart: The chart.
+        wide: What is drawn is so wide, in the chart's mm.
+        around: What stands around it, mm in print.
+        print_mm: Width in print; None where nothing is printed.
+    """
+    if print_mm is None:
+        return chart.width_mm / _SCREEN
+    room = max(print_mm - around, _LEAST_CHART * print_mm)
+    return max(wide / room, chart.width_mm / _LARGEST)
 
 
-def _key_symbol(key: _Key, entry: KeyEntry, x: float, y: float, width: float) -> None:
-    """Add an entry's drawing: one symbol upright, or legs that join at the top."""
-    legs = len(entry.symbols)
-    for number, name in enumerate(entry.symbols):
-        height = SYMBOLS[name].nominal * width
-        if name == "ch":  # a chain lies down
-            key.stems.append(
-                ((x - 0.43 * width, y + 0.5 * width), (x + 0.43 * width, y + 0.5 * width))
-            )
-        else:
-            foot = x + (number - 0.5 * (legs - 1)) * 0.9 * width
-            key.stems.append(((foot, y), (x, y + height)))
-        key.symbols.append(name)
-    if legs > 1 and entry.symbols[0] not in ("sc-leg", "sl st-leg"):
-        top = key.stems[-1][1][1]
-        half = 0.28 * width
-        key.symbols.append("bar")
-        key.stems.append(((x - half, top), (x + half, top)))
+def _wide(chart: Chart) -> float:
+    """Return how wide symbols and arrows' tips are, as far to the left as to the right."""
+    low, high = chart.extent_mm()
+    middle = 0.5 * float(low[0] + high[0])
+    tips = [abs(label.x_mm - middle) for label in chart.labels]
+    return 2 * max([0.5 * float(high[0] - low[0]), *tips])
+
+
+def _gutter(chart: Chart, letters: dict[int, str], *, sides: bool) -> float:
+    """Return what the longest number takes beyond its arrow's tip, mm in print."""
+    pieces = [pieces_of(label, letters.get(label.row, ""), sides=sides) for label in chart.labels]
+    wide = [sum(width_of(text, size, bold=bold) for text, size, bold in own) for own in pieces]
+    most = max((len(own) for own in pieces), default=0)
+    return ARROW + AFTER_ARROW + max(wide, default=0.0) + most * BETWEEN
+
+
+def width_for(sheet: Sheet, factor: float) -> float | None:
+    """Return the width in print at which symbols are `factor` times as large.
+
+    Words keep their size. None if symbols are never drawn that large.
+    """
+    scale = sheet.print_scale * factor
+    if scale * sheet.chart.width_mm > _LARGEST:
+        return None
+    room = _wide(sheet.chart) * scale
+    return max(room + sheet.around_mm, sheet.around_mm / (1.0 - _LEAST_CHART))
+
+
+def _description(chart: Chart, look: Look, letters: dict[int, str]) -> str:
+    rows = "Row" if chart.first == chart.last else "Rows"
+    span = f"{chart.first}" if chart.first == chart.last else f"{chart.first} to {chart.last}"
+    text = f"Crochet chart seen from the right side. {rows} {span}, numbered where they start."
+    if chart.first == 1:
+        text += f" Row 1 stands on {int((chart.row == 0).sum())} chains."
+    if chart.repeat is not None:
+        text += f" A bracket marks one repeat, {chart.repeat.stitches} stitches."
+    if letters:
+        text += " Letters beside the numbers name the yarns of the key."
+    del look
+    return text
+
+
+def _yarns_shown(
+    chart: Chart,
+    yarns: Sequence[tuple[str, str]] | None,
+    yarn_of_row: Indices | None,
+    tints: Sequence[str],
+) -> list[tuple[str, str]]:
+    """Return letter and name, and the tint, of every yarn of the rows shown."""
+    if yarns is None or yarn_of_row is None:
+        return []
+    used = np.unique(yarn_of_row[chart.first - 1 : chart.last])
+    return [(f"{letter_of(int(n))} = {yarns[n][0]}", tints[n]) for n in used.tolist()]

@@ -11,8 +11,9 @@ from typing import Final
 
 import numpy as np
 
-from core.chart.sheet import Sheet, Text
+from core.chart.sheet import QUIET, Sheet
 from core.chart.symbols import NAMES, SYMBOLS, Floats
+from core.chart.words import Layer, Text
 from core.stripes.colour import INK
 from core.stripes.sequence import Indices
 
@@ -22,6 +23,9 @@ _FONTS: Final = "Cabin, 'Source Sans 3', 'Noto Sans', 'DejaVu Sans', sans-serif"
 
 def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") -> str:
     """Return the sheet as an SVG file `width_mm` wide, in proportion.
+
+    Its layers are groups with names, from below: paper, stripes, guides, one for each row,
+    marks, numbers, key, words.
 
     Args:
         sheet: What to draw.
@@ -38,49 +42,80 @@ def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") ->
             "height": f"{width_mm * high / wide:.3f}mm",
             "viewBox": f"0 0 {wide:.3f} {high:.3f}",
             "role": "img",
+            "aria-labelledby": "title description",
         },
     )
-    ET.SubElement(root, "title").text = sheet.title or "Stitch chart"
-    ET.SubElement(root, "desc").text = _description(sheet)
+    ET.SubElement(root, "title", {"id": "title"}).text = sheet.title or "Stitch chart"
+    ET.SubElement(root, "desc", {"id": "description"}).text = sheet.description
     if paper:
-        ET.SubElement(root, "rect", {"width": "100%", "height": "100%", "fill": paper})
+        page = _layer(root, "paper", "Paper")
+        ET.SubElement(page, "rect", {"width": "100%", "height": "100%", "fill": paper})
     lengths = _usual_lengths(sheet)
     _define(root, lengths)
     turned = _Turned(left, top)
     _grounds(root, sheet, turned)
-    drawing = {"stroke": INK, "fill": "none", "stroke-linecap": "round", "stroke-linejoin": "round"}
-    stroke = {"stroke-width": f"{sheet.stroke_mm:.3f}", **drawing}
-    chart = sheet.chart
-    for row in range(int(chart.row.max(initial=0)) + 1):
-        group = ET.SubElement(root, "g", {"id": f"row-{row}", **stroke})
-        ET.SubElement(group, "title").text = f"Row {row}" if row else "Foundation chain"
-        here = chart.row == row
-        _uses(
-            group,
-            chart.symbol[here],
-            chart.foot_mm[here],
-            chart.top_mm[here],
-            sheet,
-            lengths,
-            turned,
-        )
-    _lines(ET.SubElement(root, "g", {"id": "marks", **stroke}), sheet.lines_mm, turned)
-    key = ET.SubElement(root, "g", {"id": "key", **stroke})
-    _uses(key, sheet.key_symbol, sheet.key_foot_mm, sheet.key_top_mm, sheet, lengths, turned)
-    words = ET.SubElement(root, "g", {"id": "text", "font-family": _FONTS, "fill": INK})
-    for text in sheet.texts:
-        _text(words, text, turned)
+    _guides(root, sheet, turned)
+    _rows(root, sheet, lengths, turned)
+    line = {**_DRAWING, "stroke": INK, "stroke-width": f"{sheet.line_mm:.3f}"}
+    marks = _layer(root, "marks", "Arrows, repeat and scale")
+    lines = ET.SubElement(marks, "g", line)
+    _lines(lines, sheet.lines_mm, turned)
+    _texts(marks, sheet, "marks", turned)
+    _texts(_layer(root, "numbers", "Row numbers"), sheet, "numbers", turned)
+    _key(root, sheet, lengths, turned)
+    _texts(_layer(root, "words", "Title and caption"), sheet, "words", turned)
     ET.indent(root, " ")
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + ET.tostring(root, encoding="unicode") + "\n"
 
 
-def _description(sheet: Sheet) -> str:
+_DRAWING: Final = {"fill": "none", "stroke-linecap": "round", "stroke-linejoin": "round"}
+
+
+def _layer(root: ET.Element, name: str, title: str, **values: str) -> ET.Element:
+    """Return a new group with an id and a title, which viewers show as a layer's name."""
+    group = ET.SubElement(root, "g", {"id": name, **values})
+    ET.SubElement(group, "title").text = title
+    return group
+
+
+def _rows(root: ET.Element, sheet: Sheet, lengths: dict[int, float], turned: "_Turned") -> None:
     chart = sheet.chart
-    stitches = int((chart.row == 0).sum())
-    return (
-        f"Crochet chart seen from the right side: {stitches} foundation stitches, "
-        f"{int(chart.row.max(initial=0))} rows numbered where they start."
-    )
+    for row in np.unique(chart.row).tolist():
+        stroke = sheet.stroke_of(row)
+        title = f"Row {row}" if row else "Foundation chain"
+        if row == chart.quiet:
+            title += ", which the first row stands on"
+        group = _layer(root, f"row-{row}", title, **_DRAWING)
+        group.set("stroke", stroke.colour)
+        group.set("stroke-width", f"{stroke.width_mm:.3f}")
+        here = chart.row == row
+        stems = chart.symbol[here], chart.foot_mm[here], chart.top_mm[here]
+        _uses(group, *stems, stroke.width_mm, lengths, turned)
+
+
+def _key(root: ET.Element, sheet: Sheet, lengths: dict[int, float], turned: "_Turned") -> None:
+    key = _layer(root, "key", "Key")
+    for patch in sheet.patches:
+        path = {"d": _path(turned(patch.outline_mm), closed=True), "fill": patch.colour}
+        path |= {"stroke": INK, "stroke-width": f"{0.5 * sheet.line_mm:.3f}"}
+        ET.SubElement(key, "path", path)
+    group = ET.SubElement(key, "g", {**_DRAWING, "stroke": INK})
+    group.set("stroke-width", f"{sheet.key_stroke_mm:.3f}")
+    stems = sheet.key_symbol, sheet.key_foot_mm, sheet.key_top_mm
+    _uses(group, *stems, sheet.key_stroke_mm, lengths, turned)
+    _texts(key, sheet, "key", turned)
+
+
+def _guides(root: ET.Element, sheet: Sheet, turned: "_Turned") -> None:
+    if not sheet.guides_mm:
+        return
+    dash = 4 * sheet.line_mm
+    group = _layer(root, "guides", "Lines between rows", **_DRAWING)
+    group.set("stroke", QUIET)
+    group.set("stroke-width", f"{sheet.line_mm:.3f}")
+    group.set("stroke-dasharray", f"{dash:.3f} {dash:.3f}")
+    for guide in sheet.guides_mm:
+        ET.SubElement(group, "path", {"d": _path(turned(guide), closed=False)})
 
 
 class _Turned:
@@ -110,7 +145,7 @@ def _define(root: ET.Element, lengths: dict[int, float]) -> None:
         node = ET.SubElement(
             defs, "symbol", {"id": _identifier(symbol.name), "overflow": "visible"}
         )
-        ET.SubElement(node, "title").text = symbol.name
+        ET.SubElement(node, "title").text = symbol.name.partition(" long ")[0]
         for stroke in symbol.strokes:
             path = {"d": _path(stroke.points * (length, -length), closed=stroke.filled)}
             if stroke.filled:
@@ -132,7 +167,7 @@ def _uses(
     symbol: Indices,
     foot: Floats,
     top: Floats,
-    sheet: Sheet,
+    stroke_mm: float,
     lengths: dict[int, float],
     turned: _Turned,
 ) -> None:
@@ -144,12 +179,14 @@ def _uses(
         matrix = f"matrix({up:.4g} {right:.4g} {-right:.4g} {up:.4g} {x:.3f} {y:.3f})"
         use = {"href": f"#{_identifier(NAMES[number])}", "transform": matrix}
         if abs(scale - 1.0) > _SEEN_IN_STROKE:
-            use["stroke-width"] = f"{sheet.stroke_mm / scale:.3f}"
+            use["stroke-width"] = f"{stroke_mm / scale:.3f}"
         ET.SubElement(group, "use", use)
 
 
 def _grounds(root: ET.Element, sheet: Sheet, turned: _Turned) -> None:
-    group = ET.SubElement(root, "g", {"id": "stripes"})
+    if not sheet.grounds:
+        return
+    group = _layer(root, "stripes", "Stripes")
     for ground in sheet.grounds:
         path = _path(turned(ground.outline_mm), closed=True)
         node = ET.SubElement(group, "path", {"fill": ground.colour, "d": path})
@@ -161,6 +198,13 @@ def _lines(group: ET.Element, lines: Floats, turned: _Turned) -> None:
     if len(lines):
         steps = " ".join(_path(turned(line), closed=False) for line in lines)
         ET.SubElement(group, "path", {"d": steps})
+
+
+def _texts(layer: ET.Element, sheet: Sheet, name: Layer, turned: _Turned) -> None:
+    group = ET.SubElement(layer, "g", {"font-family": _FONTS, "fill": INK})
+    for text in sheet.texts:
+        if text.layer == name:
+            _text(group, text, turned)
 
 
 def _text(group: ET.Element, text: Text, turned: _Turned) -> None:
@@ -175,6 +219,8 @@ def _text(group: ET.Element, text: Text, turned: _Turned) -> None:
             "text-anchor": text.anchor,
         },
     )
+    if text.quiet:
+        node.set("fill", QUIET)
     if text.bold:
         node.set("font-weight", "bold")
     node.text = text.text

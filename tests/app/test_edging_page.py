@@ -295,7 +295,7 @@ def test_overlay_keeps_its_picture_until_something_changes(filled_desk):
 
 
 def test_exported_picture_grows_by_the_edging(filled_desk, pattern):
-    from app.exporting import Choices
+    from app.painting.choices import Choices
 
     choices = Choices(width_px=300)
     edged = QImage.fromData(fabric_png(filled_desk.results, choices))

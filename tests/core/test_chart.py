@@ -10,9 +10,9 @@ from msgspec.structs import replace
 from core.chart.bands import bands_of
 from core.chart.key import key_of
 from core.chart.layout import lay_out
-from core.chart.sheet import make_sheet
+from core.chart.sheet import Look, make_sheet
 from core.chart.svg import svg_text
-from core.chart.symbols import NAMES, NUMBER, SYMBOLS
+from core.chart.symbols import NAMES, NUMBER, PLAIN, STRETCHES, SYMBOLS, for_length, long_name
 from core.craft.stitches import CATALOGUE, WORKED
 from core.design.document import Loops, Turning
 from core.fabric.extract import extract, straight_grid
@@ -30,7 +30,7 @@ def chart_of(design, *, straight=False):
 
 
 def count(chart, name, row=None):
-    here = chart.symbol == NUMBER[name]
+    here = PLAIN[chart.symbol] == NUMBER[name]
     return int((here if row is None else here & (chart.row == row)).sum())
 
 
@@ -71,6 +71,22 @@ def test_taller_stitches_have_taller_symbols():
     assert heights == [CATALOGUE[k].height_to_width for k in ("sc", "hdc", "dc", "tr", "dtr")]
 
 
+@pytest.mark.parametrize("stitch", ["sl st", "sc", "hdc", "dc", "tr", "dtr"])
+def test_bars_stay_as_broad_on_stems_that_are_longer(stitch):
+    usual = SYMBOLS[stitch].nominal
+
+    def breadth(symbol, length):
+        x = np.concatenate([stroke.points[:, 0] for stroke in symbol.strokes])
+        return np.ptp(x) * length
+
+    for level, stretch in enumerate(STRETCHES):
+        (number,) = for_length(np.array([NUMBER[stitch]]), np.array([stretch * usual]))
+        assert NAMES[number] == long_name(stitch, level)
+        symbol = SYMBOLS[NAMES[number]]
+        assert breadth(symbol, stretch * usual) == pytest.approx(breadth(SYMBOLS[stitch], usual))
+        assert len(symbol.strokes) == len(SYMBOLS[stitch].strokes)  # the same drawing
+
+
 # --- placing -------------------------------------------------------------------------------
 
 
@@ -81,7 +97,7 @@ def test_every_row_has_the_symbols_its_items_ask_for(two_row_ripple):
         # 36 stitches: 6 decreases of two legs, one turning chain of 3, the rest whole.
         assert count(chart, "dc-leg", row) == 12
         assert count(chart, "bar", row) == 6
-        assert count(chart, "ch", row) == 3
+        assert count(chart, "ch-stacked", row) == 3
         assert count(chart, "dc", row) == 36 - 6 - 1
 
 
@@ -151,13 +167,13 @@ def test_no_mark_is_drawn_before_the_loops_begin_or_under_a_last_stitch_in_both(
 
 def test_a_turning_chain_stands_in_for_the_first_stitch_or_beside_the_row(sc_ripple):
     chart, rows, fabric = chart_of(sc_ripple)
-    assert count(chart, "ch", 2) == 1
-    at = chart.foot_mm[(chart.symbol == NUMBER["ch"]) & (chart.row == 2)][0]
+    assert count(chart, "ch-stacked", 2) == 1
+    at = chart.foot_mm[(chart.symbol == NUMBER["ch-stacked"]) & (chart.row == 2)][0]
     first = fabric.row_tops_mm(2)[0]  # row 2 starts at the left
     assert at[0] < first[0]
     assert count(chart, "sc", 2) + count(chart, "sc-leg", 2) // 2 == rows.makes(2)
     none, _, _ = chart_of(replace(sc_ripple, turning=Turning(0, False)))
-    assert count(none, "ch", 2) == 0
+    assert count(none, "ch-stacked", 2) == 0
 
 
 def test_the_straight_grid_has_the_same_symbols(two_row_ripple):
@@ -230,9 +246,10 @@ def sheet_of(design, **values):
     return make_sheet(
         chart,
         terms=design.terms,
-        colours=[yarn.colour for yarn in design.yarns],
+        look=Look(**values),
+        yarns=[(yarn.name, yarn.colour) for yarn in design.yarns],
         yarn_of_row=yarn_of_rows(design.stripes, rows.drawn_rows),
-        **values,
+        print_mm=160,
     )
 
 
