@@ -5,7 +5,7 @@ the design's own file. The settled fabric is always used, never the first sketch
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -22,18 +22,25 @@ from PySide6.QtGui import (
 )
 
 from app.assets import chart_font
+from app.booklet.markup import html_of
+from app.booklet.pages import laid_out
+from app.booklet.source import Source
 from app.painting.chart import Placing, fitted, paint_sheet
 from app.painting.edging import edging_shapes, paint_edging
 from app.painting.fabric import fabric_image
+from core.booklet.contents import CHART_REPEATS, chart_rows
+from core.booklet.options import EditionName, Options, edition_of
 from core.chart.layout import lay_out
 from core.chart.sheet import Sheet, make_sheet
 from core.chart.svg import svg_text
 from core.checks.cautions import check_cautions
 from core.craft.stitches import Terms
+from core.design.edits import set_size, set_values
 from core.design.files import write_whole
 from core.edging.plan import grown_mm
 from core.errors import DesignError
 from core.fabric.extract import straight_grid
+from core.fabric.relax import ShouldStop, never
 from core.fabric.relief import View
 from core.fabric.wash import wash_of
 from core.pipeline import Pipeline, Results, settled_extract
@@ -60,6 +67,7 @@ class Choices:
         width_mm: Printed width of the chart.
         dpi: Fineness of pictures.
         width_px: Width of pictures in pixels instead, if given.
+        booklet: Paper, hand and size of booklets.
     """
 
     repeats: int | None = 2
@@ -71,6 +79,7 @@ class Choices:
     width_mm: float = 180.0
     dpi: int = 300
     width_px: int | None = None
+    booklet: Options = Options()
 
     def picture_width_px(self) -> int:
         """Return the width of pictures."""
@@ -238,12 +247,76 @@ def _size_line(text: str, width_mm: float, length_mm: float) -> str:
     return text.format(f"{width_mm / 10:.0f} x {length_mm / 10:.0f} cm ({inches})")
 
 
+def booklet_source(
+    results: Results, options: Options, *, should_stop: ShouldStop = never
+) -> Source:
+    """Return what a booklet is made from: the blanket in the hand and size asked for.
+
+    Raises:
+        Stopped: `should_stop` answered yes.
+    """
+    origin = results.design
+    results = _asked_for(results, options, should_stop)
+    design, edition = results.design, edition_of(options.edition)
+    chart = Choices(
+        repeats=CHART_REPEATS,
+        rows=min(chart_rows(design), results.rows.drawn_rows),
+        coloured=edition.coloured,
+        terms=options.terms_of(design),
+    )
+    untitled = replace(results, design=set_values(design, title=""))  # the page has the title
+    return Source(
+        options=options,
+        origin=origin,
+        results=results,
+        pattern=written_pattern(results, options.terms_of(design)),
+        sheet=chart_sheet(untitled, chart) if results.rows.drawn_rows else None,
+        fabric=lambda width: fabric_png(results, Choices(width_px=width)),
+        family=chart_font(),
+    )
+
+
+def _asked_for(results: Results, options: Options, should_stop: ShouldStop) -> Results:
+    """Return the blanket in another hand or size, settled."""
+    design = set_values(results.design, hand=options.hand_of(results.design))
+    if options.repeats or options.rows:
+        design = set_size(design, repeats=options.repeats, rows=options.rows)
+    if design == results.design and results.fabric.settled and results.ends.settled:
+        return results
+    return Pipeline().settled_results(design, should_stop=should_stop)
+
+
+def booklet_bytes(source: Source, *, should_stop: ShouldStop = never) -> bytes:
+    """Return the file of a booklet: PDF pages, or HTML.
+
+    Raises:
+        Stopped: `should_stop` answered yes.
+    """
+    if edition_of(source.options.edition).has_pages:
+        return laid_out(source, should_stop=should_stop).pdf(should_stop=should_stop)
+    return html_of(source).encode()
+
+
+def _booklet(edition: EditionName) -> Callable[[Results, Choices], bytes]:
+    def make(results: Results, choices: Choices) -> bytes:
+        options = replace(choices.booklet, edition=edition, terms=choices.terms)
+        return booklet_bytes(booklet_source(results, options))
+
+    return make
+
+
 EXPORTS: Final = (
     Export("chart-svg", "-chart.svg", "Chart for vector editors (SVG)", chart_svg),
     Export("chart-png", "-chart.png", "Chart as a picture (PNG)", chart_png),
     Export("chart-pdf", "-chart.pdf", "Chart for print (PDF)", chart_pdf),
     Export("fabric-png", "-fabric.png", "Picture of the whole blanket (PNG)", fabric_png),
     Export("rows-txt", "-rows.txt", "Written rows (plain text)", rows_txt),
+    Export("booklet-pdf", "-booklet.pdf", "Booklet in colour (PDF)", _booklet("full")),
+    Export("booklet-plain-pdf", "-booklet-plain.pdf", "Booklet, plain (PDF)", _booklet("plain")),
+    Export(
+        "booklet-large-pdf", "-booklet-large.pdf", "Booklet, large type (PDF)", _booklet("large")
+    ),
+    Export("booklet-html", "-booklet.html", "Booklet for screen readers (HTML)", _booklet("html")),
 )
 NAMES: Final = tuple(export.name for export in EXPORTS)
 

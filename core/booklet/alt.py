@@ -131,7 +131,7 @@ def chart_picture(results: Results, terms: Terms, *, rows: int, repeats: int) ->
             continue
         known.append(items)
         side = "right side" if is_right_side(row) else "wrong side"
-        steps = ", ".join(_steps((*items.start, *items.repeat * repeats, *items.end), terms))
+        steps = "; ".join(_steps((*items.start, *items.repeat * repeats, *items.end), terms))
         told.append(f"Row {row}, {side}, in the order it is worked: {steps}.")
     turning = design.turning
     if turning.chains:

@@ -25,7 +25,7 @@ from core.craft.stitches import CATALOGUE, Terms
 from core.design.document import Design
 from core.design.files import design_text
 from core.pipeline import Results
-from core.words.pattern import Paragraph, Pattern, Section
+from core.words.pattern import Block, Paragraph, Pattern, Section
 
 CHART_REPEATS: Final = 1
 _CHART_ROWS: Final = 3  # the set-up row and two pattern rows
@@ -38,6 +38,20 @@ _SAID_AS: Final = {
     "version": {"version", "versions", "corrections"},
 }
 """Sections of the written pattern that take the place of what is added here."""
+
+
+_LISTS: Final = {"abbreviations", "special", "rules"}
+_LONGEST_LABEL: Final = 40  # letters before a colon that name what follows
+
+
+def labelled(block: Block) -> Block:
+    """Return a line "name: what it is" with its name as a label."""
+    if not isinstance(block, Paragraph) or block.label:
+        return block
+    name, colon, text = block.text.partition(": ")
+    if not colon or len(name) > _LONGEST_LABEL:
+        return block
+    return Paragraph(text, name, block.row)
 
 
 def chart_rows(design: Design) -> int:
@@ -140,7 +154,9 @@ def _parts(
             yield _size_part(results, section, measures, schematic)
         elif section.name == "materials":
             key = Colours("Letters and colours", colours_of(results))
-            yield Part(section.name, section.heading, (*section.blocks, key))
+            yield Part(section.name, section.heading, (*map(labelled, section.blocks), key))
+        elif section.name in _LISTS:
+            yield Part(section.name, section.heading, tuple(map(labelled, section.blocks)))
         elif section.name != "head":
             yield Part(section.name, section.heading, section.blocks)
         if section.name == "rows" and results.rows.drawn_rows:

@@ -63,8 +63,8 @@ EDITIONS: Final[tuple[Edition, ...]] = (
         about="24-point sans-serif in one column, without italics. It can be made from the words "
         "alone, so there is no chart.",
         access="Access: all type is 24 points or larger, sans-serif and upright, in one column. "
-        "The blanket can be made from the words alone; what the chart shows is told in words. There "
-        "is also an HTML edition for screen readers.",
+        "The blanket can be made from the words alone; what the chart shows is told in words. "
+        "There is also an HTML edition for screen readers.",
         has_chart=False,
     ),
     Edition(

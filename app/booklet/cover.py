@@ -1,0 +1,34 @@
+"""The blanket's picture beside the blanket in short."""
+
+from dataclasses import dataclass
+
+from PySide6.QtGui import QPainter
+
+from app.booklet.lists import FactsPiece
+from app.booklet.pieces import Piece
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoverPiece:
+    """Measures at the left, the picture at the right, their tops level."""
+
+    picture: Piece | None
+    facts: FactsPiece
+    side: float
+    before: float = 0.0
+    keep: bool = False
+
+    @property
+    def height(self) -> float:
+        return max(self.picture.height if self.picture else 0.0, self.facts.height)
+
+    def least(self, room: float) -> float:
+        return self.height
+
+    def split(self, left: float, room: float) -> None:
+        return None
+
+    def draw(self, painter: QPainter, x: float, y: float) -> None:
+        self.facts.draw(painter, x, y)
+        if self.picture:
+            self.picture.draw(painter, x + self.side, y)
