@@ -5,7 +5,7 @@ the design's own file. The settled fabric is always used, never the first sketch
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Final
 
@@ -35,6 +35,7 @@ from core.chart.sheet import Sheet, make_sheet
 from core.chart.svg import svg_text
 from core.checks.cautions import check_cautions
 from core.craft.stitches import Terms
+from core.design.document import Design
 from core.design.edits import set_size, set_values
 from core.design.files import write_whole
 from core.edging.plan import grown_mm
@@ -79,7 +80,7 @@ class Choices:
     width_mm: float = 180.0
     dpi: int = 300
     width_px: int | None = None
-    booklet: Options = Options()
+    booklet: Options = field(default_factory=Options)
 
     def picture_width_px(self) -> int:
         """Return the width of pictures."""
@@ -295,6 +296,19 @@ def booklet_bytes(source: Source, *, should_stop: ShouldStop = never) -> bytes:
     if edition_of(source.options.edition).has_pages:
         return laid_out(source, should_stop=should_stop).pdf(should_stop=should_stop)
     return html_of(source).encode()
+
+
+def booklet_ending(options: Options, design: Design) -> str:
+    """Return what is added to a design's file name for a booklet."""
+    name = {"full": "", "plain": "-plain", "large": "-large", "html": ""}[options.edition]
+    hand = options.hand_of(design)
+    sided = "" if hand == design.hand else f"-{hand}-handed"
+    sized = ""
+    if options.repeats or options.rows:
+        size = design.size
+        sized = f"-{options.repeats or size.repeats}x{options.rows or size.rows}"
+    kind = "pdf" if edition_of(options.edition).has_pages else "html"
+    return f"-booklet{name}{sided}{sized}.{kind}"
 
 
 def _booklet(edition: EditionName) -> Callable[[Results, Choices], bytes]:

@@ -29,6 +29,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.booklet_dialog import BookletDialog
 from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
 from app.details_dialog import DetailsDialog
@@ -214,6 +215,7 @@ class Window(QMainWindow):
         file.addSeparator()
         self._add(file, "&Title and notes…", self._edit_details)
         self._add(file, "&Export…", self.export, "Ctrl+E")
+        self._add(file, "&Booklet…", self.open_booklet, "Ctrl+B")
         file.addSeparator()
         self._add(file, "&Quit", self.close, QKeySequence.StandardKey.Quit)
         edit = self.menuBar().addMenu("&Edit")
@@ -443,6 +445,25 @@ class Window(QMainWindow):
             count = counted(len(dialog.written), "file")
             self._say(f"Exported {count} to {dialog.written[0].parent}")
 
+    def open_booklet(self) -> None:
+        """Open the booklet beside the window; it follows the design."""
+        self.documents.finish_typing()
+        results = self.live.results
+        if results is None:
+            return
+        for dialog in self.findChildren(BookletDialog):
+            if dialog.isVisible():
+                dialog.raise_()
+                dialog.activateWindow()
+                return
+        path = self.session.path
+        stem = path.stem if path is not None else self.documents.proposed_name()
+        dialog = BookletDialog(results, Path(self.documents.folder), stem, self._theme, self)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.said.connect(self._say)
+        self.live.changed.connect(dialog.show_results)
+        dialog.show()
+
     def _new(self, family: Family) -> None:
         """Start a design in a family's wave."""
         if self.documents.may_leave():
@@ -512,7 +533,8 @@ class Window(QMainWindow):
             event.ignore()
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
-        for chooser in (*self.findChildren(SketchDialog), *self.findChildren(CompareDialog)):
+        open_ones = (SketchDialog, CompareDialog, BookletDialog)
+        for chooser in (dialog for kind in open_ones for dialog in self.findChildren(kind)):
             chooser.reject()
         self.live.close()
         self.fabric.close_worker()

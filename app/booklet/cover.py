@@ -20,15 +20,19 @@ class CoverPiece:
 
     @property
     def height(self) -> float:
+        """Its height, in units."""
         return max(self.picture.height if self.picture else 0.0, self.facts.height)
 
     def least(self, room: float) -> float:
+        """Return the height of the smallest first part."""
         return self.height
 
     def split(self, left: float, room: float) -> None:
+        """Return a part no higher than what is left, and the rest, if it can be cut."""
         return None
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
+        """Draw it with its top left corner at a place."""
         self.facts.draw(painter, x, y)
         if self.picture:
             self.picture.draw(painter, x + self.side, y)

@@ -13,7 +13,8 @@ from app.painting.chart import fitted, paint_sheet
 from core.booklet.nodes import Tick
 from core.stripes.colour import ink_on
 
-_DOTS_PER_MM = 8.0  # about 200 dpi: finer isn't seen in yarn
+_DOTS_PER_MM = 7.0  # about 180 dpi: finer isn't seen in yarn
+_LEAST_LETTER = 5.0  # points; smaller letters can't be read
 _CHART_TEXT = 1.15  # height of a chart's numbers in stitch widths, as its sheet sets them
 
 
@@ -38,10 +39,12 @@ class FabricFigure:
         self._image(64)  # small, to learn the proportion; it also says early what is wrong
 
     def height_for(self, width: float) -> float:
+        """Return the height it needs at a width."""
         image = self._known[1] if self._known else self._image(64)
         return width * image.height() / image.width()
 
     def paint(self, painter: QPainter, room: QRectF) -> None:
+        """Draw it into a rectangle."""
         image = self._image(min(max(round(room.width() / MM * _DOTS_PER_MM), 64), 1600))
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
@@ -66,10 +69,12 @@ class ChartFigure:
         self._largest = text_points * POINT / (_CHART_TEXT * stitch_mm)
 
     def height_for(self, width: float) -> float:
+        """Return the height it needs at a width."""
         left, bottom, right, top = self._sheet.bounds_mm
         return (top - bottom) * min(width / (right - left), self._largest)
 
     def paint(self, painter: QPainter, room: QRectF) -> None:
+        """Draw it into a rectangle."""
         left, bottom, right, top = self._sheet.bounds_mm
         scale = min(room.width() / (right - left), room.height() / (top - bottom), self._largest)
         part = QRectF(room.x(), room.y(), scale * (right - left), scale * (top - bottom))
@@ -92,12 +97,15 @@ class StripesFigure:
         self._fills = fills
 
     def height_for(self, width: float) -> float:
+        """Return the height it needs at a width."""
         return 14 * MM + 2.4 * self._points * POINT
 
     def paint(self, painter: QPainter, room: QRectF) -> None:
+        """Draw it into a rectangle."""
         rows = self._stripes[-1].last
         per_row = room.width() / rows
         high = room.height() - 2.4 * self._points * POINT
+        letters = self._letter_points(per_row)
         painter.save()
         for stripe in self._stripes:
             left = room.x() + (stripe.first - 1) * per_row
@@ -107,10 +115,9 @@ class StripesFigure:
             if not self._fills:
                 painter.setPen(QPen(QColor("#000000"), 4))
                 painter.drawLine(QLineF(band.topLeft(), band.bottomLeft()))
-            wide = text_width(stripe.letter, self._family, self._points)
-            if wide * 1.15 <= band.width():
-                self._label(painter, band.center().x(), band.center().y(), stripe.letter,
-                            ink_on(colour))  # fmt: skip
+            if letters:
+                x, y = band.center().x(), band.center().y()
+                self._label(painter, x, y, stripe.letter, ink_on(colour), letters)
         painter.setPen(QPen(QColor("#000000"), 5))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(QRectF(room.x(), room.y(), room.width(), high))
@@ -131,7 +138,22 @@ class StripesFigure:
             painter.setPen(QPen(QColor("#000000"), 4))
             painter.drawLine(QLineF(x, low, x, low + 0.5 * self._points * POINT))
             if x + 0.25 * wide <= room.right() + 1:
-                self._label(painter, x, low + 1.5 * self._points * POINT, str(row), "#000000")
+                self._label(
+                    painter, x, low + 1.5 * self._points * POINT, str(row), "#000000", self._points
+                )
 
-    def _label(self, painter: QPainter, x: float, y: float, text: str, colour: str) -> None:
-        draw_label(painter, x, y, text, family=self._family, points=self._points, colour=colour)
+    def _letter_points(self, per_row: float) -> float:
+        """Return the size at which every stripe has room for its letter; 0 if too small to read."""
+        room = min(stripe.rows for stripe in self._stripes) * per_row
+        widest = max(
+            text_width(letter, self._family, self._points)
+            for letter in {stripe.letter for stripe in self._stripes}
+        )
+        points = min(self._points, 0.88 * self._points * room / widest)
+        least = self._points if self._points > 14 else _LEAST_LETTER  # large type stays large
+        return points if points >= least else 0.0
+
+    def _label(
+        self, painter: QPainter, x: float, y: float, text: str, colour: str, points: float
+    ) -> None:
+        draw_label(painter, x, y, text, family=self._family, points=points, colour=colour)

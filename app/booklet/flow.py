@@ -8,7 +8,7 @@ from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from app.booklet.pieces import Page, Piece, Placed
+from app.booklet.pieces import Page, Piece, Placed, at_top
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,8 @@ def flowed(pieces: Iterable[Piece | Start], columns: Iterator[Column]) -> dict[i
                 continue
             if parts is not None:  # otherwise no column can hold it: it is let run over
                 piece, rest = parts
+        if not y:
+            piece = at_top(piece)
         page = pages.setdefault(column.page, Page())
         page.placed.append(Placed(piece, column.x, column.y + y + before))
         page.starts += starts

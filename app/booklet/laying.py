@@ -22,10 +22,11 @@ from app.booklet.pieces import (
 from app.booklet.schematic import SchematicFigure
 from app.booklet.setting import Run, SetText, text_width
 from app.booklet.source import Source
-from core.booklet.nodes import Colours, Facts, Node, Part, Picture, Points, Ticks
+from core.booklet.nodes import KNOWN, Colours, Facts, Node, Part, Picture, Points, Ticks
 from core.words.pattern import Paragraph, Table
 
 _FIGURES: Final = re.compile(r"[\d\s.,:–×x%+/()\-−]*\d[\d\s.,:–×x%+/()\-−]*(cm|mm|in|m|g)?")
+_BEFORE_INCHES: Final = re.compile(r" \((?=\d)")
 _WIDE: Final = {"chart", "stripes"}  # parts that need the whole width
 
 
@@ -125,6 +126,9 @@ class Layer:
 
     def _nodes(self, nodes: Sequence[Node], width: float) -> Iterator[Piece]:
         for node in nodes:
+            if type(node) not in KNOWN:  # a block of the words' that is new: its plain text
+                lines = getattr(node, "plain", "").splitlines()
+                yield from (self._paragraph(Paragraph(line), width) for line in lines)
             match node:
                 case Paragraph():
                     yield self._paragraph(node, width)
@@ -142,10 +146,6 @@ class Layer:
                     yield from (self._point(point, width) for point in node.points)
                 case Facts():
                     yield self.facts(node, width)
-                case _:
-                    yield from (
-                        self._paragraph(Paragraph(line), width) for line in node.plain.splitlines()
-                    )
 
     def _paragraph(self, paragraph: Paragraph, width: float) -> Piece:
         manner = self._manner
@@ -168,7 +168,7 @@ class Layer:
     def _table(self, table: Table, width: float) -> Iterator[Piece]:
         if not table.rows:
             return
-        piece = None if self._manner.tables_as_lists else self._columns(table, width)
+        piece = None if self._manner.is_large else self._columns(table, width)
         if piece is not None:
             yield piece
             return
@@ -240,10 +240,10 @@ class Layer:
             return None
         caption = self.text(picture.caption, width=width, points=manner.small, colour=manner.quiet)
         room = (tallest or self._tallest) - caption.height - 60
-        high = figure.height_for(width)
-        wide = width
-        if high > room:
-            wide, high = width * room / high, room
+        wide, high = width, figure.height_for(width)
+        while high > room and wide > 10 * MM:
+            wide *= max(min(room / high, 0.98), 0.5)
+            high = figure.height_for(wide)
         return FigurePiece(
             figure=figure,
             width=wide,
@@ -259,13 +259,15 @@ class Layer:
             case "fabric":
                 return FabricFigure(source)
             case "schematic":
-                stacked = manner.body > 14 or manner.columns > 1
-                high = min(tallest * 0.7, (110 if manner.columns == 1 else 80) * MM)
-                return SchematicFigure(source, points=manner.small, stacked=stacked, tallest=high)
+                high = min(0.75 * tallest, 110 * MM) if manner.is_large else min(tallest, 105 * MM)
+                high -= 4 * manner.small * POINT
+                return SchematicFigure(
+                    source, points=manner.small, stacked=manner.is_large, tallest=high
+                )
             case "chart":
                 if source.sheet is None:
                     return None
-                return ChartFigure(source, text_points=manner.body + 1)
+                return ChartFigure(source, text_points=1.35 * manner.body)
             case "stripes":
                 part = source.booklet.part("stripes")
                 ticks = [n for n in part.nodes if isinstance(n, Ticks)] if part else []
@@ -298,14 +300,16 @@ class Layer:
             before=2 * manner.gap * POINT,
         )
 
-    def facts(self, facts: Facts, width: float, *, stacked: bool = False) -> FactsPiece:
-        """Return measures in short, names over values where `stacked`."""
+    def facts(self, facts: Facts, width: float) -> FactsPiece:
+        """Return measures in short, names over values."""
         return FactsPiece(
             rows=tuple(
                 (
                     self.text(name, width=width, points=self._manner.small,
                               colour=self._manner.quiet, leading=1.3),
-                    self.text(value, width=width, bold=True, leading=1.25),
+                    self.text(
+                        _BEFORE_INCHES.sub("\n(", value), width=width, bold=True, leading=1.25
+                    ),
                 )
                 for name, value in facts.facts
             ),

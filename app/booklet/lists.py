@@ -29,7 +29,7 @@ class TicksPiece:
 
     @property
     def _large(self) -> bool:
-        return self.manner.tables_as_lists
+        return self.manner.is_large
 
     @property
     def _points(self) -> float:
@@ -37,7 +37,7 @@ class TicksPiece:
 
     @property
     def _pitch(self) -> float:
-        return (2.9 if self._large else 1.75) * self._points * POINT
+        return self.manner.tick_pitch * self._points * POINT
 
     @property
     def _head(self) -> float:
@@ -49,12 +49,15 @@ class TicksPiece:
 
     @property
     def height(self) -> float:
+        """Its height, in units."""
         return self._head + self._per_column * self._pitch
 
     def least(self, room: float) -> float:
+        """Return the height of the smallest first part."""
         return self._head + min(self._per_column, 3) * self._pitch
 
     def split(self, left: float, room: float) -> "tuple[TicksPiece, TicksPiece] | None":
+        """Return a part no higher than what is left, and the rest, if it can be cut."""
         lines = int((left - self._head) / self._pitch + 1e-6)
         n = lines * self.manner.tick_columns
         if lines < 2 or n >= len(self.stripes):
@@ -65,6 +68,7 @@ class TicksPiece:
         )
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
+        """Draw it with its top left corner at a place."""
         columns, per = self.manner.tick_columns, self._per_column
         wide = (self.width - (columns - 1) * _COLUMN_GAP) / columns
         for column in range(columns):
@@ -97,7 +101,8 @@ class TicksPiece:
 
     @property
     def _text_x(self) -> float:
-        return (5.0 if self._large else 4.4) * self._points * POINT * (0.62 if self._large else 0.8)
+        """Where the words begin: after the box and, in colour, the swatch."""
+        return (3.5 if self.manner.fills else 1.8) * self._points * POINT
 
     def _draw_stripe(
         self, painter: QPainter, stripe: Tick, x: float, y: float, wide: float
@@ -192,12 +197,15 @@ class ColoursPiece:
 
     @property
     def height(self) -> float:
+        """Its height, in units."""
         return len(self.yarns) * self._pitch
 
     def least(self, room: float) -> float:
+        """Return the height of the smallest first part."""
         return min(len(self.yarns), 3) * self._pitch
 
     def split(self, left: float, room: float) -> "tuple[ColoursPiece, ColoursPiece] | None":
+        """Return a part no higher than what is left, and the rest, if it can be cut."""
         n = min(int(left / self._pitch + 1e-6), len(self.yarns) - 2)
         if n < 2:
             return None
@@ -207,6 +215,7 @@ class ColoursPiece:
         )
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
+        """Draw it with its top left corner at a place."""
         points = self.manner.body
         size = points * POINT
         swatch = 2.2 * size if self.manner.fills else 0.0
@@ -240,14 +249,17 @@ class FactsPiece:
 
     @property
     def height(self) -> float:
+        """Its height, in units."""
         high = sum(name.height + value.height for name, value in self.rows)
         return high + self.gap * max(len(self.rows) - 1, 0)
 
     def least(self, room: float) -> float:
+        """Return the height of the smallest first part."""
         name, value = self.rows[0]
         return name.height + value.height
 
     def split(self, left: float, room: float) -> "tuple[FactsPiece, FactsPiece] | None":
+        """Return a part no higher than what is left, and the rest, if it can be cut."""
         high, n = 0.0, 0
         for name, value in self.rows:
             high += name.height + value.height
@@ -262,6 +274,7 @@ class FactsPiece:
         )
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
+        """Draw it with its top left corner at a place."""
         for name, value in self.rows:
             name.draw(painter, x, y)
             value.draw(painter, x, y + name.height)

@@ -39,7 +39,9 @@ class Manner:
         part_gap: Before a heading, points.
         tick_columns: Columns of the list to tick off.
         fills: Whether yarns are shown as fills of colour.
-        tables_as_lists: Whether tables are written line by line, for type too large for columns.
+        tick_pitch: Height of a line of that list over its type size.
+        is_large: Whether type is too large for columns: tables are written line by line, figures
+            stand one under the other.
         own_title_page: Whether the text begins on a page of its own.
         ink: Colour of text.
         quiet: Of captions.
@@ -59,7 +61,8 @@ class Manner:
     part_gap: float
     tick_columns: int = 1
     fills: bool = True
-    tables_as_lists: bool = False
+    tick_pitch: float = 1.75
+    is_large: bool = False
     own_title_page: bool = True
     ink: str = INK
     quiet: str = QUIET
@@ -84,9 +87,10 @@ PLAIN: Final = Manner(
     small=7.5,
     title=18,
     heading=10,
-    leading=1.28,
+    leading=1.25,
     margin_mm=13,
     columns=2,
+    tick_pitch=1.42,
     gap=2.5,
     part_gap=9,
     fills=False,
@@ -105,7 +109,9 @@ LARGE: Final = Manner(
     margin_mm=16,
     gap=14,
     part_gap=36,
-    tables_as_lists=True,
+    tick_pitch=2.9,
+    is_large=True,
+    own_title_page=False,
     ink=BLACK,
     quiet=BLACK,
     accent=BLACK,

@@ -23,7 +23,7 @@ def html_of(source: Source) -> str:
 
 
 def pictures_of(source: Source) -> dict[PictureName, bytes]:
-    """Return a booklet's pictures as PNG files."""
+    """Return a booklet's pictures as files."""
     booklet = source.booklet
     layer = Layer(source, FULL, _WIDTH_MM * MM, _TALLEST_MM * MM)
     nodes = [booklet.cover, *(node for part in booklet.parts for node in part.nodes)]
@@ -32,11 +32,12 @@ def pictures_of(source: Source) -> dict[PictureName, bytes]:
         if isinstance(picture, Picture) and picture.name not in found:
             figure = layer.figure(picture, _TALLEST_MM * MM)
             if figure is not None:
-                found[picture.name] = _png(figure)
+                found[picture.name] = _file_of(figure, smooth=picture.name == "fabric")
     return found
 
 
-def _png(figure: Figure) -> bytes:
+def _file_of(figure: Figure, *, smooth: bool) -> bytes:
+    """Return a drawing as PNG, a picture of yarn as JPEG where Qt can write one."""
     width = _WIDTH_MM * MM
     height = figure.height_for(width)
     if height > _TALLEST_MM * MM:
@@ -56,7 +57,8 @@ def _png(figure: Figure) -> bytes:
     data = QByteArray()
     buffer = QBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    if not image.save(buffer, "PNG"):  # type: ignore[call-overload]
+    written = smooth and image.save(buffer, "JPEG", 85)  # type: ignore[call-overload]
+    if not written and not image.save(buffer, "PNG"):  # type: ignore[call-overload]
         raise OSError("a picture of the booklet could not be encoded")
     buffer.close()
     return bytes(data.data())

@@ -60,6 +60,18 @@ class Laid:
         self._foot(painter, number)
         if self.booklet.draft:
             self._stamp(painter)
+        elif number and self.manner.fills and not self.manner.is_large:
+            self._thread(painter)
+
+    def _thread(self, painter: QPainter) -> None:
+        """Run the blanket's stripes along the top of the page."""
+        yarns, paper = self.source.results.design.yarns, self.paper
+        of_row = self.source.results.yarn_of_row.tolist()
+        wide = paper.room / max(len(of_row), 1)
+        top = paper.margin - 5 * MM
+        for row, yarn in enumerate(of_row):
+            band = QRectF(paper.margin + row * wide, top, wide + 2, 1.1 * MM)
+            painter.fillRect(band, QColor(yarns[yarn].colour))
 
     def _foot(self, painter: QPainter, number: int) -> None:
         paper, manner, family = self.paper, self.manner, self.source.family
@@ -67,9 +79,18 @@ class Laid:
         y = paper.height - paper.margin - 0.6 * points * POINT
         right = paper.width - paper.margin
         said = f"{number + 1} of {len(self.pages)}"
+        title, rest = self.booklet.foot
         room = paper.room - text_width(said, family, points) - 2 * points * POINT
-        text = elided(self.booklet.foot, room, family, points)
-        for x, words, anchor in ((paper.margin, text, 0.0), (right, said, 1.0)):
+        if manner.is_large:  # a line for the title, one for the rest
+            above = elided(title, paper.room, family, points)
+            lines = [(paper.margin, y - 1.3 * points * POINT, above, 0.0)]
+            text = elided(rest, room, family, points)
+        else:
+            after = text_width(f" · {rest}", family, points)
+            lines = []
+            text = f"{elided(title, max(room - after, 0.0), family, points)} · {rest}"
+        lines += [(paper.margin, y, text, 0.0), (right, y, said, 1.0)]
+        for x, y, words, anchor in lines:
             draw_label(painter, x, y, words, family=family, points=points,
                        colour=manner.quiet, anchor=anchor)  # fmt: skip
 
@@ -147,7 +168,9 @@ def laid_out(source: Source, *, should_stop: ShouldStop = never) -> Laid:
     manner = MANNERS[source.options.edition]
     paper = paper_of(source.options.page, manner)
     top = paper.margin + (stamp_height(manner) if booklet.draft else 0.0)
-    room = paper.height - top - paper.margin - 2.6 * manner.small * POINT
+    room = (
+        paper.height - top - paper.margin - (3.6 if manner.is_large else 2.6) * manner.small * POINT
+    )
     gap = COLUMN_GAP_MM * MM
     wide = (paper.room - gap * (manner.columns - 1)) / manner.columns
     front = _front(source, manner, paper, room)
@@ -156,11 +179,14 @@ def laid_out(source: Source, *, should_stop: ShouldStop = never) -> Laid:
     head = flowed(front, iter_columns(paper, top, room, 1))
     layer = Layer(source, manner, wide, room)
     pages = dict(head)
+    last = max(head)
     if manner.own_title_page:
-        columns = iter_columns(paper, top, room, manner.columns, wide, first=max(head) + 1)
+        columns = iter_columns(paper, top, room, manner.columns, wide, first=last + 1)
     else:
-        used = max(p.y + p.piece.height for p in head[0].placed) - top + manner.part_gap * POINT
-        columns = iter_columns(paper, top, room, manner.columns, wide, used=used)
+        used = max(p.y + p.piece.height for p in head[last].placed) - top
+        columns = iter_columns(
+            paper, top, room, manner.columns, wide, first=last, used=used + manner.part_gap * POINT
+        )
     for number, page in flowed(layer.parts(), columns).items():
         if number in pages:
             pages[number].placed += page.placed
@@ -216,7 +242,8 @@ def _front(source: Source, manner: Manner, paper: Paper, room: float) -> list[Pi
         pieces.append(TextPiece(text=layer.text(lines, bold=True), before=small))
     access = layer.text(booklet.access, points=manner.small, colour=manner.quiet)
     used = sum(p.height + p.before for p in pieces if not isinstance(p, Start))
-    left = room - used - access.height - 6 * manner.part_gap
+    left = room - used - 6 * manner.part_gap
+    left -= 0.0 if manner.is_large else access.height  # large type has it on the next page
     pieces += _cover(layer, source, manner, paper, left)
     pieces.append(TextPiece(text=access, before=manner.part_gap * 5))
     return pieces
@@ -227,7 +254,7 @@ def _cover(
 ) -> list[Piece | Start]:
     """Return the picture on the title page, with the blanket in short."""
     booklet = source.booklet
-    if manner.body > 14:
+    if manner.is_large:
         picture = layer.picture(booklet.cover, paper.room, max(left - 20 * POINT, 60 * MM))
         facts = replace(layer.facts(booklet.facts, paper.room), before=manner.part_gap * POINT)
         return [*([picture] if picture else []), facts]

@@ -70,14 +70,17 @@ class TextPiece:
 
     @property
     def height(self) -> float:
+        """Its height, in units."""
         return (self._end - self.first) * self.text.pitch
 
     def least(self, room: float) -> float:
+        """Return the height of the smallest first part."""
         n = self._end - self.first
         stays = (self.whole and self.height <= room) or n <= 3
         return self.height if stays else 2 * self.text.pitch
 
     def split(self, left: float, room: float) -> "tuple[TextPiece, TextPiece] | None":
+        """Return a part no higher than what is left, and the rest, if it can be cut."""
         if (self.whole and self.height <= room) or self._end - self.first <= 3:
             return None  # two lines at least stay on either side
         n = min(int(left / self.text.pitch + 1e-6), self._end - self.first - 2)
@@ -88,6 +91,7 @@ class TextPiece:
         return replace(self, last=cut, keep=False), rest
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
+        """Draw it with its top left corner at a place."""
         if self.rule:
             painter.setPen(QPen(QColor(self.rule), 5))
             up = y - 0.35 * self.before
@@ -109,15 +113,19 @@ class FigurePiece:
 
     @property
     def height(self) -> float:
+        """Its height, in units."""
         return self.figure_height + (self.caption.height + 40 if self.caption else 0.0)
 
     def least(self, room: float) -> float:
+        """Return the height of the smallest first part."""
         return self.height
 
     def split(self, left: float, room: float) -> None:
+        """Return a part no higher than what is left, and the rest, if it can be cut."""
         return None
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
+        """Draw it with its top left corner at a place."""
         self.figure.paint(painter, QRectF(x + self.x, y, self.width, self.figure_height))
         if self.caption:
             self.caption.draw(painter, x + self.x, y + self.figure_height + 40)
@@ -164,13 +172,16 @@ class TablePiece:
 
     @property
     def height(self) -> float:
+        """Its height, in units."""
         return self._top + sum(map(self._row_height, self.rows))
 
     def least(self, room: float) -> float:
+        """Return the height of the smallest first part."""
         n = len(self.rows) if len(self.rows) <= 3 else 2
         return self._top + sum(map(self._row_height, self.rows[:n]))
 
     def split(self, left: float, room: float) -> "tuple[TablePiece, TablePiece] | None":
+        """Return a part no higher than what is left, and the rest, if it can be cut."""
         y, n = self._top, 0
         for row in self.rows:
             y += self._row_height(row)
@@ -186,6 +197,7 @@ class TablePiece:
         )
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
+        """Draw it with its top left corner at a place."""
         x += self.x
         if self.caption:
             self.caption.draw(painter, x, y)
@@ -212,21 +224,26 @@ class BesidePiece:
 
     @property
     def height(self) -> float:
+        """Its height, in units."""
         return max(self.inner.height, self.heading.height)
 
     def least(self, room: float) -> float:
+        """Return the height of the smallest first part."""
         return max(self.inner.least(room), self.heading.height)
 
     def split(self, left: float, room: float) -> "tuple[Piece, Piece] | None":
+        """Return a part no higher than what is left, and the rest, if it can be cut."""
         parts = self.inner.split(left, room)
         if parts is None or left < self.heading.height:
             return None
         return replace(self, inner=parts[0]), _moved(parts[1], self.x)
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
-        painter.setPen(QPen(QColor(self.rule), 5))
-        up = y - min(0.4 * self.before, 90)
-        painter.drawLine(QLineF(x, up, x + self.rule_width, up))
+        """Draw it with its top left corner at a place."""
+        if self.rule:
+            painter.setPen(QPen(QColor(self.rule), 5))
+            up = y - min(0.4 * self.before, 90)
+            painter.drawLine(QLineF(x, up, x + self.rule_width, up))
         self.heading.draw(painter, x, y)
         self.inner.draw(painter, x + self.x, y)
 
@@ -240,25 +257,38 @@ class ShiftedPiece:
 
     @property
     def before(self) -> float:
+        """Space above it."""
         return self.inner.before
 
     @property
     def keep(self) -> bool:
+        """Whether the next piece has to begin in the same column."""
         return self.inner.keep
 
     @property
     def height(self) -> float:
+        """Its height, in units."""
         return self.inner.height
 
     def least(self, room: float) -> float:
+        """Return the height of the smallest first part."""
         return self.inner.least(room)
 
     def split(self, left: float, room: float) -> "tuple[Piece, Piece] | None":
+        """Return a part no higher than what is left, and the rest, if it can be cut."""
         parts = self.inner.split(left, room)
         return parts and (_moved(parts[0], self.x), _moved(parts[1], self.x))
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
+        """Draw it with its top left corner at a place."""
         self.inner.draw(painter, x + self.x, y)
+
+
+def at_top(piece: Piece) -> Piece:
+    """Return a piece as it stands at the top of a column, without a rule above it."""
+    if isinstance(piece, TextPiece | BesidePiece):
+        return replace(piece, rule="")
+    return piece
 
 
 def _moved(piece: Piece, x: float) -> Piece:

@@ -59,6 +59,7 @@ class SchematicFigure:
         )
 
     def height_for(self, width: float) -> float:
+        """Return the height it needs at a width."""
         room = self._outline_width(width)
         high = min(room * self._proportion, self._tallest) + 3.6 * self._line
         if self._stacked and self._has_wave:
@@ -66,7 +67,7 @@ class SchematicFigure:
         return high
 
     def _outline_width(self, width: float) -> float:
-        share = 0.6 if self._has_wave and not self._stacked else 1.0
+        share = 0.56 if self._has_wave and not self._stacked else 1.0
         return max(share * width - self._side_room(), 200.0)
 
     def _side_room(self) -> float:
@@ -80,6 +81,7 @@ class SchematicFigure:
         return min(0.3 * width, 9 * self._line)
 
     def paint(self, painter: QPainter, room: QRectF) -> None:
+        """Draw it into a rectangle."""
         painter.save()
         high = min(self._outline_width(room.width()) * self._proportion, self._tallest)
         wide = high / self._proportion
@@ -162,19 +164,23 @@ class SchematicFigure:
         tall = short_length(measures.wave_height, units, fine=True)
         side = self._text_width(tall) + 1.6 * line
         bounds = (
-            float(body[:, 0].min()),
+            max(start - 0.3 * repeat, float(body[:, 0].min())),
             float(body[:, 1].min()),
-            float(body[:, 0].max()),
+            min(start + 1.3 * repeat, float(body[:, 0].max())),
             float(body[:, 1].max()),
         )
         part = room.adjusted(0, 1.9 * line, -side, 0)
         placing = fitted(bounds, part)
+        corners = placing.points(np.array([[bounds[0], bounds[3]], [bounds[2], bounds[1]]]))
+        painter.save()
+        painter.setClipRect(QRectF(*corners[0], *(corners[1] - corners[0])).adjusted(0, -9, 0, 9))
         painter.setPen(QPen(QColor(_INK), 6))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPolygon(polygon_of(placing.points(body)))
         painter.setPen(QPen(QColor(_FINE), 3))
         for stem in placing.points(profile.stems_mm * self._stretch):
             painter.drawLine(QLineF(*stem.ravel().tolist()))
+        painter.restore()
         height = float(top[:, 1].max())
         first, second = placing.points(np.array([[start, height], [start + repeat, height]]))
         text = short_length(measures.repeat_width, units, fine=True)

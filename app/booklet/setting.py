@@ -120,7 +120,7 @@ def _bold_ranges(runs: Sequence[Run], family: str, points: float) -> list[QTextL
         length = len(run.text.encode("utf-16-le")) // 2  # Qt counts in halves of rare letters
         if run.bold and length:
             part = QTextLayout.FormatRange()
-            part.start, part.length, part.format = at, length, bold  # type: ignore[misc]
+            part.start, part.length, part.format = at, length, bold
             found.append(part)
         at += length
     return found

@@ -93,7 +93,7 @@ def booklet_of(
         language=getattr(pattern, "language", "en"),
         draft=tuple(f.message for f in results.findings if f.level == "error"),
         version=version,
-        foot=f"{title} · {terms} terms · version {version}",
+        foot=(title, f"{terms} terms · version {version}"),
     )
 
 

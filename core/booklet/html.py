@@ -11,6 +11,7 @@ from html import escape
 from typing import Final
 
 from core.booklet.nodes import (
+    KNOWN,
     Booklet,
     Colour,
     Colours,
@@ -24,6 +25,7 @@ from core.booklet.nodes import (
 )
 from core.words.pattern import Paragraph, Table
 
+_JPEG: Final = b"\xff\xd8"
 INK: Final = "#22201d"
 PAPER: Final = "#fbf8f2"
 ACCENT: Final = "#1d5c66"
@@ -60,7 +62,7 @@ def booklet_html(booklet: Booklet, pictures: Mapping[PictureName, bytes]) -> str
 
     Args:
         booklet: What it says.
-        pictures: PNG files by name; a picture that is missing is told in words alone.
+        pictures: PNG or JPEG files by name; a picture that is missing is told in words alone.
     """
     return "\n".join(_Writer(booklet, pictures).lines()) + "\n"
 
@@ -93,7 +95,8 @@ class _Writer:
         for part in booklet.parts:
             yield from self._part(part)
         yield "</main>"
-        yield f"<footer>\n<p>{escape(booklet.foot)}</p>\n</footer>"
+        foot = " · ".join(booklet.foot)
+        yield f"<footer>\n<p>{escape(foot)}</p>\n</footer>"
         yield "</body>\n</html>"
 
     def _header(self) -> Iterator[str]:
@@ -156,6 +159,8 @@ class _Writer:
             yield from (f"<p>{self._text(text.text, expand=expand)}</p>" for text in texts)
 
     def _node(self, node: Node, *, expand: bool) -> Iterator[str]:
+        if type(node) not in KNOWN:  # a block of the words' that is new: its plain text
+            yield from (f"<p>{self._text(line)}</p>" for line in _plain_lines(node))
         match node:
             case Table():
                 yield from self._table(node, expand=expand)
@@ -169,8 +174,6 @@ class _Writer:
                 yield from _list(self._text(point, expand=expand) for point in node.points)
             case Facts():
                 yield from self._facts(node)
-            case _:
-                yield from (f"<p>{self._text(line)}</p>" for line in node.plain.splitlines())
 
     def _text(self, text: str, *, expand: bool = True) -> str:
         """Return text escaped, its abbreviations marked with what they mean."""
@@ -201,9 +204,10 @@ class _Writer:
         yield "<figure>"
         if name in self._pictures:
             data = base64.b64encode(self._pictures[name]).decode()
+            kind = "jpeg" if self._pictures[name].startswith(_JPEG) else "png"
             described = f' aria-describedby="{name}-told"' if picture.description else ""
             yield (
-                f'<img alt="{escape(picture.alt)}"{described} src="data:image/png;base64,{data}"/>'
+                f'<img alt="{escape(picture.alt)}"{described} src="data:image/{kind};base64,{data}"/>'
             )
         yield f"<figcaption>{escape(picture.caption)}</figcaption>"
         yield "</figure>"
@@ -224,7 +228,8 @@ class _Writer:
             yield (
                 f'<tr><td><input type="checkbox" aria-label="Stripe {stripe.number} done"/></td>'
                 f'<th scope="row">{stripe.number}</th>'
-                f"<td>{swatch}{stripe.letter} {escape(stripe.name)}</td><td>{stripe.rows}</td>"
+                f"<td>{swatch}{stripe.letter} {escape(stripe.name)}</td>"
+                f"<td>{stripe.rows}</td>"
                 f"<td>{stripe.span}</td><td>{stripe.last}</td></tr>"
             )
         yield "</tbody>\n</table>"
@@ -278,6 +283,10 @@ def _colours(booklet: Booklet) -> Iterator[Colour]:
         for node in part.nodes:
             if isinstance(node, Colours):
                 yield from node.yarns
+
+
+def _plain_lines(node: object) -> list[str]:
+    return str(getattr(node, "plain", "")).splitlines()
 
 
 def _swatch(colour: str | None) -> str:

@@ -1,10 +1,10 @@
 """The tree of a booklet: parts made of blocks, pictures and lists, without any look."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from core.booklet.options import Edition
-from core.words.pattern import Block
+from core.words.pattern import Block, Paragraph, Table
 
 PictureName = Literal["fabric", "schematic", "chart", "stripes"]
 
@@ -100,6 +100,9 @@ class Facts:
 
 Node = Block | Picture | Ticks | Colours | Points | Facts
 
+KNOWN: Final = (Paragraph, Table, Picture, Ticks, Colours, Points, Facts)
+"""What pages and markup know how to set; any other block is set as its plain text."""
+
 
 @dataclass(frozen=True, slots=True)
 class Part:
@@ -126,7 +129,7 @@ class Booklet:
         language: Its language as a tag: "en".
         draft: Why it is a draft; empty if it isn't.
         version: What tells this state of the pattern from others.
-        foot: What runs along the foot of every page.
+        foot: What runs along the foot of every page: the title, then terms and version.
     """
 
     title: str
@@ -140,7 +143,7 @@ class Booklet:
     language: str
     draft: tuple[str, ...]
     version: str
-    foot: str
+    foot: tuple[str, str]
 
     def part(self, name: str) -> Part | None:
         """Return the part of that name, if there is one."""

@@ -1,0 +1,138 @@
+"""A booklet made ready to be looked at and saved; all of it can be done on any thread."""
+
+from dataclasses import dataclass
+from typing import Any, Final
+
+import numpy as np
+from PySide6.QtCore import QRectF, QSizeF, Qt
+from PySide6.QtGui import QColor, QImage, QPainter, QTextDocument
+
+from app.booklet.markup import html_of
+from app.booklet.pages import Laid, laid_out
+from app.exporting import booklet_source
+from core.booklet.options import Options, edition_of
+from core.errors import Stopped
+from core.fabric.relax import ShouldStop
+from core.pipeline import Results
+
+_THUMB_PX: Final = 132
+_SCREEN_PX: Final = (816, 1056)
+"""A page of HTML as it is shown: as wide as a narrow browser window."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Request:
+    """A booklet that is wanted."""
+
+    results: Results
+    options: Options
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Made:
+    """A booklet, its file and small pictures of its pages.
+
+    Attributes:
+        options: What was chosen.
+        data: The file.
+        laid: Its pages; None for HTML.
+        screens: HTML as a browser might show it, in pages; empty for PDF.
+        thumbs: Its pages, small.
+        ink: Share of the paper that is covered, page by page.
+        contents: The headings of its parts.
+        draft: Why it is a draft.
+    """
+
+    options: Options
+    data: bytes
+    laid: Laid | None
+    screens: tuple[QImage, ...]
+    thumbs: tuple[QImage, ...]
+    ink: tuple[float, ...]
+    contents: tuple[str, ...]
+    draft: tuple[str, ...]
+
+    @property
+    def n_pages(self) -> int:
+        """Pages, of HTML those it is shown in."""
+        return len(self.thumbs)
+
+    def page(self, number: int, width_px: int) -> QImage:
+        """Return a page as a picture so many pixels wide."""
+        if self.laid is not None:
+            return self.laid.image(number, width_px)
+        return _scaled(self.screens[number], width_px)
+
+
+def make(request: Any, should_stop: ShouldStop) -> Made:
+    """Return a booklet with its file.
+
+    Raises:
+        Stopped: `should_stop` answered yes.
+    """
+    source = booklet_source(request.results, request.options, should_stop=should_stop)
+    laid: Laid | None = None
+    screens: tuple[QImage, ...] = ()
+    if edition_of(request.options.edition).has_pages:
+        laid = laid_out(source, should_stop=should_stop)
+        data = laid.pdf(should_stop=should_stop)
+        thumbs = []
+        for number in range(len(laid.pages)):
+            if should_stop():
+                raise Stopped
+            thumbs.append(laid.image(number, _THUMB_PX))
+    else:
+        text = html_of(source)
+        data = text.encode()
+        if should_stop():
+            raise Stopped
+        screens = _screens(text)
+        thumbs = [_scaled(screen, _THUMB_PX) for screen in screens]
+    booklet = source.booklet
+    return Made(
+        options=request.options,
+        data=data,
+        laid=laid,
+        screens=screens,
+        thumbs=tuple(thumbs),
+        ink=tuple(map(_ink, thumbs)),
+        contents=tuple(part.heading or part.name for part in booklet.parts),
+        draft=booklet.draft,
+    )
+
+
+def paint(request: Any, should_stop: ShouldStop) -> tuple[int, QImage]:
+    """Return the number and the picture of a page: of (booklet, number, width in pixels)."""
+    made, number, width_px = request
+    return number, made.page(number, width_px)
+
+
+def _screens(text: str) -> tuple[QImage, ...]:
+    """Return HTML in pages as high as a window."""
+    wide, high = _SCREEN_PX
+    document = QTextDocument()
+    document.setDocumentMargin(36)
+    document.setHtml(text.replace("<img ", f'<img width="{wide - 100}" '))
+    document.setPageSize(QSizeF(wide, high))
+    pages = []
+    for number in range(document.pageCount()):
+        image = QImage(wide, high, QImage.Format.Format_RGB32)
+        image.fill(QColor("#fbf8f2"))
+        with QPainter(image) as painter:
+            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+            painter.translate(0, -number * high)
+            document.drawContents(painter, QRectF(0, number * high, wide, high))
+        pages.append(image)
+    return tuple(pages)
+
+
+def _scaled(image: QImage, width_px: int) -> QImage:
+
+    return image.scaledToWidth(width_px, Qt.TransformationMode.SmoothTransformation)
+
+
+def _ink(image: QImage) -> float:
+    """Return the share of a page that is covered: grey counts as what it takes of black."""
+    grey = image.convertToFormat(QImage.Format.Format_Grayscale8)
+    lines = np.frombuffer(grey.constBits(), dtype=np.uint8).reshape(grey.height(), -1)
+    return 1.0 - float(lines[:, : grey.width()].mean()) / 255.0
