@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.asking import complain, plain_box
-from app.booklet_preview import Made, Request, make, paint
+from app.booklet_preview import Made, Maker, Request, paint
 from app.computing import LatestWins
 from app.exporting import booklet_ending
 from app.theme import UNIT, Theme
@@ -38,8 +38,8 @@ from core.design.files import write_whole
 from core.pipeline import Results
 
 _LEFT: Final = 300
-_THUMBS: Final = 176
-_PATIENCE_MS: Final = 600  # before a fabric that is still settling is settled here
+_THUMBS: Final = 160
+_PATIENCE_MS: Final = 15_000  # before a fabric that is left unsettled is settled here
 _ZOOMS: Final = (
     ("page", "Whole page"),
     ("width", "Page width"),
@@ -64,7 +64,7 @@ class BookletDialog(QDialog):
         self.made: Made | None = None
         self.saved: Path | None = None
         self._shown, self._closed = 0, False
-        self._maker = LatestWins(make, self)
+        self._maker = LatestWins(Maker(), self)
         self._maker.finished.connect(self._show_made)
         self._maker.failed.connect(self._show_failure)
         self._painter = LatestWins(paint, self)
@@ -73,7 +73,7 @@ class BookletDialog(QDialog):
         self._patience = QTimer(self)
         self._patience.setSingleShot(True)
         self._patience.setInterval(_PATIENCE_MS)
-        self._patience.timeout.connect(self._ask)
+        self._patience.timeout.connect(lambda: self._ask(settled=True))
         row = QHBoxLayout(self)
         row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         row.setSpacing(2 * UNIT)
@@ -82,7 +82,7 @@ class BookletDialog(QDialog):
         row.addLayout(self._page_panel(), 1)
         self.resize(1180, 760)
         self._show_about()
-        self._wait()
+        self._ask()
 
     # building
 
@@ -185,6 +185,7 @@ class BookletDialog(QDialog):
         self.thumbs.setWrapping(False)
         self.thumbs.setMovement(QListWidget.Movement.Static)
         self.thumbs.setSpacing(UNIT // 2)
+        self.thumbs.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.thumbs.setAccessibleName("Pages")
         self.thumbs.setToolTip("Choose a page to look at")
         self.thumbs.currentRowChanged.connect(self._on_page)
@@ -246,7 +247,7 @@ class BookletDialog(QDialog):
             return
         self._results = results
         self._show_about()
-        self._wait()
+        self._ask()
 
     def _on_edition(self, button: QAbstractButton) -> None:
         self._chosen = cast("EditionName", button.property("edition"))
@@ -270,18 +271,15 @@ class BookletDialog(QDialog):
 
     # making
 
-    def _wait(self) -> None:
-        """Make the booklet as soon as the fabric has come to rest, or when that takes long."""
-        self._say_busy()
-        if self._results.fabric.settled and self._results.ends.settled:
-            self._ask()
-        else:
-            self._patience.start()
-
-    def _ask(self) -> None:
+    def _ask(self, *, settled: bool | None = None) -> None:
+        """Make the booklet: at once as the fabric is, to be saved when it has come to rest."""
+        if settled is None:
+            settled = self._results.fabric.settled and self._results.ends.settled
         self._patience.stop()
+        if not settled:
+            self._patience.start()
         self._say_busy()
-        self._maker.submit(Request(self._results, self.options))
+        self._maker.submit(Request(self._results, self.options, settled))
 
     def _say_busy(self) -> None:
         self.save_button.setEnabled(False)
@@ -289,7 +287,7 @@ class BookletDialog(QDialog):
 
     def _show_made(self, made: Made) -> None:
         self.made = made
-        self.save_button.setEnabled(True)
+        self.save_button.setEnabled(made.settled)
         kind = "page" if made.laid else "screen"
         lines = [
             f"{counted(made.n_pages, kind)}, {_size_text(len(made.data))}",
@@ -316,7 +314,10 @@ class BookletDialog(QDialog):
         self.thumbs.clear()
         self.thumbs.setIconSize(made.thumbs[0].size())
         for place, image in enumerate(made.thumbs):
-            item = QListWidgetItem(QIcon(QPixmap.fromImage(image)), str(place + 1))
+            pixmap = QPixmap.fromImage(image)
+            icon = QIcon(pixmap)
+            icon.addPixmap(pixmap, QIcon.Mode.Selected)  # not tinted: its number is
+            item = QListWidgetItem(icon, str(place + 1))
             item.setData(Qt.ItemDataRole.AccessibleTextRole, f"Page {place + 1}")
             item.setSizeHint(QSize(_THUMBS - 4 * UNIT, image.height() + 3 * UNIT))
             self.thumbs.addItem(item)
@@ -357,10 +358,13 @@ class BookletDialog(QDialog):
         place, image = answer
         image.setDevicePixelRatio(self.devicePixelRatioF())
         self.sheet.setPixmap(QPixmap.fromImage(image))
-        assert self.made is not None
-        self.status.setText(
-            f"{'Page' if self.made.laid else 'Screen'} {place + 1} of {self.made.n_pages}"
-        )
+        made = self.made
+        if made is None or self._maker.is_busy:
+            return
+        text = f"{'Page' if made.laid else 'Screen'} {place + 1} of {made.n_pages}"
+        if not made.settled:
+            text += ". A first sketch: it can be saved once the stitches have settled"
+        self.status.setText(f"{text}.")
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the page as large as there is room for."""

@@ -9,23 +9,31 @@ from PySide6.QtGui import QColor, QImage, QPainter, QTextDocument
 
 from app.booklet.markup import html_of
 from app.booklet.pages import Laid, laid_out
+from app.booklet.source import Source
 from app.exporting import booklet_source
 from core.booklet.options import Options, edition_of
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop
-from core.pipeline import Results
+from core.pipeline import Pipeline, Results
 
-_THUMB_PX: Final = 132
+_THUMB_PX: Final = 112
 _SCREEN_PX: Final = (816, 1056)
 """A page of HTML as it is shown: as wide as a narrow browser window."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Request:
-    """A booklet that is wanted."""
+    """A booklet that is wanted.
+
+    Attributes:
+        results: The design's own blanket.
+        options: What was chosen.
+        settled: Whether to wait for it to come to rest; otherwise it is shown as it is.
+    """
 
     results: Results
     options: Options
+    settled: bool = True
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -34,6 +42,7 @@ class Made:
 
     Attributes:
         options: What was chosen.
+        settled: Whether it shows the fabric at rest, and can be saved.
         data: The file.
         laid: Its pages; None for HTML.
         screens: HTML as a browser might show it, in pages; empty for PDF.
@@ -44,6 +53,7 @@ class Made:
     """
 
     options: Options
+    settled: bool
     data: bytes
     laid: Laid | None
     screens: tuple[QImage, ...]
@@ -64,16 +74,32 @@ class Made:
         return _scaled(self.screens[number], width_px)
 
 
-def make(request: Any, should_stop: ShouldStop) -> Made:
-    """Return a booklet with its file.
+class Maker:
+    """Makes booklets one after another; what another hand or size took to settle is kept."""
 
-    Raises:
-        Stopped: `should_stop` answered yes.
-    """
-    source = booklet_source(request.results, request.options, should_stop=should_stop)
+    def __init__(self) -> None:
+        self._pipeline = Pipeline()
+
+    def __call__(self, request: Any, should_stop: ShouldStop) -> Made:
+        """Return a booklet with its file.
+
+        Raises:
+            Stopped: `should_stop` answered yes.
+        """
+        source = booklet_source(
+            request.results,
+            request.options,
+            pipeline=self._pipeline,
+            settled=request.settled,
+            should_stop=should_stop,
+        )
+        return _made(source, request.settled, should_stop)
+
+
+def _made(source: Source, settled: bool, should_stop: ShouldStop) -> Made:
     laid: Laid | None = None
     screens: tuple[QImage, ...] = ()
-    if edition_of(request.options.edition).has_pages:
+    if edition_of(source.options.edition).has_pages:
         laid = laid_out(source, should_stop=should_stop)
         data = laid.pdf(should_stop=should_stop)
         thumbs = []
@@ -90,7 +116,8 @@ def make(request: Any, should_stop: ShouldStop) -> Made:
         thumbs = [_scaled(screen, _THUMB_PX) for screen in screens]
     booklet = source.booklet
     return Made(
-        options=request.options,
+        options=source.options,
+        settled=settled,
         data=data,
         laid=laid,
         screens=screens,

@@ -249,15 +249,27 @@ def _size_line(text: str, width_mm: float, length_mm: float) -> str:
 
 
 def booklet_source(
-    results: Results, options: Options, *, should_stop: ShouldStop = never
+    results: Results,
+    options: Options,
+    *,
+    pipeline: Pipeline | None = None,
+    settled: bool = True,
+    should_stop: ShouldStop = never,
 ) -> Source:
     """Return what a booklet is made from: the blanket in the hand and size asked for.
+
+    Args:
+        results: The design's own blanket.
+        options: What was chosen.
+        pipeline: Where other hands and sizes are computed, and kept; a new one if None.
+        settled: Whether to settle what hasn't come to rest; otherwise it is shown as it is.
+        should_stop: Asked while something is settled.
 
     Raises:
         Stopped: `should_stop` answered yes.
     """
     origin = results.design
-    results = _asked_for(results, options, should_stop)
+    results = _asked_for(results, options, pipeline or Pipeline(), settled, should_stop)
     design, edition = results.design, edition_of(options.edition)
     chart = Choices(
         repeats=CHART_REPEATS,
@@ -277,14 +289,23 @@ def booklet_source(
     )
 
 
-def _asked_for(results: Results, options: Options, should_stop: ShouldStop) -> Results:
-    """Return the blanket in another hand or size, settled."""
+def _asked_for(
+    results: Results,
+    options: Options,
+    pipeline: Pipeline,
+    settled: bool,
+    should_stop: ShouldStop,
+) -> Results:
+    """Return the blanket in the hand and size asked for."""
     design = set_values(results.design, hand=options.hand_of(results.design))
     if options.repeats or options.rows:
         design = set_size(design, repeats=options.repeats, rows=options.rows)
-    if design == results.design and results.fabric.settled and results.ends.settled:
+    at_rest = results.fabric.settled and results.ends.settled
+    if design == results.design and (at_rest or not settled):
         return results
-    return Pipeline().settled_results(design, should_stop=should_stop)
+    if not settled:
+        return pipeline.results(design)
+    return pipeline.settled_results(design, should_stop=should_stop)
 
 
 def booklet_bytes(source: Source, *, should_stop: ShouldStop = never) -> bytes:

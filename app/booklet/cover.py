@@ -29,7 +29,6 @@ class CoverPiece:
 
     def split(self, left: float, room: float) -> None:
         """Return a part no higher than what is left, and the rest, if it can be cut."""
-        return None
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
         """Draw it with its top left corner at a place."""

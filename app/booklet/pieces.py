@@ -12,21 +12,22 @@ from app.booklet.setting import SetText
 
 
 class Piece(Protocol):
-    """A piece of a page.
-
-    Attributes:
-        before: Space above it, unless it begins a column.
-        keep: Whether the next piece has to begin in the same column.
-    """
+    """A piece of a page; all measures in units."""
 
     @property
-    def before(self) -> float: ...
+    def before(self) -> float:
+        """Space above it, unless it begins a column."""
+        ...
 
     @property
-    def keep(self) -> bool: ...
+    def keep(self) -> bool:
+        """Whether the next piece has to begin in the same column."""
+        ...
 
     @property
-    def height(self) -> float: ...
+    def height(self) -> float:
+        """Its height, in units."""
+        ...
 
     def least(self, room: float) -> float:
         """Return the height of the smallest first part, in a column `room` high."""
@@ -121,8 +122,7 @@ class FigurePiece:
         return self.height
 
     def split(self, left: float, room: float) -> None:
-        """Return a part no higher than what is left, and the rest, if it can be cut."""
-        return None
+        """A figure is never cut."""
 
     def draw(self, painter: QPainter, x: float, y: float) -> None:
         """Draw it with its top left corner at a place."""

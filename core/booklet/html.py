@@ -205,10 +205,9 @@ class _Writer:
         if name in self._pictures:
             data = base64.b64encode(self._pictures[name]).decode()
             kind = "jpeg" if self._pictures[name].startswith(_JPEG) else "png"
+            source = f"data:image/{kind};base64,{data}"
             described = f' aria-describedby="{name}-told"' if picture.description else ""
-            yield (
-                f'<img alt="{escape(picture.alt)}"{described} src="data:image/{kind};base64,{data}"/>'
-            )
+            yield f'<img alt="{escape(picture.alt)}"{described} src="{source}"/>'
         yield f"<figcaption>{escape(picture.caption)}</figcaption>"
         yield "</figure>"
         if picture.description:
