@@ -101,12 +101,22 @@ class Export:
         ending: Added to the design's file name.
         about: What it is, for the dialog.
         make: The file's bytes.
+        edition: The edition of a booklet, whose ending says hand, terms and size as well.
     """
 
     name: str
     ending: str
     about: str
     make: Callable[[Results, Choices], bytes]
+    edition: EditionName | None = None
+
+    def path(self, results: Results, folder: Path, stem: str, choices: Choices) -> Path:
+        """Return where the file goes."""
+        ending = self.ending
+        if self.edition is not None:
+            options = replace(choices.booklet, edition=self.edition)
+            ending = booklet_ending(options, results.design)
+        return folder / f"{stem}{ending}"
 
 
 def chart_sheet(results: Results, choices: Choices) -> Sheet:
@@ -328,13 +338,15 @@ def booklet_ending(options: Options, design: Design) -> str:
     if options.repeats or options.rows:
         size = design.size
         sized = f"-{options.repeats or size.repeats}x{options.rows or size.rows}"
+    spoken = "" if options.terms in (None, design.terms) else f"-{options.terms_of(design).lower()}"
     kind = "pdf" if edition_of(options.edition).has_pages else "html"
-    return f"-booklet{name}{sided}{sized}.{kind}"
+    return f"-booklet{name}{spoken}{sided}{sized}.{kind}"
 
 
 def _booklet(edition: EditionName) -> Callable[[Results, Choices], bytes]:
     def make(results: Results, choices: Choices) -> bytes:
-        options = replace(choices.booklet, edition=edition, terms=choices.terms)
+        terms = choices.booklet.terms or choices.terms
+        options = replace(choices.booklet, edition=edition, terms=terms)
         return booklet_bytes(booklet_source(results, options))
 
     return make
@@ -346,12 +358,28 @@ EXPORTS: Final = (
     Export("chart-pdf", "-chart.pdf", "Chart for print (PDF)", chart_pdf),
     Export("fabric-png", "-fabric.png", "Picture of the whole blanket (PNG)", fabric_png),
     Export("rows-txt", "-rows.txt", "Written rows (plain text)", rows_txt),
-    Export("booklet-pdf", "-booklet.pdf", "Booklet in colour (PDF)", _booklet("full")),
-    Export("booklet-plain-pdf", "-booklet-plain.pdf", "Booklet, plain (PDF)", _booklet("plain")),
+    Export("booklet-pdf", "-booklet.pdf", "Booklet in colour (PDF)", _booklet("full"), "full"),
     Export(
-        "booklet-large-pdf", "-booklet-large.pdf", "Booklet, large type (PDF)", _booklet("large")
+        "booklet-plain-pdf",
+        "-booklet-plain.pdf",
+        "Booklet, plain (PDF)",
+        _booklet("plain"),
+        "plain",
     ),
-    Export("booklet-html", "-booklet.html", "Booklet for screen readers (HTML)", _booklet("html")),
+    Export(
+        "booklet-large-pdf",
+        "-booklet-large.pdf",
+        "Booklet, large type (PDF)",
+        _booklet("large"),
+        "large",
+    ),
+    Export(
+        "booklet-html",
+        "-booklet.html",
+        "Booklet for screen readers (HTML)",
+        _booklet("html"),
+        "html",
+    ),
 )
 NAMES: Final = tuple(export.name for export in EXPORTS)
 
@@ -386,7 +414,7 @@ def write_exports(
     written = []
     for export in EXPORTS:
         if only is None or export.name in only:
-            path = folder / f"{stem}{export.ending}"
+            path = export.path(results, folder, stem, choices)
             write_whole(path, export.make(results, choices))
             written.append(path)
     return written

@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 from typing import Any, Final
 
+from core.booklet.options import Options
 from core.design.files import read_design
 from core.errors import DesignError
 from core.fabric.columns import steady_columns
@@ -42,19 +43,40 @@ def report(arguments: argparse.Namespace) -> int:
 
 def export(arguments: argparse.Namespace) -> int:
     """Write a design's exports; return the exit code."""
-    from app.exporting import write_exports  # needs Qt's painting, the report doesn't
+    from app.exporting import Choices, write_exports  # needs Qt's painting, the report doesn't
 
     results = _read(arguments.design)
     if results is None:
         return UNREADABLE
     only = arguments.only.split(",") if arguments.only else None
     try:
-        for path in write_exports(results, arguments.to, arguments.design.stem, only=only):
+        choices = Choices(terms=arguments.terms, booklet=_booklet_options(arguments))
+        stem = arguments.design.stem
+        for path in write_exports(results, arguments.to, stem, only=only, choices=choices):
             print(path)
     except (DesignError, OSError) as error:
         print(f"dipslope: {error}", file=sys.stderr)
         return UNREADABLE
     return HAS_ERRORS if has_errors(results) else FITS
+
+
+def _booklet_options(arguments: argparse.Namespace) -> Options:
+    """Return what was asked of booklets.
+
+    Raises:
+        DesignError: A size is out of bounds.
+    """
+    for name, most in (("repeats", 1000), ("rows", 5000)):
+        value = getattr(arguments, name)
+        if value is not None and not 1 <= value <= most:
+            raise DesignError(f"--{name} has to be from 1 to {most}, not {value}")
+    return Options(
+        page=arguments.page,
+        terms=arguments.terms,
+        hand=arguments.hand,
+        repeats=arguments.repeats,
+        rows=arguments.rows,
+    )
 
 
 def has_errors(results: Results) -> bool:

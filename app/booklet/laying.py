@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import Qt
@@ -89,7 +90,7 @@ class Layer:
         manner = self._manner
         beside = self._side and part.name not in _WIDE
         width = self._width - (self._side if beside else 0.0)
-        pieces = list(self._nodes(part.nodes, width))
+        pieces = _held_together(list(self._nodes(part.nodes, width)))
         gap = manner.part_gap * POINT
         heading = part.heading or part.name
         if beside and pieces and pieces[0].height:
@@ -156,7 +157,7 @@ class Layer:
             runs[1] = Run(f" {paragraph.text}")
             hang = 1.4 * manner.body * POINT
         text = self.text(runs, width=width, hang=hang)
-        return TextPiece(text=text, before=manner.gap * POINT, whole=paragraph.row is not None)
+        return TextPiece(text=text, before=manner.gap * POINT, whole=bool(paragraph.label))
 
     def _point(self, point: str, width: float) -> Piece:
         hang = text_width("•  ", self._source.family, self._manner.body)
@@ -315,6 +316,21 @@ class Layer:
             ),
             gap=0.7 * self._manner.body * POINT,
         )  # fmt: skip
+
+
+def _held_together(pieces: list[Piece]) -> list[Piece]:
+    """Return pieces so that no short line begins or ends a part alone in a column."""
+
+    def short(piece: Piece) -> bool:
+        return isinstance(piece, TextPiece) and piece.text.n_lines <= 3
+
+    held = list(pieces)
+    for number in {0, len(held) - 2}:
+        if 0 <= number < len(held) - 1:
+            piece, after = held[number], held[number + 1]
+            if isinstance(piece, TextPiece) and short(piece) and short(after):
+                held[number] = replace(piece, keep=True)
+    return held
 
 
 def _shared(least: Sequence[float], most: Sequence[float], room: float) -> list[float]:

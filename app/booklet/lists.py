@@ -193,7 +193,7 @@ class ColoursPiece:
 
     @property
     def _pitch(self) -> float:
-        return 1.8 * self.manner.body * POINT
+        return min(self.manner.tick_pitch, 1.8) * self.manner.body * POINT
 
     @property
     def height(self) -> float:

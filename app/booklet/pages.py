@@ -15,6 +15,7 @@ from app.booklet.pieces import Page, Piece, TextPiece
 from app.booklet.setting import Run, draw_label, elided, text_width
 from app.booklet.source import Source
 from core.booklet.nodes import Booklet
+from core.booklet.pdf_marks import with_bookmarks
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
 
@@ -108,7 +109,7 @@ class Laid:
                    points=points, colour="#000000", bold=True)  # fmt: skip
 
     def pdf(self, *, should_stop: ShouldStop = never) -> bytes:
-        """Return the pages as a PDF file with real text.
+        """Return the pages as a PDF file with real text and a bookmark for every part.
 
         Raises:
             Stopped: `should_stop`, asked for every page, answered yes.
@@ -139,7 +140,7 @@ class Laid:
                 self.paint(painter, number)
                 painter.restore()
         buffer.close()
-        return bytes(data.data())
+        return with_bookmarks(bytes(data.data()), self.bookmarks, language=self.booklet.language)
 
     def image(self, number: int, width_px: int) -> QImage:
         """Return a page as a picture so many pixels wide."""

@@ -190,7 +190,7 @@ def stripes_picture(stripes: Sequence[Tick]) -> Picture:
         told.append(f"Every stripe is {_counted(widths[0], 'row')} wide.")
     elif widths:
         told.append(f"Stripes are {widths[0]} to {widths[-1]} rows wide.")
-    caption = "The stripes in order, the first row at the left; each as wide as its rows."
+    caption = "The stripes in order from the first row, left to right; each as wide as its rows."
     return Picture("stripes", caption, alt, tuple(line for line in told if line))
 
 

@@ -40,7 +40,7 @@ _SAID_AS: Final = {
 """Sections of the written pattern that take the place of what is added here."""
 
 
-_LISTS: Final = {"abbreviations", "special", "rules"}
+_LISTS: Final = {"abbreviations", "special", "rules", "fill", "border"}
 _LONGEST_LABEL: Final = 40  # letters before a colon that name what follows
 
 
@@ -128,7 +128,8 @@ def _facts(
     name = CATALOGUE[design.gauge.stitch].name(terms)
     yield "Stitch", f"{name.long} ({name.short}), {terms} terms"
     yield "Chain", f"{results.rows.foundation.chains}"
-    yield "Rows", f"{results.rows.drawn_rows} in {stripes} stripes"
+    counted = "1 stripe" if stripes == 1 else f"{stripes} stripes"
+    yield "Rows", f"{results.rows.drawn_rows} in {counted}"
     used = [use for use in results.yarn if use.rows or use.fill_m or use.border_m]
     colours = "1 colour" if len(used) == 1 else f"{len(used)} colours"
     balls = sum(use.balls for use in used)
