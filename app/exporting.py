@@ -114,8 +114,7 @@ class Export:
         """Return where the file goes."""
         ending = self.ending
         if self.edition is not None:
-            options = replace(choices.booklet, edition=self.edition)
-            ending = booklet_ending(options, results.design)
+            ending = booklet_ending(_options_of(choices, self.edition), results.design)
         return folder / f"{stem}{ending}"
 
 
@@ -343,11 +342,14 @@ def booklet_ending(options: Options, design: Design) -> str:
     return f"-booklet{name}{spoken}{sided}{sized}.{kind}"
 
 
+def _options_of(choices: Choices, edition: EditionName) -> Options:
+    terms = choices.booklet.terms or choices.terms
+    return replace(choices.booklet, edition=edition, terms=terms)
+
+
 def _booklet(edition: EditionName) -> Callable[[Results, Choices], bytes]:
     def make(results: Results, choices: Choices) -> bytes:
-        terms = choices.booklet.terms or choices.terms
-        options = replace(choices.booklet, edition=edition, terms=terms)
-        return booklet_bytes(booklet_source(results, options))
+        return booklet_bytes(booklet_source(results, _options_of(choices, edition)))
 
     return make
 

@@ -17,7 +17,7 @@ from core.stripes.colour import ink_on
 
 _DOTS_PER_MM = 7.0  # about 180 dpi: finer isn't seen in yarn
 _LEAST_LETTER = 5.0  # points; smaller letters can't be read
-_MOST_LINES = 6  # of the picture of the stripes
+_MOST_LINES = 12  # of the picture of the stripes
 _CHART_TEXT = 1.15  # height of a chart's numbers in stitch widths, as its sheet sets them
 
 

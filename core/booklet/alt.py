@@ -149,6 +149,8 @@ def _sides(right: Sequence[int], left: Sequence[int]) -> str:
         for rows, side in ((right, "right"), (left, "left"))
         if rows
     ]
+    if left and (not right or left[0] < right[0]):
+        parts.reverse()
     text = "; ".join(parts)
     return text[:1].upper() + text[1:] + "."
 

@@ -1,6 +1,6 @@
 """A colour in a word or two, so that a yarn's name alone needn't say how it looks.
 
-Boundaries are ours, in Oklch, where equal steps look equal; `tests/core/test_booklet.py` holds
+Boundaries are ours, in Oklch, where equal steps look equal; `tests/core/test_booklet_tree.py` holds
 them against the colour names of CSS.
 """
 

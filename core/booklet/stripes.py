@@ -72,7 +72,8 @@ def stripes_sentence(stripes: tuple[Tick, ...]) -> str:
     if period == len(kinds):
         return f"{counts}, from the first row to the last: {said}."
     whole, rest = divmod(len(kinds), period)
-    times = f"These {period} are worked {whole} times"
+    often = "twice" if whole == 2 else f"{whole} times"
+    times = f"These {period} are worked {often}"
     if rest:
         times += f", then the first {rest} once more" if rest > 1 else ", then the first once more"
     return f"{counts}. From the first row: {said}. {times}."
