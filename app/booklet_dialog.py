@@ -1,5 +1,6 @@
 """The booklet window: choose an edition, look at its pages, save it."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Final, cast
 
@@ -40,6 +41,7 @@ from core.pipeline import Results
 _LEFT: Final = 300
 _THUMBS: Final = 160
 _PATIENCE_MS: Final = 15_000  # before a fabric that is left unsettled is settled here
+_QUIET_MS: Final = 400  # without a change before a file is made
 _ZOOMS: Final = (
     ("page", "Whole page"),
     ("width", "Page width"),
@@ -64,6 +66,7 @@ class BookletDialog(QDialog):
         self.made: Made | None = None
         self.saved: Path | None = None
         self._shown, self._closed = 0, False
+        self._thumbs_of: tuple[QImage, ...] = ()
         self._maker = LatestWins(Maker(), self)
         self._maker.finished.connect(self._show_made)
         self._maker.failed.connect(self._show_failure)
@@ -74,6 +77,10 @@ class BookletDialog(QDialog):
         self._patience.setSingleShot(True)
         self._patience.setInterval(_PATIENCE_MS)
         self._patience.timeout.connect(lambda: self._ask(settled=True))
+        self._quiet = QTimer(self)  # the file takes longer than the pages and can wait
+        self._quiet.setSingleShot(True)
+        self._quiet.setInterval(_QUIET_MS)
+        self._quiet.timeout.connect(self._ask_file)
         row = QHBoxLayout(self)
         row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         row.setSpacing(2 * UNIT)
@@ -279,7 +286,12 @@ class BookletDialog(QDialog):
         if not settled:
             self._patience.start()
         self._say_busy()
-        self._maker.submit(Request(self._results, self.options, settled))
+        self._quiet.stop()
+        self._request = Request(self._results, self.options, settled)
+        self._maker.submit(self._request)
+
+    def _ask_file(self) -> None:
+        self._maker.submit(replace(self._request, with_file=True))
 
     def _say_busy(self) -> None:
         self.save_button.setEnabled(False)
@@ -287,10 +299,13 @@ class BookletDialog(QDialog):
 
     def _show_made(self, made: Made) -> None:
         self.made = made
-        self.save_button.setEnabled(made.settled)
+        self.save_button.setEnabled(made.settled and made.data is not None)
+        if made.data is None:
+            self._quiet.start()
         kind = "page" if made.laid else "screen"
+        size = "size follows" if made.data is None else _size_text(len(made.data))
         lines = [
-            f"{counted(made.n_pages, kind)}, {_size_text(len(made.data))}",
+            f"{counted(made.n_pages, kind)}, {size}",
             f"Ink: {number(100 * sum(made.ink) / len(made.ink), 1)} % of the paper is covered"
             if made.laid
             else "Nothing to print: it is read on a screen or aloud",
@@ -306,10 +321,12 @@ class BookletDialog(QDialog):
             if reasons
             else ""
         )
-        self._fill_thumbs(made)
-        self._ask_page()
+        if self._thumbs_of is not made.thumbs:
+            self._fill_thumbs(made)
+            self._ask_page()
 
     def _fill_thumbs(self, made: Made) -> None:
+        self._thumbs_of = made.thumbs
         self.thumbs.blockSignals(True)
         self.thumbs.clear()
         self.thumbs.setIconSize(made.thumbs[0].size())
@@ -359,7 +376,7 @@ class BookletDialog(QDialog):
         image.setDevicePixelRatio(self.devicePixelRatioF())
         self.sheet.setPixmap(QPixmap.fromImage(image))
         made = self.made
-        if made is None or self._maker.is_busy:
+        if made is None or place >= made.n_pages:
             return
         text = f"{'Page' if made.laid else 'Screen'} {place + 1} of {made.n_pages}"
         if not made.settled:
@@ -377,7 +394,7 @@ class BookletDialog(QDialog):
     def save(self) -> None:
         """Ask where to and save what is shown."""
         made = self.made
-        if made is None or not self.save_button.isEnabled():
+        if made is None or made.data is None or not self.save_button.isEnabled():
             return
         ending = booklet_ending(made.options, self._results.design)
         kind = "HTML files (*.html)" if made.laid is None else "PDF files (*.pdf)"
@@ -390,7 +407,7 @@ class BookletDialog(QDialog):
             path = path.with_name(path.name + suffix)
             if path.exists() and not self._may_replace(path):
                 return
-        self.save_to(path, made)
+        self.save_to(path, made.data)
 
     def _may_replace(self, path: Path) -> bool:
         """Ask about a file that the dialog couldn't ask about, as its name was completed."""
@@ -400,22 +417,23 @@ class BookletDialog(QDialog):
         box.setDefaultButton(button.Cancel)
         return box.exec() == button.Yes
 
-    def save_to(self, path: Path, made: Made) -> None:
+    def save_to(self, path: Path, data: bytes) -> None:
         """Write a booklet's file whole."""
         try:
-            write_whole(path, made.data)
+            write_whole(path, data)
         except OSError as error:
             complain(self, "The booklet couldn't be saved", error.strerror or str(error))
             return
         self.saved = path
         self._folder = path.parent
-        self.status.setText(f"Saved {path.name}, {_size_text(len(made.data))}.")
+        self.status.setText(f"Saved {path.name}, {_size_text(len(data))}.")
         self.said.emit(f"Saved {path.name}")
 
     def done(self, result: int) -> None:
         """Stop the work and close."""
         self._closed = True
         self._patience.stop()
+        self._quiet.stop()
         self._maker.close()
         self._painter.close()
         super().done(result)

@@ -1,10 +1,12 @@
 """A booklet made ready to be looked at and saved; all of it can be done on any thread."""
 
-from dataclasses import dataclass
+import base64
+import re
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 import numpy as np
-from PySide6.QtCore import QRectF, QSizeF, Qt
+from PySide6.QtCore import QRectF, QSizeF, Qt, QUrl
 from PySide6.QtGui import QColor, QImage, QPainter, QTextDocument
 
 from app.booklet.markup import html_of
@@ -29,11 +31,18 @@ class Request:
         results: The design's own blanket.
         options: What was chosen.
         settled: Whether to wait for it to come to rest; otherwise it is shown as it is.
+        with_file: Whether the file is wanted now.
     """
 
     results: Results
     options: Options
     settled: bool = True
+    with_file: bool = False
+
+    def is_for_the_same(self, other: "Request") -> bool:
+        """Return whether another request is for the same booklet."""
+        same = self.options == other.options and self.settled == other.settled
+        return same and self.results is other.results
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -43,7 +52,7 @@ class Made:
     Attributes:
         options: What was chosen.
         settled: Whether it shows the fabric at rest, and can be saved.
-        data: The file.
+        data: The file, once it is there.
         laid: Its pages; None for HTML.
         screens: HTML as a browser might show it, in pages; empty for PDF.
         thumbs: Its pages, small.
@@ -54,7 +63,7 @@ class Made:
 
     options: Options
     settled: bool
-    data: bytes
+    data: bytes | None
     laid: Laid | None
     screens: tuple[QImage, ...]
     thumbs: tuple[QImage, ...]
@@ -75,33 +84,43 @@ class Made:
 
 
 class Maker:
-    """Makes booklets one after another; what another hand or size took to settle is kept."""
+    """Makes booklets one after another; what another hand or size took to settle is kept.
+
+    The pages come first and the file, which takes longer, when it is asked for.
+    """
 
     def __init__(self) -> None:
         self._pipeline = Pipeline()
+        self._last: tuple[Request, Made] | None = None
 
     def __call__(self, request: Any, should_stop: ShouldStop) -> Made:
-        """Return a booklet with its file.
+        """Return a booklet, of pages also their file if that is wanted.
 
         Raises:
             Stopped: `should_stop` answered yes.
         """
-        source = booklet_source(
-            request.results,
-            request.options,
-            pipeline=self._pipeline,
-            settled=request.settled,
-            should_stop=should_stop,
-        )
-        return _made(source, request.settled, should_stop)
+        if self._last is None or not self._last[0].is_for_the_same(request):
+            source = booklet_source(
+                request.results,
+                request.options,
+                pipeline=self._pipeline,
+                settled=request.settled,
+                should_stop=should_stop,
+            )
+            self._last = request, _made(source, request.settled, should_stop)
+        made = self._last[1]
+        if request.with_file and made.data is None and made.laid is not None:
+            made = replace(made, data=made.laid.pdf(should_stop=should_stop))
+            self._last = request, made
+        return made
 
 
 def _made(source: Source, settled: bool, should_stop: ShouldStop) -> Made:
     laid: Laid | None = None
     screens: tuple[QImage, ...] = ()
+    data: bytes | None = None
     if edition_of(source.options.edition).has_pages:
         laid = laid_out(source, should_stop=should_stop)
-        data = laid.pdf(should_stop=should_stop)
         thumbs = []
         for number in range(len(laid.pages)):
             if should_stop():
@@ -110,9 +129,7 @@ def _made(source: Source, settled: bool, should_stop: ShouldStop) -> Made:
     else:
         text = html_of(source)
         data = text.encode()
-        if should_stop():
-            raise Stopped
-        screens = _screens(text)
+        screens = _screens(text, should_stop)
         thumbs = [_scaled(screen, _THUMB_PX) for screen in screens]
     booklet = source.booklet
     return Made(
@@ -134,19 +151,35 @@ def paint(request: Any, should_stop: ShouldStop) -> tuple[int, QImage]:
     return number, made.page(number, width_px)
 
 
-def _screens(text: str) -> tuple[QImage, ...]:
+def _screens(text: str, should_stop: ShouldStop) -> tuple[QImage, ...]:
     """Return HTML in pages as high as a window."""
     wide, high = _SCREEN_PX
     document = QTextDocument()
     document.setDocumentMargin(36)
-    document.setHtml(text.replace("<img ", f'<img width="{wide - 100}" '))
+
+    def shown(match: re.Match[str]) -> str:
+        """Hand a picture over at the size it is shown, so that it is read only once."""
+        picture = QImage.fromData(base64.b64decode(match[1]))
+        name = f"picture:{match.start()}"
+        document.addResource(
+            QTextDocument.ResourceType.ImageResource,
+            QUrl(name),
+            _scaled(picture, min(wide - 100, picture.width())),
+        )
+        return f'src="{name}"'
+
+    text = re.sub(r'src="data:image/\w+;base64,([^"]*)"', shown, text)
+    if should_stop():
+        raise Stopped
+    document.setHtml(text)
     document.setPageSize(QSizeF(wide, high))
     pages = []
     for number in range(document.pageCount()):
+        if should_stop():
+            raise Stopped
         image = QImage(wide, high, QImage.Format.Format_RGB32)
         image.fill(QColor("#fbf8f2"))
         with QPainter(image) as painter:
-            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
             painter.translate(0, -number * high)
             document.drawContents(painter, QRectF(0, number * high, wide, high))
         pages.append(image)

@@ -15,13 +15,14 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QMessageBox,
     QPushButton,
     QSpinBox,
     QVBoxLayout,
     QWidget,
 )
 
-from app.asking import complain
+from app.asking import complain, plain_box
 from app.exporting import EXPORTS, Choices, chart_png, write_exports
 from app.theme import UNIT
 from core.errors import DesignError
@@ -159,13 +160,30 @@ class ExportDialog(QDialog):
         if name:
             self._folder.setText(name)
 
+    def _may_replace(self, folder: Path, names: list[str]) -> bool:
+        """Ask before files that are there already are written anew."""
+        choices = self.choices()
+        paths = [e.path(self._results, folder, self._stem, choices) for e in EXPORTS
+                 if e.name in names]  # fmt: skip
+        there = [path.name for path in paths if path.exists()]
+        if not there:
+            return True
+        verb = "is" if len(there) == 1 else "are"
+        box = plain_box(self, f"{', '.join(there)} {verb} there already. Replace?")
+        button = QMessageBox.StandardButton
+        box.setStandardButtons(button.Yes | button.Cancel)
+        box.setDefaultButton(button.Cancel)
+        return box.exec() == button.Yes
+
     def _export(self) -> None:
         names = [name for name, box in self._wanted.items() if box.isChecked()]
         if not names:
             complain(self, "Nothing was chosen", "Tick at least one file to export")
             return
+        folder = Path(self._folder.text()).expanduser()
+        if not self._may_replace(folder, names):
+            return
         try:
-            folder = Path(self._folder.text()).expanduser()
             self.written = write_exports(
                 self._results, folder, self._stem, only=names, choices=self.choices()
             )

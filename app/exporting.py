@@ -191,6 +191,11 @@ def chart_pdf(results: Results, choices: Choices) -> bytes:
 
 
 def fabric_png(results: Results, choices: Choices) -> bytes:
+    """Return the whole blanket as a picture file, true in proportion."""
+    return _png(fabric_picture(results, choices))
+
+
+def fabric_picture(results: Results, choices: Choices) -> QImage:
     """Return the whole blanket as a picture, true in proportion."""
     fabric = results.fabric
     half = 0.5 * fabric.size.width_mm
@@ -213,7 +218,7 @@ def fabric_png(results: Results, choices: Choices) -> bytes:
             placing = Placing(scale, -scale * float(low[0]), scale * float(high[1]))
             paint_edging(painter, edging, placing)
     _state_size(image, choices)
-    return _png(image)
+    return image
 
 
 def rows_txt(results: Results, choices: Choices) -> bytes:
@@ -293,7 +298,7 @@ def booklet_source(
         results=results,
         pattern=written_pattern(results, options.terms_of(design)),
         sheet=chart_sheet(untitled, chart) if results.rows.drawn_rows else None,
-        fabric=lambda width: fabric_png(results, Choices(width_px=width)),
+        fabric=lambda width: fabric_picture(results, Choices(width_px=width)),
         family=chart_font(),
     )
 

@@ -62,7 +62,7 @@ class FabricFigure:
 
     def _image(self, width_px: int) -> QImage:
         if self._known is None or self._known[0] != width_px:
-            self._known = width_px, QImage.fromData(self._source.fabric(width_px))
+            self._known = width_px, self._source.fabric(width_px)
         return self._known[1]
 
 

@@ -41,9 +41,13 @@ def font_of(family: str, points: float, *, bold: bool = False) -> QFont:
 class SetText:
     """Text broken into lines of one pitch.
 
+    It keeps what it was made from and not Qt's own layout: that belongs to the fonts of the
+    thread it was made in, and pages are painted in others.
+
     Attributes:
         pitch: From one line to the next, in units.
         n_lines: Lines it takes.
+        natural_width: Width of the longest line.
     """
 
     def __init__(
@@ -71,48 +75,54 @@ class SetText:
             align: Left or right.
         """
         self.pitch = points * leading * POINT
-        self._colour = QColor(colour)
-        text = "".join(run.text for run in runs).replace("\n", _LINE_BREAK)
-        self.text = text
-        self._layout = QTextLayout(text, font_of(family, points))
-        self._layout.setCacheEnabled(True)
-        option = QTextOption(align)
-        option.setUseDesignMetrics(True)
-        option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
-        self._layout.setTextOption(option)
-        self._layout.setFormats(_bold_ranges(runs, family, points))
-        self._layout.beginLayout()
-        top, first = 0.0, True
-        while (line := self._layout.createLine()).isValid():
-            indent = 0.0 if first else hang
-            line.setLineWidth(max(width - indent, POINT))
-            line.setPosition(QPointF(indent, top + 0.5 * (self.pitch - line.height())))
-            top, first = top + self.pitch, False
-        self._layout.endLayout()
-        self.n_lines = self._layout.lineCount()
+        self.text = "".join(run.text for run in runs).replace("\n", _LINE_BREAK)
+        self._runs = tuple(runs)
+        self._width = width
+        self._family = family
+        self._points = points
+        self._colour = colour
+        self._hang = hang
+        self._align = align
+        layout = self._layout()
+        self.n_lines = layout.lineCount()
+        lines = (layout.lineAt(number) for number in range(self.n_lines))
+        self.natural_width = max((line.naturalTextWidth() for line in lines), default=0.0)
 
     @property
     def height(self) -> float:
         """Height of all lines."""
         return self.n_lines * self.pitch
 
-    @property
-    def natural_width(self) -> float:
-        """Width of the longest line as it is set."""
-        lines = (self._layout.lineAt(number) for number in range(self.n_lines))
-        return max((line.naturalTextWidth() for line in lines), default=0.0)
+    def _layout(self) -> QTextLayout:
+        """Return Qt's layout of it, for the thread that asks."""
+        layout = QTextLayout(self.text, font_of(self._family, self._points))
+        option = QTextOption(self._align)
+        option.setUseDesignMetrics(True)
+        option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
+        layout.setTextOption(option)
+        layout.setFormats(bold_ranges(self._runs, self._family, self._points))
+        layout.beginLayout()
+        top, first = 0.0, True
+        while (line := layout.createLine()).isValid():
+            indent = 0.0 if first else self._hang
+            line.setLineWidth(max(self._width - indent, POINT))
+            line.setPosition(QPointF(indent, top + 0.5 * (self.pitch - line.height())))
+            top, first = top + self.pitch, False
+        layout.endLayout()
+        return layout
 
     def draw(
         self, painter: QPainter, x: float, y: float, first: int = 0, last: int | None = None
     ) -> None:
         """Draw lines `first` to before `last` with the top of the first one at `y`."""
-        painter.setPen(self._colour)
-        at = QPointF(x, y - first * self.pitch)
+        painter.setPen(QColor(self._colour))
+        layout, at = self._layout(), QPointF(x, y - first * self.pitch)
         for number in range(first, self.n_lines if last is None else last):
-            self._layout.lineAt(number).draw(painter, at)
+            layout.lineAt(number).draw(painter, at)
 
 
-def _bold_ranges(runs: Sequence[Run], family: str, points: float) -> list[QTextLayout.FormatRange]:
+def bold_ranges(runs: Sequence[Run], family: str, points: float) -> list[QTextLayout.FormatRange]:
+    """Return the bold stretches, counted as Qt counts letters."""
     found, at = [], 0
     bold = QTextCharFormat()
     bold.setFont(font_of(family, points, bold=True))

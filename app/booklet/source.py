@@ -4,6 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
+from PySide6.QtGui import QImage
+
 from core.booklet.contents import booklet_of
 from core.booklet.measures import Measures, measures_of
 from core.booklet.nodes import Booklet
@@ -24,7 +26,7 @@ class Source:
         results: The blanket in the hand and size that were chosen, settled.
         pattern: Its written pattern.
         sheet: Its chart extract; None where nothing can be worked.
-        fabric: Its picture as a PNG file so many pixels wide.
+        fabric: Its picture so many pixels wide.
         family: The font family.
     """
 
@@ -33,7 +35,7 @@ class Source:
     results: Results
     pattern: Pattern
     sheet: Sheet | None
-    fabric: Callable[[int], bytes]
+    fabric: Callable[[int], QImage]
     family: str
 
     @cached_property

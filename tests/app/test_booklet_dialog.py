@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QAbstractButton, QComboBox, QFileDialog, QMessageB
 
 from app import booklet_dialog
 from app.booklet_dialog import BookletDialog
+from app.export_dialog import ExportDialog
 from app.session import Session
 from app.window import Window
 from core.booklet.options import EDITIONS
@@ -35,7 +36,12 @@ def dialog(settled, theme, tmp_path, qtbot):
 
 def ready(dialog, qtbot):
     qtbot.waitUntil(
-        lambda: dialog.made is not None and not dialog._maker.is_busy and shown(dialog),
+        lambda: (
+            dialog.made is not None
+            and not dialog._maker.is_busy
+            and dialog.made.data is not None
+            and shown(dialog)
+        ),
         timeout=WAIT,
     )
 
@@ -201,6 +207,26 @@ def test_a_failed_save_is_said_and_nothing_is_lost(dialog, monkeypatch, tmp_path
     dialog.save()
     assert len(said) == 1
     assert dialog.saved is None
+
+
+def test_exports_that_are_there_are_replaced_only_after_a_yes(
+    settled, qapp, qtbot, monkeypatch, tmp_path
+):
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    sheet = ExportDialog(settled, tmp_path, "ripple", parent)
+    for name, box in sheet._wanted.items():
+        box.setChecked(name == "rows-txt")
+    there = tmp_path / "ripple-rows.txt"
+    there.write_text("precious")
+    button = QMessageBox.StandardButton
+    monkeypatch.setattr(QMessageBox, "exec", lambda box: button.Cancel)
+    sheet._export()
+    assert there.read_text() == "precious"
+    monkeypatch.setattr(QMessageBox, "exec", lambda box: button.Yes)
+    sheet._export()
+    assert sheet.written == [there]
+    assert "precious" not in there.read_text()
 
 
 # access

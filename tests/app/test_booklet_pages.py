@@ -3,6 +3,7 @@
 import re
 import shutil
 import subprocess
+import threading
 import xml.etree.ElementTree as ET
 
 import pytest
@@ -12,7 +13,7 @@ from app.booklet.flow import Column, Start, flowed
 from app.booklet.manner import MANNERS, MM
 from app.booklet.pages import laid_out
 from app.booklet.pieces import TextPiece
-from app.booklet.setting import Run, SetText
+from app.booklet.setting import Run, SetText, bold_ranges
 from app.exporting import Choices, booklet_ending, booklet_source, write_exports
 from core.booklet.nodes import Points
 from core.booklet.options import PAGES_MM, Options
@@ -336,8 +337,8 @@ def test_what_no_page_can_hold_whole_is_cut_and_nothing_is_lost(qapp):
 
 def test_text_beyond_the_basic_plane_keeps_its_weights(qapp):
     runs = [Run("\U0001f9f6: ", bold=True), Run("yarn")]
-    text = SetText(runs, 1e5, family="Cabin", points=10, leading=1.2, colour="#000000")
-    assert text._layout.formats()[0].length == 4  # two halves, a colon, a space
+    (bold,) = bold_ranges(runs, "Cabin", 10)
+    assert (bold.start, bold.length) == (0, 4)  # two halves, a colon, a space
 
 
 # files
@@ -370,6 +371,21 @@ def test_exports_write_the_booklets_that_are_asked_for(demo, qapp, tmp_path):
     ]
     assert "612 x 792" in run("pdfinfo", paths[0])
     assert "Written in US terms" in paths[1].read_text()
+
+
+def test_pages_can_be_painted_in_another_thread_than_they_were_laid_out_in(demo, qapp):
+    laid, painted = [], []
+
+    def in_a_thread(do):
+        thread = threading.Thread(target=do)
+        thread.start()
+        thread.join()
+
+    in_a_thread(lambda: laid.append(laid_out(booklet_source(demo, Options()))))
+    in_a_thread(lambda: painted.append(laid[0].image(2, 300)))
+    in_a_thread(lambda: painted.append(laid[0].pdf()))
+    assert painted[0] == laid[0].image(2, 300)
+    assert painted[1].startswith(b"%PDF")
 
 
 def test_making_stops_when_it_is_told_to(demo, qapp):

@@ -157,7 +157,9 @@ def test_the_pdf_has_the_printed_width_vectors_and_real_text(settled, tmp_path, 
 
 
 def test_the_export_names_are_unique_and_stable():
-    assert NAMES == ("chart-svg", "chart-png", "chart-pdf", "fabric-png", "rows-txt")
+    first = ("chart-svg", "chart-png", "chart-pdf", "fabric-png", "rows-txt")
+    booklets = ("booklet-pdf", "booklet-plain-pdf", "booklet-large-pdf", "booklet-html")
+    assert (*first, *booklets) == NAMES
 
 
 def test_the_written_pattern_says_how_much_of_each_yarn(settled):

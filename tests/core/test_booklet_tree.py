@@ -344,15 +344,25 @@ def test_the_page_loads_and_runs_nothing(demo):
 
 def test_what_was_typed_stays_text(demo):
     design = set_values(demo.design, title=HOSTILE, designer=HOSTILE, notes=HOSTILE)
-    design = set_yarn(design, 0, name=HOSTILE[:80])
+    design = set_yarn(set_yarn(design, 0, name=HOSTILE[:80]), 2, name='<b>"&')
     text = html(Pipeline().results(design))
     root = ET.fromstring(text.split("\n", 1)[1])
     assert not [node for node in root.iter() if node.tag == "script"]
     assert root.find("body/header/h1").text == HOSTILE
     assert len(list(root.iter("img"))) == 2
+    assert not list(root.iter("b"))
     told = "".join(root.itertext())
+    assert told.count('<b>"&') > 24  # a label, a key and every stripe of it
     assert f"Designed by {HOSTILE}" in told
     assert all(not name.startswith("on") for node in root.iter() for name in node.attrib)
+
+
+def test_what_was_typed_stays_text_where_no_abbreviation_is_known(demo):
+    section = Section("notes", "<i>Notes</i>", (Paragraph("a <b>b</b> & c"),))
+    text = booklet_html(booklet_of(demo, Pattern("UK", (section,)), Options(edition="html")), {})
+    root = ET.fromstring(text.split("\n", 1)[1])
+    assert "a <b>b</b> & c" in [node.text for node in root.iter("p")]
+    assert "<i>Notes</i>" in [node.text for node in root.iter("h2")]
 
 
 def test_every_line_of_the_pattern_is_in_the_page_in_order(demo):
