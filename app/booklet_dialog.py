@@ -5,7 +5,16 @@ from pathlib import Path
 from typing import Final, cast
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QIcon, QImage, QKeySequence, QPixmap, QResizeEvent, QShortcut
+from PySide6.QtGui import (
+    QColor,
+    QIcon,
+    QImage,
+    QPainter,
+    QKeySequence,
+    QPixmap,
+    QResizeEvent,
+    QShortcut,
+)
 from PySide6.QtWidgets import (
     QAbstractButton,
     QButtonGroup,
@@ -332,6 +341,9 @@ class BookletDialog(QDialog):
         self.thumbs.setIconSize(made.thumbs[0].size())
         for place, image in enumerate(made.thumbs):
             pixmap = QPixmap.fromImage(image)
+            with QPainter(pixmap) as painter:
+                painter.setPen(QColor(self._theme.tones.hairline))
+                painter.drawRect(pixmap.rect().adjusted(0, 0, -1, -1))
             icon = QIcon(pixmap)
             icon.addPixmap(pixmap, QIcon.Mode.Selected)  # not tinted: its number is
             item = QListWidgetItem(icon, str(place + 1))

@@ -52,6 +52,9 @@ class FabricFigure:
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         high = room.width() * self._proportion(image)
+        seen_px = round(room.width() * painter.combinedTransform().m11())
+        if 0 < seen_px < image.width() // 2:  # small: averaged first, or stitches shimmer
+            image = image.scaledToWidth(seen_px, Qt.TransformationMode.SmoothTransformation)
         painter.drawImage(QRectF(room.x(), room.y(), room.width(), high), image)
         painter.restore()
 

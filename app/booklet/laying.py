@@ -328,7 +328,7 @@ def _held_together(pieces: list[Piece]) -> list[Piece]:
     for number in {0, len(held) - 2}:
         if 0 <= number < len(held) - 1:
             piece, after = held[number], held[number + 1]
-            if isinstance(piece, TextPiece) and short(piece) and short(after):
+            if isinstance(piece, TextPiece) and short(piece) and (number == 0 or short(after)):
                 held[number] = replace(piece, keep=True)
     return held
 

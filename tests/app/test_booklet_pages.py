@@ -5,6 +5,7 @@ import shutil
 import subprocess
 import threading
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import pytest
 from PySide6.QtGui import QImage
@@ -23,6 +24,7 @@ from core.design.files import read_design
 from core.errors import Stopped
 from core.pipeline import Pipeline
 from core.stripes.colour import contrast
+from core.words.pattern import Pattern, Section, Table
 
 pytestmark = pytest.mark.skipif(not shutil.which("pdftotext"), reason="poppler isn't installed")
 
@@ -276,6 +278,47 @@ def test_fills_and_border_are_in_the_booklet_with_an_infants_caution(
             else:
                 assert text in re.sub(r"\s+", " ", " ".join(bodies)), text
     assert "safe-sleep" in " ".join(bodies)
+
+
+LONG = Table(
+    ("Row", "What to do", "Stitches"),
+    tuple((f"{n}", f"work number {n} as the words say", f"{n * 12} sts") for n in range(1, 121)),
+    "Every row of it",
+)
+TOO_WIDE = Table(
+    tuple(f"Head{n}" for n in range(14)), (tuple(f"unbreakable{n}" for n in range(14)),)
+)
+
+
+def with_table(demo, folder, table, **options):
+    source = booklet_source(demo, Options(**options))
+    more = Section("more", "More", (table,))
+    sections = (*source.pattern.sections[:2], more, *source.pattern.sections[2:])
+    laid = laid_out(replace(source, pattern=Pattern(source.pattern.terms, sections)))
+    (folder / "t.pdf").write_bytes(laid.pdf())
+    pages = run("pdftotext", "-raw", folder / "t.pdf", "-").split("\f")[:-1]
+    return [re.sub(r"\s+", " ", page) for page in pages]
+
+
+@pytest.mark.parametrize("edition", ["full", "plain"])
+def test_a_long_table_breaks_between_rows_and_repeats_its_head(demo, qapp, tmp_path, edition):
+    pages = with_table(demo, tmp_path, LONG, edition=edition)
+    told = " ".join(pages)
+    at = 0
+    for row in LONG.rows:
+        at = told.index(" ".join(row), at)
+    holding = [page for page in pages if "work number" in page]
+    assert len(holding) > 1 or edition == "plain"
+    assert all("Row What to do Stitches" in page for page in holding)
+    assert told.count("Row What to do Stitches") == told.count(LONG.caption) > 1
+
+
+@pytest.mark.parametrize(("edition", "table"), [("large", LONG), ("full", TOO_WIDE)])
+def test_a_table_too_wide_for_columns_is_told_line_by_line(demo, qapp, tmp_path, edition, table):
+    told = " ".join(with_table(demo, tmp_path, table, edition=edition))
+    row = table.rows[0]
+    pairs = [f"{name}: {cell}" for name, cell in zip(table.head[1:], row[1:], strict=True)]
+    assert " ".join([row[0], *pairs]) in told
 
 
 def test_text_reads_on_white():
