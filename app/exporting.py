@@ -195,8 +195,18 @@ def fabric_png(results: Results, choices: Choices) -> bytes:
     return _png(fabric_picture(results, choices))
 
 
-def fabric_picture(results: Results, choices: Choices) -> QImage:
-    """Return the whole blanket as a picture, true in proportion."""
+def fabric_picture(
+    results: Results,
+    choices: Choices,
+    part_mm: tuple[float, float, float, float] | None = None,
+) -> QImage:
+    """Return the blanket as a picture, true in proportion.
+
+    Args:
+        results: The blanket.
+        choices: How wide the picture is.
+        part_mm: Left, bottom, right and top of what is shown; the whole blanket if None.
+    """
     fabric = results.fabric
     half = 0.5 * fabric.size.width_mm
     low, high = fabric.tops_mm.min(axis=0) - half, fabric.tops_mm.max(axis=0) + half
@@ -204,6 +214,8 @@ def fabric_picture(results: Results, choices: Choices) -> QImage:
     if edging.is_there:
         outer = np.array(edging.extent_mm).reshape(2, 2)
         low, high = np.minimum(low, outer[0]), np.maximum(high, outer[1])
+    if part_mm is not None:
+        low, high = np.array(part_mm).reshape(2, 2)
     width = choices.picture_width_px()
     scale = width / float(high[0] - low[0])
     height = max(round(scale * float(high[1] - low[1])), 1)
@@ -298,7 +310,7 @@ def booklet_source(
         results=results,
         pattern=written_pattern(results, options.terms_of(design)),
         sheet=chart_sheet(untitled, chart) if results.rows.drawn_rows else None,
-        fabric=lambda width: fabric_picture(results, Choices(width_px=width)),
+        fabric=lambda width, part: fabric_picture(results, Choices(width_px=width), part),
         family=chart_font(),
     )
 

@@ -11,6 +11,7 @@ from app.booklet.manner import MM, POINT
 from app.booklet.setting import draw_label, text_width
 from app.booklet.source import Source
 from app.painting.chart import fitted, paint_sheet
+from core.booklet.closeup import Part
 from core.booklet.nodes import Tick
 from core.fabric.wash import wash_of
 from core.stripes.colour import ink_on
@@ -34,9 +35,10 @@ class Figure(Protocol):
 
 
 class FabricFigure:
-    """The blanket's picture, true to proportion."""
+    """A picture of the blanket or of a part of it, true to proportion."""
 
-    def __init__(self, source: Source) -> None:
+    def __init__(self, source: Source, part: Part | None = None) -> None:
+        self._part = part
         self._source = source
         self._known: tuple[int, QImage] | None = None
         self._image(64)  # small, to learn the proportion; it also says early what is wrong
@@ -65,7 +67,7 @@ class FabricFigure:
 
     def _image(self, width_px: int) -> QImage:
         if self._known is None or self._known[0] != width_px:
-            self._known = width_px, self._source.fabric(width_px)
+            self._known = width_px, self._source.fabric(width_px, self._part)
         return self._known[1]
 
 

@@ -23,6 +23,7 @@ from app.booklet.pieces import (
 from app.booklet.schematic import SchematicFigure
 from app.booklet.setting import Run, SetText, text_width
 from app.booklet.source import Source
+from core.booklet.closeup import closeup_mm
 from core.booklet.nodes import KNOWN, Colours, Facts, Node, Part, Picture, Points, Ticks
 from core.words.pattern import Paragraph, Table
 
@@ -259,6 +260,8 @@ class Layer:
         match picture.name:
             case "fabric":
                 return FabricFigure(source)
+            case "closeup":
+                return FabricFigure(source, closeup_mm(source.results))
             case "schematic":
                 high = min(0.75 * tallest, 110 * MM) if manner.is_large else min(tallest, 105 * MM)
                 high -= 4 * manner.small * POINT

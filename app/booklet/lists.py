@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from PySide6.QtCore import QLineF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from app.booklet.manner import MM, POINT, Manner
+from app.booklet.manner import MM, POINT, SHORT, Manner
 from app.booklet.setting import SetText, draw_label, elided, text_width
 from core.booklet.nodes import Colour, Tick
 from core.design.document import Yarn
@@ -54,6 +54,8 @@ class TicksPiece:
 
     def least(self, room: float) -> float:
         """Return the height of the smallest first part."""
+        if self.height <= SHORT * room:
+            return self.height
         return self._head + min(self._per_column, 3) * self._pitch
 
     def split(self, left: float, room: float) -> "tuple[TicksPiece, TicksPiece] | None":
@@ -202,6 +204,8 @@ class ColoursPiece:
 
     def least(self, room: float) -> float:
         """Return the height of the smallest first part."""
+        if self.height <= SHORT * room:
+            return self.height
         return min(len(self.yarns), 3) * self._pitch
 
     def split(self, left: float, room: float) -> "tuple[ColoursPiece, ColoursPiece] | None":

@@ -15,6 +15,9 @@ POINT: Final = 10.0
 MM: Final = 72.0 / 25.4 * POINT
 """Units in a millimetre."""
 
+SHORT: Final = 0.4
+"""Share of a column up to which a list or table isn't cut."""
+
 BLACK: Final = "#000000"
 INK: Final = "#22201d"
 QUIET: Final = "#5b544b"

@@ -32,7 +32,7 @@ def pictures_of(source: Source) -> dict[PictureName, bytes]:
         if isinstance(picture, Picture) and picture.name not in found:
             figure = layer.figure(picture, _TALLEST_MM * MM)
             if figure is not None:
-                found[picture.name] = _file_of(figure, smooth=picture.name == "fabric")
+                found[picture.name] = _file_of(figure, smooth=picture.name in ("fabric", "closeup"))
     return found
 
 

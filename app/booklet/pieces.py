@@ -8,6 +8,7 @@ from PySide6.QtCore import QLineF, QRectF
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from app.booklet.figures import Figure
+from app.booklet.manner import SHORT
 from app.booklet.setting import SetText
 
 
@@ -177,6 +178,8 @@ class TablePiece:
 
     def least(self, room: float) -> float:
         """Return the height of the smallest first part."""
+        if self.height <= SHORT * room:
+            return self.height
         n = len(self.rows) if len(self.rows) <= 3 else 2
         return self._top + sum(map(self._row_height, self.rows[:n]))
 

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from PySide6.QtGui import QImage
 
+from core.booklet.closeup import Part
 from core.booklet.contents import booklet_of
 from core.booklet.measures import Measures, measures_of
 from core.booklet.nodes import Booklet
@@ -26,7 +27,7 @@ class Source:
         results: The blanket in the hand and size that were chosen, settled.
         pattern: Its written pattern.
         sheet: Its chart extract; None where nothing can be worked.
-        fabric: Its picture so many pixels wide.
+        fabric: Its picture so many pixels wide, of a part of it or None for the whole.
         family: The font family.
     """
 
@@ -35,7 +36,7 @@ class Source:
     results: Results
     pattern: Pattern
     sheet: Sheet | None
-    fabric: Callable[[int], QImage]
+    fabric: Callable[[int, Part | None], QImage]
     family: str
 
     @cached_property

@@ -16,6 +16,7 @@ from core.booklet.alt import (
     schematic_picture,
     stripes_picture,
 )
+from core.booklet.closeup import closeup_picture
 from core.booklet.measures import Measures, measures_of
 from core.booklet.nodes import Booklet, Colours, Facts, Node, Part, Picture, Points, Ticks
 from core.booklet.options import Edition, Options, edition_of
@@ -162,6 +163,9 @@ def _parts(
             yield Part(section.name, section.heading, section.blocks)
         if section.name == "rows" and results.rows.drawn_rows:
             yield _chart_part(results, edition, terms)
+            closeup = closeup_picture(results) if edition.coloured else None
+            if closeup:
+                yield Part("closeup", "The edge, close up", (closeup,))
     if stripes:
         yield stripes
     added = (

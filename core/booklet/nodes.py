@@ -6,7 +6,7 @@ from typing import Final, Literal
 from core.booklet.options import Edition
 from core.words.pattern import Block, Paragraph, Table
 
-PictureName = Literal["fabric", "schematic", "chart", "stripes"]
+PictureName = Literal["fabric", "schematic", "chart", "closeup", "stripes"]
 
 
 @dataclass(frozen=True, slots=True)

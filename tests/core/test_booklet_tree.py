@@ -9,6 +9,7 @@ from html.parser import HTMLParser
 import pytest
 from coloraide import Color
 
+from core.booklet.closeup import closeup_mm
 from core.booklet.colour_words import colour_words
 from core.booklet.contents import booklet_of, chart_rows, version_of
 from core.booklet.html import ACCENT, INK, PAPER, QUIET, abbreviations_of, booklet_html
@@ -182,6 +183,27 @@ def test_washing_stands_beside_the_measures(demo):
 def test_inches_come_first_where_the_design_is_in_inches():
     assert length_text(254.0, "in") == "10.0 in (25 cm)"
     assert length_text(254.0, "cm") == "25 cm (10.0 in)"
+
+
+def test_the_close_up_is_of_the_corner_where_row_1_begins(demo):
+    left = Pipeline().results(set_values(demo.design, hand="left"))
+    for results, side in ((demo, "right"), (left, "left")):
+        (picture,) = booklet(results).part("closeup").nodes
+        assert f"lower {side} corner" in picture.alt
+        low_x, low_y, high_x, high_y = closeup_mm(results)
+        corner = results.fabric.row_tops_mm(0)[-1 if side == "right" else 0]
+        assert low_x < corner[0] < high_x
+        assert low_y < corner[1] < high_y
+        nearer = high_x - corner[0] if side == "right" else corner[0] - low_x
+        assert nearer < 0.1 * (high_x - low_x)
+
+
+def test_plain_rows_have_straight_edges(demo):
+    # DESIGN.md: without increases or decreases the fabric is a rectangle.
+    one = (Item(stitch="dc"),)
+    plain = Pipeline().settled_results(set_wave(demo.design, Wave(one, one, one)))
+    (picture,) = booklet(plain).part("closeup").nodes
+    assert picture.description[-1].endswith("The side edge runs straight up.")
 
 
 # contents
