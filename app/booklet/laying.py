@@ -243,7 +243,7 @@ class Layer:
         caption = self.text(picture.caption, width=width, points=manner.small, colour=manner.quiet)
         room = (tallest or self._tallest) - caption.height - 60
         wide, high = width, figure.height_for(width)
-        while high > room and wide > 10 * MM:
+        while high > room and wide > 0.5 * MM:  # the blanket may be a ribbon
             wide *= max(min(room / high, 0.98), 0.5)
             high = figure.height_for(wide)
         return FigurePiece(

@@ -16,10 +16,12 @@ from app.booklet.setting import Run, draw_label, elided, text_width
 from app.booklet.source import Source
 from core.booklet.nodes import Booklet
 from core.booklet.pdf_marks import with_bookmarks
+from core.booklet.stripes import ticks_of
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
 
 _PDF_DPI: Final = 1200
+_MOST_THREADS: Final = 400  # stripes that can still be told apart along a page
 DRAFT: Final = "DRAFT"
 
 
@@ -67,12 +69,15 @@ class Laid:
     def _thread(self, painter: QPainter) -> None:
         """Run the blanket's stripes along the top of the page."""
         yarns, paper = self.source.results.design.yarns, self.paper
-        of_row = self.source.results.yarn_of_row.tolist()
-        wide = paper.room / max(len(of_row), 1)
+        stripes = ticks_of(self.source.results)
+        if not 1 < len(stripes) <= _MOST_THREADS:
+            return
+        wide = paper.room / stripes[-1].last
         top = paper.margin - 5 * MM
-        for row, yarn in enumerate(of_row):
-            band = QRectF(paper.margin + row * wide, top, wide + 2, 1.1 * MM)
-            painter.fillRect(band, QColor(yarns[yarn].colour))
+        for stripe in stripes:
+            left = paper.margin + (stripe.first - 1) * wide
+            band = QRectF(left, top, stripe.rows * wide, 1.1 * MM)
+            painter.fillRect(band, QColor(yarns[stripe.yarn].colour))
 
     def _foot(self, painter: QPainter, number: int) -> None:
         paper, manner, family = self.paper, self.manner, self.source.family

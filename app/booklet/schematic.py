@@ -18,6 +18,7 @@ from core.fabric.wash import wash_of
 
 _INK: Final = "#000000"
 _FINE: Final = "#767676"
+_LEAST_WAVE: Final = 9  # lines of type that the enlarged wave has room for
 _MOST_LINES: Final = 120  # stripes whose borders can be told apart in an outline
 
 
@@ -62,6 +63,8 @@ class SchematicFigure:
         """Return the height it needs at a width."""
         room = self._outline_width(width)
         high = min(room * self._proportion, self._tallest) + 3.6 * self._line
+        if self._has_wave and not self._stacked:
+            high = max(high, _LEAST_WAVE * self._line)
         if self._stacked and self._has_wave:
             high += self._wave_height(width) + 2 * self._line
         return high
@@ -94,8 +97,10 @@ class SchematicFigure:
                 wave = QRectF(room.x(), room.bottom() - tall, room.width(), tall)
             else:
                 x = outline.right() + self._text_width(self._length_text) + 4.2 * self._line
-                tall = min(0.42 * outline.height(), 0.9 * (room.right() - x))
-                wave = QRectF(x, outline.bottom() - tall, room.right() - x, tall)
+                tall = max(0.42 * outline.height(), (_LEAST_WAVE - 1) * self._line)
+                tall = min(tall, 0.9 * (room.right() - x), room.height())
+                top = max(outline.bottom() - tall, room.top())
+                wave = QRectF(x, top, room.right() - x, tall)
             self._wave(painter, wave)
         painter.restore()
 

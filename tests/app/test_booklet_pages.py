@@ -431,6 +431,19 @@ def test_pages_can_be_painted_in_another_thread_than_they_were_laid_out_in(demo,
     assert painted[1].startswith(b"%PDF")
 
 
+@pytest.mark.parametrize(("repeats", "rows"), [(1, 1), (1, 300), (40, 2)])
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_ribbons_and_strips_stay_on_their_pages(demo, qapp, repeats, rows, edition):
+    design = set_size(demo.design, repeats=repeats, rows=rows)
+    options = Options(edition=edition)
+    laid = laid_out(booklet_source(Pipeline().results(design), options, settled=False))
+    paper = laid.paper
+    for page in laid.pages:
+        for item in page.placed:
+            assert item.y + item.piece.height <= paper.height - paper.margin + 1
+            assert item.y >= paper.margin
+
+
 def test_making_stops_when_it_is_told_to(demo, qapp):
     with pytest.raises(Stopped):
         laid_out(booklet_source(demo, Options()), should_stop=lambda: True)
