@@ -119,3 +119,24 @@ def test_the_report_never_loads_a_screen(demo_path):
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=False)
     assert done.returncode == 0
+
+
+def test_a_booklet_for_the_left_hand_in_another_size_and_terms(demo_path, tmp_path):
+    done = run(
+        "export", demo_path, "--to", tmp_path, "--only", "booklet-html", "--hand", "left",
+        "--terms", "US", "--repeats", "3", "--rows", "8",
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    (path,) = tmp_path.iterdir()
+    assert path.name == "harbour-steps-booklet-us-left-handed-3x8.html"
+    assert done.stdout.strip() == str(path)
+    text = path.read_text()
+    assert "Written in US terms" in text
+    assert "ch</abbr> 51 " in text  # 12 x 4 + 3
+
+
+def test_a_size_out_of_bounds_is_refused_in_a_sentence(demo_path, tmp_path):
+    done = run("export", demo_path, "--to", tmp_path, "--only", "booklet-html", "--rows", "0")
+    assert done.returncode == 2
+    assert "--rows has to be from 1 to 5000, not 0" in done.stderr
+    assert not list(tmp_path.iterdir())
