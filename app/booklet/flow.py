@@ -13,12 +13,26 @@ from app.booklet.pieces import Page, Piece, Placed, at_top
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """Room for pieces on one page; its number counts pages from 0."""
+    """Room for pieces on one page.
+
+    Attributes:
+        page: Number of the page, from 0.
+        x: Its left edge.
+        y: Its top.
+        height: Its height.
+        whole: Height of a column with nothing above it; this one may be shorter.
+    """
 
     page: int
     x: float
     y: float
     height: float
+    whole: float
+
+    @property
+    def is_short(self) -> bool:
+        """Whether another column has more room even while this one is empty."""
+        return self.height < self.whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +61,15 @@ def flowed(pieces: Iterable[Piece | Start], columns: Iterator[Column]) -> dict[i
             continue
         before = piece.before if y else 0.0
         left = column.height - y
-        if before + _least(waiting, column.height) > left + 1e-6 and y:
+        may_leave = bool(y) or column.is_short
+        if before + _least(waiting, column.whole) > left + 1e-6 and may_leave:
             column, y = next(columns), 0.0
             continue
         waiting.popleft()
         rest: Piece | None = None
         if before + piece.height > left + 1e-6:
-            parts = piece.split(left - before, column.height)
-            if parts is None and y:
+            parts = piece.split(left - before, column.whole)
+            if parts is None and may_leave:
                 waiting.appendleft(piece)
                 column, y = next(columns), 0.0
                 continue

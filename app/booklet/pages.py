@@ -223,7 +223,7 @@ def iter_columns(
     while True:
         down = used if page == first else 0.0
         for column in range(columns):
-            yield Column(page, paper.margin + column * step, top + down, height - down)
+            yield Column(page, paper.margin + column * step, top + down, height - down, height)
         page += 1
 
 

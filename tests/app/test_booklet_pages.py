@@ -113,19 +113,20 @@ def test_every_row_stands_whole_on_one_page_and_in_order(files, which):
         at = place
 
 
-@pytest.mark.parametrize("which", PRINTS, ids="-".join)
-def test_no_heading_is_last_on_its_page_or_parted_from_its_text(files, which):
-    pdf = files[which]
+def headings_stand_over_their_text(pdf):
     for part in pdf.laid.booklet.parts:
         first = part.nodes[0]
         text = first.points[0] if isinstance(first, Points) else getattr(first, "plain", "")
         if not text:
             continue  # a picture: its caption comes after it
         start = re.sub(r"\s+", " ", text)[:25]
-        heading = part.heading
-        assert any(
-            re.search(re.escape(heading) + ".{0,6}" + re.escape(start), page) for page in pdf.pages
-        ), heading
+        wanted = re.escape(part.heading) + ".{0,6}" + re.escape(start)
+        assert any(re.search(wanted, page) for page in pdf.pages), part.heading
+
+
+@pytest.mark.parametrize("which", PRINTS, ids="-".join)
+def test_no_heading_is_last_on_its_page_or_parted_from_its_text(files, which):
+    headings_stand_over_their_text(files[which])
 
 
 @pytest.mark.parametrize("which", PRINTS, ids="-".join)
@@ -255,6 +256,7 @@ def test_draft_is_stamped_on_every_page_of_what_cannot_be_worked(demo, qapp, tmp
         pdf = Pdf(Pipeline().settled_results(odd), tmp_path, edition=edition)
         assert all("DRAFT" in page for page in pdf.pages)
         assert "Row 2 needs 143 stitches" in pdf.pages[0]
+        headings_stand_over_their_text(pdf)
 
 
 def test_no_page_of_a_fit_design_is_stamped(files):
@@ -345,10 +347,10 @@ def paragraphs(counts, **more):
     return found
 
 
-def columns(height):
+def columns(height, first=None):
     page = 0
     while True:
-        yield Column(page, 0.0, 0.0, height)
+        yield Column(page, 0.0, 0.0, first if page == 0 and first else height, height)
         page += 1
 
 
@@ -370,6 +372,13 @@ def test_a_heading_goes_with_what_follows(qapp):
     pages = flowed([*paragraphs([8]), Start("a"), *heading, *text], columns(1000))
     assert [len(page.placed) for page in pages.values()] == [1, 2]
     assert pages[1].starts == ["a"]
+
+
+def test_a_heading_leaves_a_column_too_short_for_what_follows(qapp):
+    heading, text = paragraphs([1], keep=True, whole=True), paragraphs([6], whole=True)
+    pages = flowed([*heading, *text], columns(1000, first=250))
+    assert list(pages) == [1]
+    assert len(pages[1].placed) == 2
 
 
 def test_what_no_page_can_hold_whole_is_cut_and_nothing_is_lost(qapp):
@@ -398,6 +407,7 @@ def test_file_names_say_edition_hand_terms_and_size(demo):
 
 def test_another_size_is_worked_out_anew(demo, qapp, tmp_path):
     pdf = Pdf(demo, tmp_path, repeats=8, rows=40, edition="plain")
+    headings_stand_over_their_text(pdf)
     told = " ".join(pdf.pages)
     assert "ch 111" in told  # 12 x 9 + 3
     assert "until 40 rows are worked" in told
