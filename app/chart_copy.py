@@ -8,7 +8,7 @@ from PySide6.QtGui import QGuiApplication, QImage
 
 from app.assets import chart_font
 from app.computing import LatestWins, ShouldStop
-from app.exporting import chart_sheet
+from app.depicting import chart_sheet
 from app.painting.choices import Choices
 from app.painting.pictures import Work, chart_image
 from core.chart.svg import svg_text

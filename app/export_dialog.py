@@ -24,11 +24,11 @@ from PySide6.QtWidgets import (
 from app.asking import complain, plain_box
 from app.assets import chart_font
 from app.computing import LatestWins, Progress, ShouldStop
+from app.depicting import chart_sheet
 from app.exporting import (
     EXPORTS,
     Files,
     Kept,
-    chart_sheet,
     endings,
     make_files,
     settled,
@@ -282,7 +282,7 @@ class ExportDialog(QDialog):
     def _on_made(self, files: Files) -> None:
         sizes: dict[str, str] = {}
         for export in EXPORTS:
-            its = endings([export.name], self.choices(), self._results.design.hand)
+            its = endings([export.name], self.choices(), self._results.design)
             if all(ending in files for ending in its):
                 sizes[export.name] = size_text(sum(len(files[ending]) for ending in its))
         self.fields.show_sizes(sizes)
@@ -316,7 +316,7 @@ class ExportDialog(QDialog):
         try:
             there = [
                 f"{self._stem}{ending}"
-                for ending in endings(names, self.choices(), self._results.design.hand)
+                for ending in endings(names, self.choices(), self._results.design)
                 if (folder / f"{self._stem}{ending}").exists()
             ]
         except (OSError, ValueError) as error:

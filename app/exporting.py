@@ -10,39 +10,26 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
-import numpy as np
-from PySide6.QtGui import QImage, QPageSize, QPainter
+from PySide6.QtGui import QPageSize
 
 from app.assets import chart_font
-from app.painting.chart import Placing
+from app.booklets import booklet_bytes, booklet_ending, booklet_source, options_of
+from app.depicting import chart_sheet, fabric_picture, written_pattern
 from app.painting.choices import DEFAULT, Choices
-from app.painting.edging import edging_shapes, paint_edging
-from app.painting.fabric import fabric_image
 from app.painting.pictures import (
     Work,
     chart_document,
     chart_picture,
-    check_pixels,
     picture,
     picture_format,
 )
-from core.chart.caption import caption_of, scales_of
-from core.chart.piece import chart_of_part
-from core.chart.sheet import Look, Sheet, make_sheet
+from core.booklet.options import EditionName
 from core.chart.svg import svg_text
-from core.craft.stitches import Terms
-from core.design.document import Hand
+from core.design.document import Design, Hand
 from core.design.files import write_whole
-from core.editions import OWN, Edition, pattern_of, size_told
 from core.errors import DesignError
-from core.fabric.relief import View
 from core.pipeline import Pipeline, Results
-from core.words.loops import loops_sentence
-from core.words.pattern import Pattern
-from core.yarn.amounts import Amount, amounts_of
-from core.yarn.more import more_of
 
-_FINE_ENOUGH: Final = 2_000_000  # pixels from which smoothing is no longer seen
 _PAPERS: Final = {"A4": QPageSize.PageSizeId.A4, "Letter": QPageSize.PageSizeId.Letter}
 _MOST_KEPT: Final = 12
 _QUIETLY: Final = Work()
@@ -58,6 +45,7 @@ class Export:
         about: What it is, for the dialog.
         make: The file's bytes.
         is_chart: Whether it shows the chart, and so can be had for either hand.
+        edition: The edition of a booklet, whose ending says hand, terms and size as well.
     """
 
     name: str
@@ -65,45 +53,13 @@ class Export:
     about: str
     make: Callable[[Results, Choices, Work], bytes]
     is_chart: bool = False
+    edition: EditionName | None = None
 
-
-def chart_sheet(results: Results, choices: Choices) -> Sheet:
-    """Return the chart as exports show it."""
-    design = results.design
-    hand = choices.hand or design.hand
-    terms = choices.terms or design.terms
-    chart = chart_of_part(
-        design,
-        results.rows,
-        results.fabric,
-        choices.part,
-        straight=choices.straight,
-        hand=hand,
-    )
-    lines = [
-        caption_of(design, choices.part, hand=hand, terms=terms),
-        loops_sentence(design.loops, terms),
-    ]
-    straight = choices.straight or results.rows.misfit is not None
-    look = Look(
-        title=design.title,
-        caption="\n".join(line for line in lines if line) if choices.with_key else "",
-        with_key=choices.with_key,
-        apart=choices.apart,
-        grey=choices.grey,
-        sides=True,
-        scales=scales_of(design, straight=straight),
-        paper="#ffffff",
-    )
-    yarns = [(yarn.name, yarn.colour) for yarn in design.yarns] if choices.coloured else None
-    return make_sheet(
-        chart,
-        terms=terms,
-        look=look,
-        yarns=yarns,
-        yarn_of_row=results.yarn_of_row if choices.coloured else None,
-        print_mm=choices.width_mm,
-    )
+    def ending_of(self, choices: Choices, design: Design) -> str:
+        """Return what is added to the design's name with these choices."""
+        if self.edition is None:
+            return self.ending
+        return booklet_ending(options_of(choices, self.edition), design)
 
 
 def chart_svg(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
@@ -131,32 +87,9 @@ def chart_pdf(results: Results, choices: Choices, work: Work = _QUIETLY) -> byte
 
 
 def fabric_png(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
-    """Return the whole blanket as a picture, true in proportion."""
-    fabric = results.fabric
-    half = 0.5 * fabric.size.width_mm
-    low, high = fabric.tops_mm.min(axis=0) - half, fabric.tops_mm.max(axis=0) + half
-    edging = edging_shapes(results)
-    if edging.is_there:
-        outer = np.array(edging.extent_mm).reshape(2, 2)
-        low, high = np.minimum(low, outer[0]), np.maximum(high, outer[1])
-    width = choices.picture_width_px()
-    scale = width / float(high[0] - low[0])
-    height = max(round(scale * float(high[1] - low[1])), 1)
-    check_pixels(width, height)
-    smooth = 2 if width * height <= _FINE_ENOUGH else 1
-
-    def strip(down: int, tall: int) -> QImage:
-        view = View(float(low[0]), float(high[1]) - down / scale, scale, width, tall)
-        image = fabric_image(results, view, smooth=smooth, outside="#ffffff")
-        image = image.convertToFormat(QImage.Format.Format_RGB32)
-        if edging.is_there:
-            with QPainter(image) as painter:
-                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-                up = scale * float(high[1]) - down
-                paint_edging(painter, edging, Placing(scale, -scale * float(low[0]), up))
-        return image
-
-    return picture(strip, height, picture_format(choices), work)
+    """Return the whole blanket as a picture file, true in proportion."""
+    shown = fabric_picture(results, choices.picture_width_px())
+    return picture(shown.strip, shown.height, picture_format(choices), work)
 
 
 def rows_txt(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
@@ -165,22 +98,12 @@ def rows_txt(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes
     return written_pattern(results, choices.terms, choices.edition).plain.encode()
 
 
-def written_pattern(
-    results: Results, terms: Terms | None = None, edition: Edition = OWN
-) -> Pattern:
-    """Return the whole written pattern, with sizes, amounts and cautions."""
-    return pattern_of(results, replace(edition, terms=terms or edition.terms))
+def _booklet(name: str, ending: str, about: str, edition: EditionName) -> Export:
+    def make(results: Results, choices: Choices, work: Work) -> bytes:
+        source = booklet_source(results, options_of(choices, edition), should_stop=work.should_stop)
+        return booklet_bytes(source, should_stop=work.should_stop)
 
-
-def yarn_amounts(results: Results) -> dict[int, Amount]:
-    """Return what to have of every yarn, line by line, by its number."""
-    more = more_of(results.design, results.row_yarn, results.yarn_ends, results.edging)
-    return amounts_of(results.design, results.yarn, more)
-
-
-def size_lines(results: Results) -> tuple[str, ...]:
-    """Return the finished size and the cautions it calls for, in words."""
-    return size_told(results)
+    return Export(name, ending, about, make, edition=edition)
 
 
 EXPORTS: Final = (
@@ -189,6 +112,10 @@ EXPORTS: Final = (
     Export("chart-pdf", "-chart.pdf", "Chart for print (PDF)", chart_pdf, True),
     Export("fabric-png", "-fabric.png", "Picture of the whole blanket (PNG)", fabric_png),
     Export("rows-txt", "-rows.txt", "Written rows (plain text)", rows_txt),
+    _booklet("booklet-pdf", "-booklet.pdf", "Booklet in colour (PDF)", "full"),
+    _booklet("booklet-plain-pdf", "-booklet-plain.pdf", "Booklet, plain (PDF)", "plain"),
+    _booklet("booklet-large-pdf", "-booklet-large.pdf", "Booklet, large type (PDF)", "large"),
+    _booklet("booklet-html", "-booklet.html", "Booklet for screen readers (HTML)", "html"),
 )
 NAMES: Final = tuple(export.name for export in EXPORTS)
 
@@ -228,7 +155,7 @@ def make_files(
         (ending, export, its)
         for export in EXPORTS
         if only is None or export.name in only
-        for ending, its in _versions(export, choices, results.design.hand)
+        for ending, its in _versions(export, choices, results.design)
     ]
     files = {}
     for number, (ending, export, its) in enumerate(wanted):
@@ -255,6 +182,8 @@ def _of_matter(name: str, choices: Choices) -> Choices:
             width_px=choices.width_px,
             grey=choices.grey,
         )
+    if name.startswith("booklet"):
+        return Choices(terms=choices.terms, edition=choices.edition, booklet=choices.booklet)
     return replace(choices, both_hands=False)
 
 
@@ -269,21 +198,21 @@ def settled(results: Results, work: Work = _QUIETLY) -> Results:
     return Pipeline().settled_results(results.design, should_stop=work.should_stop)
 
 
-def endings(only: Sequence[str], choices: Choices, hand: Hand) -> list[str]:
+def endings(only: Sequence[str], choices: Choices, design: Design) -> list[str]:
     """Return the endings of the files that are wanted."""
     return [
         ending
         for export in EXPORTS
         if export.name in only
-        for ending, _ in _versions(export, choices, hand)
+        for ending, _ in _versions(export, choices, design)
     ]
 
 
-def _versions(export: Export, choices: Choices, hand: Hand) -> list[tuple[str, Choices]]:
+def _versions(export: Export, choices: Choices, design: Design) -> list[tuple[str, Choices]]:
     """Return one file, or two where the chart is wanted for the other hand too."""
-    found = [(export.ending, choices)]
+    found = [(export.ending_of(choices, design), choices)]
     if export.is_chart and choices.both_hands:
-        other: Hand = "left" if (choices.hand or hand) == "right" else "right"
+        other: Hand = "left" if (choices.hand or design.hand) == "right" else "right"
         ending = export.ending.replace("-chart", f"-chart-{other}-handed")
         found.append((ending, replace(choices, hand=other)))
     return found

@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 from typing import Any, Final
 
+from core.booklet.options import Options
 from core.design.document import Reckoning
 from core.design.files import read_design
 from core.editions import Edition, SizeChoice
@@ -60,7 +61,9 @@ def export(arguments: argparse.Namespace) -> int:
     only = arguments.only.split(",") if arguments.only else None
     try:
         edition = _edition(results, arguments)
-        choices = Choices(terms=arguments.terms, edition=edition)
+        choices = Choices(
+            terms=arguments.terms, edition=edition, booklet=_booklet_options(arguments)
+        )
         stem = arguments.design.stem
         for path in write_exports(results, arguments.to, stem, only=only, choices=choices):
             print(path)
@@ -86,6 +89,25 @@ def _edition(results: Results, arguments: argparse.Namespace) -> Edition:
             raise DesignError(f"there is no size {arguments.size!r:.60}; there are {known}")
         size = names.index(arguments.size)
     return Edition(language=arguments.language, spelled=arguments.spelled, size=size)
+
+
+def _booklet_options(arguments: argparse.Namespace) -> Options:
+    """Return what was asked of booklets.
+
+    Raises:
+        DesignError: A size is out of bounds.
+    """
+    for name, most in (("repeats", 1000), ("rows", 5000)):
+        value = getattr(arguments, name)
+        if value is not None and not 1 <= value <= most:
+            raise DesignError(f"--{name} has to be from 1 to {most}, not {value}")
+    return Options(
+        page=arguments.page,
+        terms=arguments.terms,
+        hand=arguments.hand,
+        repeats=arguments.repeats,
+        rows=arguments.rows,
+    )
 
 
 def has_errors(results: Results) -> bool:

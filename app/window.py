@@ -30,14 +30,15 @@ from PySide6.QtWidgets import (
 )
 
 from app.about_dialog import AboutDialog
+from app.booklet_dialog import BookletDialog
 from app.chart_copy import ChartCopy
 from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
 from app.curves_dialog import CurvesDialog
+from app.depicting import written_pattern
 from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
-from app.exporting import written_pattern
 from app.palettes import Palettes
 from app.pictures import is_picture_name
 from app.plan_dialog import PlanDialog
@@ -238,6 +239,7 @@ class Window(QMainWindow):
         file.addSeparator()
         self._add(file, "&Title and notes…", self._edit_details)
         self._add(file, "&Export…", self.export, "Ctrl+E")
+        self._add(file, "&Booklet…", self.open_booklet, "Ctrl+B")
         file.addSeparator()
         self._add(file, "&Quit", self.close, QKeySequence.StandardKey.Quit)
         edit = self.menuBar().addMenu("&Edit")
@@ -536,6 +538,25 @@ class Window(QMainWindow):
             count = counted(len(dialog.written), "file")
             self._say(f"Exported {count} to {dialog.written[0].parent}")
 
+    def open_booklet(self) -> None:
+        """Open the booklet beside the window; it follows the design."""
+        self.documents.finish_typing()
+        results = self.live.results
+        if results is None:
+            return
+        for dialog in self.findChildren(BookletDialog):
+            if dialog.isVisible():
+                dialog.raise_()
+                dialog.activateWindow()
+                return
+        path = self.session.path
+        stem = path.stem if path is not None else self.documents.proposed_name()
+        dialog = BookletDialog(results, Path(self.documents.folder), stem, self._theme, self)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.said.connect(self._say)
+        self.live.changed.connect(dialog.show_results)
+        dialog.show()
+
     def _new(self, family: Family) -> None:
         """Start a design in a family's wave."""
         if self.documents.may_leave():
@@ -610,7 +631,7 @@ class Window(QMainWindow):
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
         self.palettes.close()
-        for kind in (SketchDialog, CompareDialog, OrderDialog, StashDialog):
+        for kind in (SketchDialog, CompareDialog, OrderDialog, StashDialog, BookletDialog):
             for chooser in self.findChildren(kind):
                 chooser.reject()
         self.live.close()

@@ -8,10 +8,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, QTransform
 
 from app.painting.strokes import Floats, draw_lines, polygon_of
-from core.chart.sheet import QUIET, Sheet
+from core.chart.sheet import Sheet
 from core.chart.symbols import NAMES, SYMBOLS
 from core.chart.words import Text
-from core.stripes.colour import INK
 from core.stripes.sequence import Indices
 
 _TEXT_PX: Final = 100.0  # fonts are set at this size and scaled: no hinting, same everywhere
@@ -62,24 +61,26 @@ def paint_sheet(
         pen = symbol_pen(stroke.width_mm * placing.scale, stroke.colour)
         stems = chart.symbol[here], chart.foot_mm[here], chart.top_mm[here]
         paint_symbols(painter, *stems, placing, pen)
-    pen = symbol_pen(sheet.key_stroke_mm * placing.scale, INK)
+    pen = symbol_pen(sheet.key_stroke_mm * placing.scale, sheet.ink)
     paint_symbols(painter, sheet.key_symbol, sheet.key_foot_mm, sheet.key_top_mm, placing, pen)
-    line = symbol_pen(sheet.line_mm * placing.scale, INK)
+    line = symbol_pen(sheet.line_mm * placing.scale, sheet.ink)
     painter.setPen(line)
     draw_lines(painter, placing.points(sheet.lines_mm))
     for patch in sheet.patches:
-        painter.setPen(symbol_pen(0.5 * sheet.line_mm * placing.scale, INK))
+        painter.setPen(symbol_pen(0.5 * sheet.line_mm * placing.scale, sheet.ink))
         painter.setBrush(QColor(patch.colour))
         painter.drawPolygon(polygon_of(placing.points(patch.outline_mm)))
         painter.setBrush(Qt.BrushStyle.NoBrush)
     for text in sheet.texts:
-        paint_text(painter, text, placing, family=family, ink=QUIET if text.quiet else INK)
+        paint_text(
+            painter, text, placing, family=family, ink=sheet.quiet_ink if text.quiet else sheet.ink
+        )
 
 
 def paint_guides(painter: QPainter, sheet: Sheet, placing: Placing) -> None:
     """Paint the dashed lines between rows."""
     if sheet.guides_mm:
-        pen = symbol_pen(sheet.line_mm * placing.scale, QUIET)
+        pen = symbol_pen(sheet.line_mm * placing.scale, sheet.quiet_ink)
         pen.setDashPattern([4.0, 4.0])
         painter.setPen(pen)
         for guide in sheet.guides_mm:

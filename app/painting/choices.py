@@ -1,8 +1,9 @@
 """How exports are made: what was chosen in the dialog or on the command line."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final, Literal
 
+from core.booklet.options import Options
 from core.chart.piece import STANDARD, Part
 from core.chart.sheet import Apart
 from core.craft.stitches import Terms
@@ -31,6 +32,7 @@ class Choices:
         dpi: Fineness of pictures.
         width_px: Width of pictures in pixels instead, if given.
         edition: Language, form and size of the written pattern.
+        booklet: Paper, hand and size of booklets.
         pages: Paper of the PDF; its own size holds the whole chart on one page.
     """
 
@@ -47,6 +49,7 @@ class Choices:
     dpi: int = 300
     width_px: int | None = None
     edition: Edition = OWN
+    booklet: Options = field(default_factory=Options)
     pages: Pages = "own"
 
     def picture_width_px(self) -> int:

@@ -72,6 +72,8 @@ class Sheet:
         key_stroke_mm: The same of the key's.
         line_mm: Width of plain lines.
         strokes: Ink and stroke of odd rows, even rows and the quiet row.
+        ink: Of words, lines and the key.
+        quiet_ink: Of what stands back.
         bounds_mm: Left, bottom, right, top.
         print_scale: Millimetres in print of one of the chart's.
         around_mm: What stands beside the symbols, mm in print.
@@ -92,6 +94,8 @@ class Sheet:
     key_stroke_mm: float
     line_mm: float
     strokes: tuple[Stroke, Stroke, Stroke]
+    ink: str
+    quiet_ink: str
     bounds_mm: tuple[float, float, float, float]
     print_scale: float
     around_mm: float
@@ -201,7 +205,9 @@ def make_sheet(
         stroke_mm=stroke,
         key_stroke_mm=_stroke(sheet.key.stitch_mm, mm),
         line_mm=0.25 * mm,
-        strokes=_strokes(stroke, look.apart, on_white=not coloured),
+        strokes=_strokes(stroke, look, on_white=not coloured),
+        ink=_ink(INK, look),
+        quiet_ink=_ink(QUIET, look),
         bounds_mm=(left, bottom, right, top),
         print_scale=1.0 / mm if print_mm is None else print_mm / (right - left),
         around_mm=around,
@@ -223,12 +229,16 @@ def _tint(colour: str, look: Look) -> str:
     return grey_of(tint) if look.grey else tint
 
 
-def _strokes(stroke: float, apart: Apart, *, on_white: bool) -> tuple[Stroke, Stroke, Stroke]:
-    quiet = Stroke(QUIET, 0.8 * stroke)
-    if apart != "weight":
-        return Stroke(INK, stroke), Stroke(INK, stroke), quiet
-    even = Stroke(LIGHTER if on_white else INK, _LIGHT * stroke)
-    return Stroke(INK, _HEAVY * stroke), even, quiet
+def _ink(colour: str, look: Look) -> str:
+    return grey_of(colour) if look.grey else colour
+
+
+def _strokes(stroke: float, look: Look, *, on_white: bool) -> tuple[Stroke, Stroke, Stroke]:
+    ink, quiet = _ink(INK, look), Stroke(_ink(QUIET, look), 0.8 * stroke)
+    if look.apart != "weight":
+        return Stroke(ink, stroke), Stroke(ink, stroke), quiet
+    even = Stroke(_ink(LIGHTER, look) if on_white else ink, _LIGHT * stroke)
+    return Stroke(ink, _HEAVY * stroke), even, quiet
 
 
 def _chart_mm(chart: Chart, wide: float, around: float, print_mm: float | None) -> float:

@@ -11,10 +11,9 @@ from typing import Final
 
 import numpy as np
 
-from core.chart.sheet import QUIET, Sheet
+from core.chart.sheet import Sheet
 from core.chart.symbols import NAMES, SYMBOLS, Floats
 from core.chart.words import Layer, Text
-from core.stripes.colour import INK
 from core.stripes.sequence import Indices
 
 _SEEN_IN_STROKE: Final = 0.06  # difference in scale that shows in a stroke's width
@@ -51,12 +50,12 @@ def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") ->
         page = _layer(root, "paper", "Paper")
         ET.SubElement(page, "rect", {"width": "100%", "height": "100%", "fill": paper})
     lengths = _usual_lengths(sheet)
-    _define(root, lengths)
+    _define(root, lengths, sheet.ink)
     turned = _Turned(left, top)
     _grounds(root, sheet, turned)
     _guides(root, sheet, turned)
     _rows(root, sheet, lengths, turned)
-    line = {**_DRAWING, "stroke": INK, "stroke-width": f"{sheet.line_mm:.3f}"}
+    line = {**_DRAWING, "stroke": sheet.ink, "stroke-width": f"{sheet.line_mm:.3f}"}
     marks = _layer(root, "marks", "Arrows, repeat and scale")
     lines = ET.SubElement(marks, "g", line)
     _lines(lines, sheet.lines_mm, turned)
@@ -97,9 +96,9 @@ def _key(root: ET.Element, sheet: Sheet, lengths: dict[int, float], turned: "_Tu
     key = _layer(root, "key", "Key")
     for patch in sheet.patches:
         path = {"d": _path(turned(patch.outline_mm), closed=True), "fill": patch.colour}
-        path |= {"stroke": INK, "stroke-width": f"{0.5 * sheet.line_mm:.3f}"}
+        path |= {"stroke": sheet.ink, "stroke-width": f"{0.5 * sheet.line_mm:.3f}"}
         ET.SubElement(key, "path", path)
-    group = ET.SubElement(key, "g", {**_DRAWING, "stroke": INK})
+    group = ET.SubElement(key, "g", {**_DRAWING, "stroke": sheet.ink})
     group.set("stroke-width", f"{sheet.key_stroke_mm:.3f}")
     stems = sheet.key_symbol, sheet.key_foot_mm, sheet.key_top_mm
     _uses(group, *stems, sheet.key_stroke_mm, lengths, turned)
@@ -111,7 +110,7 @@ def _guides(root: ET.Element, sheet: Sheet, turned: "_Turned") -> None:
         return
     dash = 4 * sheet.line_mm
     group = _layer(root, "guides", "Lines between rows", **_DRAWING)
-    group.set("stroke", QUIET)
+    group.set("stroke", sheet.quiet_ink)
     group.set("stroke-width", f"{sheet.line_mm:.3f}")
     group.set("stroke-dasharray", f"{dash:.3f} {dash:.3f}")
     for guide in sheet.guides_mm:
@@ -138,7 +137,7 @@ def _usual_lengths(sheet: Sheet) -> dict[int, float]:
     return {int(n): float(np.median(length[symbol == n])) for n in np.unique(symbol)}
 
 
-def _define(root: ET.Element, lengths: dict[int, float]) -> None:
+def _define(root: ET.Element, lengths: dict[int, float], ink: str) -> None:
     defs = ET.SubElement(root, "defs")
     for number, length in lengths.items():
         symbol = SYMBOLS[NAMES[number]]
@@ -149,7 +148,7 @@ def _define(root: ET.Element, lengths: dict[int, float]) -> None:
         for stroke in symbol.strokes:
             path = {"d": _path(stroke.points * (length, -length), closed=stroke.filled)}
             if stroke.filled:
-                path["fill"] = INK
+                path["fill"] = ink
             ET.SubElement(node, "path", path)
 
 
@@ -201,13 +200,13 @@ def _lines(group: ET.Element, lines: Floats, turned: _Turned) -> None:
 
 
 def _texts(layer: ET.Element, sheet: Sheet, name: Layer, turned: _Turned) -> None:
-    group = ET.SubElement(layer, "g", {"font-family": _FONTS, "fill": INK})
+    group = ET.SubElement(layer, "g", {"font-family": _FONTS, "fill": sheet.ink})
     for text in sheet.texts:
         if text.layer == name:
-            _text(group, text, turned)
+            _text(group, text, turned, sheet.quiet_ink)
 
 
-def _text(group: ET.Element, text: Text, turned: _Turned) -> None:
+def _text(group: ET.Element, text: Text, turned: _Turned, quiet_ink: str) -> None:
     x, y = turned(np.array([text.x_mm, text.y_mm]))
     node = ET.SubElement(
         group,
@@ -220,7 +219,7 @@ def _text(group: ET.Element, text: Text, turned: _Turned) -> None:
         },
     )
     if text.quiet:
-        node.set("fill", QUIET)
+        node.set("fill", quiet_ink)
     if text.bold:
         node.set("font-weight", "bold")
     node.text = text.text

@@ -5,7 +5,7 @@ import json
 import pytest
 from PySide6.QtWidgets import QMenu
 
-from app.exporting import size_lines
+from app.depicting import size_lines
 from app.headless import report_object, report_text
 from app.views.sentence import Sentence
 from core.checks.cautions import INFANT

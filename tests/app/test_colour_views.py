@@ -7,7 +7,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 
-from app.exporting import Choices, fabric_png
+from app.exporting import fabric_png
+from app.painting.choices import Choices
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from core.palette.sight import GREY, PLAIN, Sight, seen

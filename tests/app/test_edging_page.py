@@ -8,7 +8,8 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractSpinBox, QComboBox
 
-from app.exporting import fabric_png, size_lines
+from app.depicting import size_lines
+from app.exporting import fabric_png
 from app.painting.chart import fitted
 from app.painting.edging import EdgingOverlay, edging_shapes, paint_edging
 from app.painting.end import end_picture, placed

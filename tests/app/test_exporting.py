@@ -12,6 +12,7 @@ import pytest
 from PySide6.QtGui import QImage
 
 from app import exporting
+from app.depicting import written_pattern
 from app.exporting import EXPORTS, NAMES, write_exports
 from app.painting.choices import Choices
 from app.painting.pictures import Work
@@ -326,11 +327,13 @@ def test_the_other_hand_comes_in_files_of_its_own(settled, tmp_path, qapp):
 
 
 def test_the_export_names_are_unique_and_stable():
-    assert NAMES == ("chart-svg", "chart-png", "chart-pdf", "fabric-png", "rows-txt")
+    first = ("chart-svg", "chart-png", "chart-pdf", "fabric-png", "rows-txt")
+    booklets = ("booklet-pdf", "booklet-plain-pdf", "booklet-large-pdf", "booklet-html")
+    assert (*first, *booklets) == NAMES
 
 
 def test_the_written_pattern_says_how_much_of_each_yarn(settled):
-    text = exporting.written_pattern(settled).plain
+    text = written_pattern(settled).plain
     for use in settled.yarn:
         name = settled.design.yarns[use.yarn].name
         assert f"{name}: 120 m in a ball of 50 g: {use.balls} balls, about" in text

@@ -141,3 +141,24 @@ def test_words_are_exported_in_another_language_and_size(demo_path, tmp_path):
     done = run("export", path, "--to", tmp_path, *options, "--size", "king")
     assert done.returncode == 2
     assert "there is no size 'king'; there are own, all, lap" in done.stderr
+
+
+def test_a_booklet_for_the_left_hand_in_another_size_and_terms(demo_path, tmp_path):
+    done = run(
+        "export", demo_path, "--to", tmp_path, "--only", "booklet-html", "--hand", "left",
+        "--terms", "US", "--repeats", "3", "--rows", "8",
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    (path,) = tmp_path.iterdir()
+    assert path.name == "harbour-steps-booklet-us-left-handed-3x8.html"
+    assert done.stdout.strip() == str(path)
+    text = path.read_text()
+    assert "Written in US terms" in text
+    assert "ch</abbr> 51 " in text  # 12 x 4 + 3
+
+
+def test_a_size_out_of_bounds_is_refused_in_a_sentence(demo_path, tmp_path):
+    done = run("export", demo_path, "--to", tmp_path, "--only", "booklet-html", "--rows", "0")
+    assert done.returncode == 2
+    assert "--rows has to be from 1 to 5000, not 0" in done.stderr
+    assert not list(tmp_path.iterdir())

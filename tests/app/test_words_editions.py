@@ -9,8 +9,10 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QLineEdit, QSpinBox, QWidget
 
+from app.depicting import written_pattern
 from app.export_dialog import ExportDialog
-from app.exporting import Choices, rows_txt, written_pattern
+from app.exporting import rows_txt
+from app.painting.choices import Choices
 from app.session import Session
 from app.views.edition_fields import EditionFields
 from app.views.pages.words import WordsPage

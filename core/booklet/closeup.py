@@ -1,0 +1,77 @@
+"""The corner where row 1 begins, close up: side edge, foundation and the first rows.
+
+Ripple faults live at the edges, so makers want to see how one looks when it is right.
+"""
+
+from typing import Final
+
+import numpy as np
+
+from core.booklet.nodes import Picture
+from core.edging.bands import extent_mm, fill_bands, rim_of
+from core.pipeline import Results
+
+_STITCHES: Final = 26.0  # width of what is shown, in stitches
+_PROPORTION: Final = 0.6  # its height over its width
+_AROUND: Final = 1.2  # ground left free beside the edge and under the foundation, in stitches
+
+Part = tuple[float, float, float, float]
+
+
+def closeup_mm(results: Results) -> Part:
+    """Return what is shown: left, bottom, right and top on the fabric."""
+    fabric = results.fabric
+    bands = fill_bands(results.design, results.ends)
+    rim = rim_of(fabric, results.ends, results.border)
+    left, bottom, right, top = extent_mm(fabric, bands, rim)
+    stitch = fabric.size.width_mm
+    wide = min(_STITCHES * stitch, right - left + 2 * _AROUND * stitch)
+    high = min(_PROPORTION * wide, top - bottom + 2 * _AROUND * stitch)
+    around = _AROUND * stitch
+    low = bottom - around
+    if results.rows.runs_left(1):
+        return right + around - wide, low, right + around, low + high
+    return left - around, low, left - around + wide, low + high
+
+
+def closeup_picture(results: Results) -> Picture | None:
+    """Return the close-up in words, None where the rows don't fit."""
+    if results.rows.misfit is not None or results.fabric.n_rows < 1:
+        return None
+    side = "right" if results.rows.runs_left(1) else "left"
+    _, low, _, high = closeup_mm(results)
+    fabric = results.fabric
+    rows = [
+        row
+        for row in range(1, fabric.n_rows + 1)
+        if low <= float(fabric.row_tops_mm(row)[-1 if side == "right" else 0, 1]) <= high
+    ]
+    alt = f"Close-up of the lower {side} corner, where row 1 begins, {_rows_text(len(rows))} high."
+    told = [
+        f"The lower {side} corner from the right side: the foundation chain along the bottom, the "
+        f"side edge at the {side}, and the ends of {_rows_text(len(rows))}.",
+        f"Row 1 begins here. {_edge_sentence(results, side)}",
+    ]
+    return Picture("closeup", f"The lower {side} corner, where row 1 begins.", alt, tuple(told))
+
+
+def _edge_sentence(results: Results, side: str) -> str:
+    """Return how far the side edge strays from a straight line, over the whole length."""
+    fabric = results.fabric
+    ends = np.array(
+        [
+            fabric.row_tops_mm(row)[-1 if side == "right" else 0]
+            for row in range(1, fabric.n_rows + 1)
+        ]
+    )
+    if len(ends) < 3:
+        return ""
+    line = np.polyval(np.polyfit(ends[:, 1], ends[:, 0], 1), ends[:, 1])
+    stray = float(np.abs(ends[:, 0] - line).max())
+    if stray < 0.5:
+        return "The side edge runs straight up."
+    return f"The side edge stays within {max(round(stray), 1)} mm of a straight line."
+
+
+def _rows_text(rows: int) -> str:
+    return "1 row" if rows == 1 else f"{rows} rows"
