@@ -30,7 +30,7 @@ from core.chart.sheet import Sheet, make_sheet
 from core.chart.svg import svg_text
 from core.checks.cautions import check_cautions
 from core.craft.stitches import Terms
-from core.design.files import write_whole
+from core.design.disk import write_whole
 from core.edging.plan import grown_mm
 from core.errors import DesignError
 from core.fabric.extract import straight_grid
