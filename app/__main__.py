@@ -19,7 +19,7 @@ def main(arguments: list[str] | None = None) -> int:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
     from app.starting import start_window  # Qt is loaded only for the window
 
-    return start_window(options.design, self_test=options.self_test)
+    return start_window(options.design, recover=options.recover, self_test=options.self_test)
 
 
 def _run_headless(words: list[str]) -> int:
@@ -55,6 +55,7 @@ def _window_parser() -> argparse.ArgumentParser:
         "'report DESIGN' and 'export DESIGN --to DIR' work without a window.",
     )
     parser.add_argument("design", type=Path, nargs="?", help="a design file to open")
+    parser.add_argument("--recover", metavar="NAME", help=argparse.SUPPRESS)
     parser.add_argument("--self-test", action="store_true", help="open, paint once and end")
     return parser
 

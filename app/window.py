@@ -12,6 +12,7 @@ from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
     QDropEvent,
+    QIcon,
     QKeySequence,
     QResizeEvent,
 )
@@ -35,9 +36,12 @@ from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
+from app.keeping.keeper import Keeper
+from app.recovery_dialog import Recovery
 from app.session import Session
 from app.sketch_dialog import SketchDialog
 from app.theme import UNIT, Look, Theme
+from app.version_keeping import VersionKeeping
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
@@ -45,6 +49,7 @@ from app.views.figures import counted
 from app.views.pages.checks import ChecksPage
 from app.views.pages.edging import EdgingPage
 from app.views.pages.swatch import SwatchPage
+from app.views.pages.versions import VersionsPage
 from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
 from app.views.sentence import Sentence
@@ -68,13 +73,18 @@ _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
 class Window(QMainWindow):
     """Dipslope's window."""
 
-    def __init__(self, session: Session, theme: Theme, settings: QSettings) -> None:
+    def __init__(
+        self, session: Session, theme: Theme, settings: QSettings, keep_in: Path | None = None
+    ) -> None:
         super().__init__()
         self.session = session
         self._theme = theme
         self._settings = settings
         self.live = LiveResults(self)
-        self.documents = Documents(session, self, settings)
+        beside = Path(settings.fileName()).parent / "kept"
+        self.keeper = Keeper(session, keep_in or beside, self)
+        self.documents = Documents(session, self, settings, self.keeper)
+        self.recovery = Recovery(session, self.keeper, self.documents, self)
         self.sentence = Sentence(theme, self)
         self.chart = ChartView(theme, self)
         self.strip = StripeStrip(theme, self)
@@ -87,7 +97,18 @@ class Window(QMainWindow):
         self.words = WordsPage(theme, lambda results: written_pattern(results).plain, self)
         self.checks = ChecksPage(theme, self)
         self.edging = EdgingPage(theme, self)
-        self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging)
+        self.versions = VersionsPage(theme, self)
+        self.version_keeping = VersionKeeping(
+            session, self.keeper, self.documents, self.versions, self
+        )
+        self.pages = (
+            self.swatch,
+            self.yarn,
+            self.words,
+            self.checks,
+            self.edging,
+            self.versions,
+        )
         self._build()
         self._make_menus()
         self._wire()
@@ -206,11 +227,21 @@ class Window(QMainWindow):
             if family is FAMILIES[0]:
                 action.setShortcut(QKeySequence(QKeySequence.StandardKey.New))
         self._add(file, "&Open…", self.documents.ask_and_open, QKeySequence.StandardKey.Open)
+        self._add(
+            file, "Open in another &window…", self.documents.ask_and_open_beside, "Ctrl+Shift+O"
+        )
         self._recent = file.addMenu("Open &recent")
         self._add(file, "Open the &demo", self._open_demo)
         file.addSeparator()
         self._add(file, "&Save", self.documents.save, QKeySequence.StandardKey.Save)
         self._add(file, "Save &as…", self.documents.save_as, QKeySequence.StandardKey.SaveAs)
+        self._add(file, "&Keep this version…", self.keep_version, "Ctrl+Shift+K")
+        file.addSeparator()
+        self._add(file, "Reco&ver unsaved designs…", partial(self.recovery.look, tell_if_none=True))
+        reopen = self._add(file, "Open the &last design at the start", lambda: None)
+        reopen.setCheckable(True)
+        reopen.setChecked(self.documents.reopens)
+        reopen.toggled.connect(self.documents.set_reopens)
         file.addSeparator()
         self._add(file, "&Title and notes…", self._edit_details)
         self._add(file, "&Export…", self.export, "Ctrl+E")
@@ -284,6 +315,10 @@ class Window(QMainWindow):
         self.session.refused.connect(self._say)
         self.documents.said.connect(self._say)
         self.documents.recent_changed.connect(self._fill_recent)
+        self._recent.aboutToShow.connect(self._fill_recent)
+        self.recovery.said.connect(self._say)
+        self.version_keeping.said.connect(self._say)
+        self.keeper.presence.raise_wished.connect(self.come_forward)
         self.live.changed.connect(self._show_results)
         self.live.busy_changed.connect(self._busy.show_busy)
         self.live.progressed.connect(self._busy.show_share)
@@ -464,8 +499,23 @@ class Window(QMainWindow):
         for path in self.documents.recent():
             action = self._recent.addAction(path.name.replace("&", "&&"))
             action.setToolTip(str(path))
+            picture = self.keeper.pictures.of_file(path)
+            if picture is not None:
+                action.setIcon(QIcon(picture))
             action.triggered.connect(partial(self._open_recent, path))
         self._recent.setEnabled(bool(self._recent.actions()))
+
+    def keep_version(self) -> None:
+        """Go to where a version can be named and kept."""
+        self.show_page(self.pages.index(self.versions))
+        self.versions.name.setFocus()
+
+    def come_forward(self) -> None:
+        """Come to the front: the design shown here was opened once more."""
+        self.setWindowState(self.windowState() & ~Qt.WindowState.WindowMinimized)
+        self.show()
+        self.raise_()
+        self.activateWindow()
 
     def _open_recent(self, path: Path) -> None:
         self.documents.open_asking_first(path)
@@ -517,6 +567,7 @@ class Window(QMainWindow):
         self.live.close()
         self.fabric.close_worker()
         self.swatch.close_worker()
+        self.keeper.close()
         event.accept()
 
 

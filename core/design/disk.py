@@ -185,6 +185,18 @@ def size_of(path: Path) -> int:
         return 0
 
 
+def time_of(path: Path) -> float:
+    """Return when a file was changed, in seconds since 1970; 0 if it isn't there.
+
+    Raises:
+        OSError: It can't be looked at.
+    """
+    try:
+        return os.stat(path).st_mtime  # noqa: PTH116
+    except FileNotFoundError:
+        return 0.0
+
+
 def followed(path: Path) -> Path:
     """Return where a link leads, so that it is followed, not replaced.
 

@@ -1,0 +1,35 @@
+"""A small picture of a design's fabric."""
+
+from typing import Final
+
+from PySide6.QtCore import QSize
+from PySide6.QtGui import QColor, QImage, QPainter
+
+from app.painting.fabric import fabric_image
+from core.design.document import Design
+from core.fabric.relief import View
+from core.pipeline import Pipeline
+
+_MARGIN: Final = 0.5  # of a stitch's width
+
+
+def thumbnail(design: Design, size: QSize, *, ground: str | None = None) -> QImage:
+    """Return the whole blanket in a picture of `size` pixels, true in proportion.
+
+    The fabric is laid out as its steady state: at this size nobody sees the difference. It may
+    be called on any thread.
+    """
+    results = Pipeline().results(design)
+    fabric = results.fabric
+    half = _MARGIN * fabric.size.width_mm
+    low, high = fabric.tops_mm.min(axis=0) - half, fabric.tops_mm.max(axis=0) + half
+    wide, tall = float(high[0] - low[0]), float(high[1] - low[1])
+    scale = min(size.width() / wide, size.height() / tall)
+    width, height = max(round(scale * wide), 1), max(round(scale * tall), 1)
+    view = View(float(low[0]), float(high[1]), scale, width, height)
+    piece = fabric_image(results, view, smooth=2)
+    image = QImage(size, QImage.Format.Format_ARGB32_Premultiplied)
+    image.fill(QColor(ground) if ground is not None else QColor(0, 0, 0, 0))
+    with QPainter(image) as painter:
+        painter.drawImage((size.width() - width) // 2, (size.height() - height) // 2, piece)
+    return image
