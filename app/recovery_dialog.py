@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
+    QPushButton,
     QRadioButton,
     QScrollArea,
     QVBoxLayout,
@@ -68,9 +69,10 @@ class RecoveryDialog(QDialog):
         cards.setAutoFillBackground(False)
         scroll.viewport().setAutoFillBackground(False)
         buttons = QDialogButtonBox(self)
-        go_on = buttons.addButton("&Go on", QDialogButtonBox.ButtonRole.AcceptRole)
+        go_on = QPushButton("&Go on", self)
         go_on.setProperty("primary", True)
         go_on.setDefault(True)
+        buttons.addButton(go_on, QDialogButtonBox.ButtonRole.AcceptRole)
         go_on.setToolTip("Do for each design what is chosen")
         later = buttons.addButton("Decide all &later", QDialogButtonBox.ButtonRole.RejectRole)
         later.setToolTip("Change nothing now; they are offered again (Esc)")
@@ -82,7 +84,7 @@ class RecoveryDialog(QDialog):
         outer.addWidget(head)
         outer.addWidget(scroll, 1)
         outer.addWidget(buttons)
-        self.resize(600, 240 if one else 440)
+        self.resize(600, min(150 + 112 * len(self.lefts), 560))
         keeper.pictures.ready.connect(self._show_picture)
         for left in self.lefts:
             keeper.pictures.ask(str(left.journal), lambda left=left: left.design)  # type: ignore[misc]
@@ -161,7 +163,7 @@ class RecoveryDialog(QDialog):
 
 def told_of(left: Left) -> str:
     """Return where a design belongs, when it was changed last, and what is new in it."""
-    moment = f"Changed last on {moment_text(left.when)}."
+    moment = f"Last changed {moment_text(left.when)}."
     if left.path is None:
         return f"Never saved. {moment}"
     if left.saved is None:

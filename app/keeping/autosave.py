@@ -19,7 +19,7 @@ from core.design.document import Design
 from core.design.files import design_bytes
 from core.design.journal import SUFFIX, Journal, Record
 
-DELAY_MS: Final = 400
+DELAY_MS: Final = 300
 """From a change until it is written; what is changed meanwhile is written with it."""
 
 

@@ -40,7 +40,8 @@ class Keeper(QObject):
         self._session = session
         self.places = Places(root)
         self._jobs = Jobs(self)
-        self.autosave = Autosave(session, self._jobs, self.places.journals, self)
+        self._writing = Jobs(self)  # of its own, so that nothing keeps the journal waiting
+        self.autosave = Autosave(session, self._writing, self.places.journals, self)
         self.autosave.troubled.connect(self.troubled)
         self.pictures = Pictures(self.places.pictures, self)
         self.presence = Presence(root, self)
@@ -158,6 +159,7 @@ class Keeper(QObject):
         self.presence.let_go()
         self._list_soon.stop()
         self.autosave.clear()
+        self._writing.close()
         self._jobs.close()
         self.pictures.close()
 

@@ -95,16 +95,13 @@ class VersionStore:
         )
         disk.make_folder(self.folder)
         disk.write_whole(self.folder / file, pack(record))
-        self.thin()
-        return _version(file, record)
+        kept = _version(file, record)
+        self._thin((kept, *there))
+        return kept
 
-    def thin(self) -> None:
-        """Remove automatic versions as they age, and what a crash left half written.
-
-        Raises:
-            OSError: Something that is to go can't be removed.
-        """
-        for version in to_thin(self.versions(), self.clock()):
+    def _thin(self, versions: tuple[Version, ...]) -> None:
+        """Remove automatic versions as they age, and what a crash left half written."""
+        for version in to_thin(versions, self.clock()):
             disk.remove(self.folder / version.file)
         for name in disk.names_in(self.folder):
             if name.endswith(disk.PART):

@@ -82,6 +82,7 @@ class VersionsPage(Page):
         self.list.setAccessibleName("Versions, the newest first")
         self.list.setIconSize(_PICTURE)
         self.list.setWordWrap(True)
+        self.list.setSpacing(UNIT // 4)
         self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.list.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
