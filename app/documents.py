@@ -1,10 +1,11 @@
 """Open, save, recent files, and the questions before anything could be lost."""
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QObject, QProcess, QSettings, Signal
+from PySide6.QtCore import QObject, QProcess, QSettings, QUrl, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.asking import complain, offer, plain_box
@@ -88,6 +89,12 @@ class Documents(QObject):
             self.said.emit(f"{path.name} opens in a window of its own")
         else:
             self._complain("Another window couldn't be started", "Open the design in this one")
+
+    def open_dropped(self, paths: Sequence[Path]) -> None:
+        """Open the first design here and each of the others in a window of its own."""
+        if paths and self.open_asking_first(paths[0]):
+            for path in paths[1:]:
+                self.open_beside(path)
 
     def _ask_which(self) -> Path | None:
         name, _ = QFileDialog.getOpenFileName(self._window, "Open design", self.folder, _FILTER)
@@ -296,6 +303,12 @@ class Documents(QObject):
 
     def _complain(self, what: str, why: str) -> None:
         complain(self._window, what, why)
+
+
+def designs_in(urls: Sequence[QUrl]) -> list[Path]:
+    """Return the designs among what is dragged in."""
+    paths = [Path(url.toLocalFile()) for url in urls if url.isLocalFile()]
+    return [path for path in paths if path.suffix.lower() == SUFFIX]
 
 
 def recent_files(settings: QSettings) -> list[Path]:

@@ -45,6 +45,7 @@ class VersionKeeping(QObject):
         self._documents, self._page, self._window = documents, page, window
         self._designs: dict[str, Design] = {}
         self._now_name = ""
+        self._told = ""
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(_WAIT_MS)
@@ -54,6 +55,7 @@ class VersionKeeping(QObject):
         keeper.versions_changed.connect(self._on_listed)
         keeper.kept.connect(self._on_kept)
         keeper.troubled.connect(self._on_trouble)
+        keeper.autosave.written.connect(self._on_well)
         keeper.pictures.ready.connect(self._show_picture)
         page.shown.connect(self._on_shown)
         page.keep_wished.connect(partial(self._keep, "kept"))
@@ -192,10 +194,15 @@ class VersionKeeping(QObject):
                 return
         self._keeper.remove_version(version)
 
+    def _on_well(self) -> None:
+        self._told = ""
+
     def _on_trouble(self, error: object) -> None:
         assert isinstance(error, Exception)
         why = why_not_written(error, self._keeper.places.root)
-        self.said.emit(f"Changes and versions can't be kept aside. {why}")
+        if why != self._told:  # once, not with every change
+            self.said.emit(f"Changes and versions can't be kept aside. {why}")
+        self._told = why
 
 
 def _lines_of(

@@ -33,7 +33,7 @@ from PySide6.QtWidgets import (
 from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
 from app.details_dialog import DetailsDialog
-from app.documents import Documents
+from app.documents import Documents, designs_in
 from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
 from app.keeping.keeper import Keeper
@@ -522,13 +522,12 @@ class Window(QMainWindow):
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take a design file that is dragged in."""
-        urls = event.mimeData().urls()
-        if len(urls) == 1 and urls[0].isLocalFile():
+        if designs_in(event.mimeData().urls()):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        """Open a design file that is dropped."""
-        self.documents.open_asking_first(Path(event.mimeData().urls()[0].toLocalFile()))
+        """Open design files that are dropped."""
+        self.documents.open_dropped(designs_in(event.mimeData().urls()))
 
     # status
 

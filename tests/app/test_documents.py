@@ -1,6 +1,7 @@
 """Saving survives: every failure is one sentence with a way out, and nothing is lost."""
 
 import os
+import shutil
 import stat
 import time
 from pathlib import Path
@@ -46,7 +47,7 @@ def window(make):
     return make()
 
 
-@pytest.fixture
+@pytest.fixture(autouse=True)
 def asked(monkeypatch):
     """Hear every question; answer with the buttons named, in turn, and then with Cancel."""
     heard, answers = [], []
@@ -57,7 +58,7 @@ def asked(monkeypatch):
         wanted = answers.pop(0) if answers else "Cancel"
         for button in box.buttons():
             if button.text().replace("&", "").startswith(wanted):
-                monkeypatch.setattr(QMessageBox, "clickedButton", lambda _: button)
+                monkeypatch.setattr(QMessageBox, "clickedButton", lambda _, b=button: b)
                 return box.standardButton(button)
         monkeypatch.setattr(QMessageBox, "clickedButton", lambda _: None)
         return ANSWER.Cancel
@@ -113,8 +114,7 @@ def test_after_a_failure_the_design_can_be_saved_elsewhere_at_once(
     other = tmp_path / "other.dipslope"
     chooses(monkeypatch, other)
     asked[1].append("Save as")
-    saved.unlink()
-    saved.parent.rmdir()
+    shutil.rmtree(saved.parent)
     assert window.documents.save()
     assert "The folder mine is no longer there" in asked[0][0]
     assert read_design(other) == window.session.design
@@ -264,8 +264,7 @@ def test_a_design_that_somebody_else_has_open_is_opened_as_a_copy(
 ):
     from PySide6.QtCore import QLockFile
 
-    window.session.undo_stack.setClean()
-    window.close()
+    window.keeper.presence.let_go()
     lock = QLockFile(str(saved.with_name(".blanket.dipslope.lock")))
     assert lock.tryLock(0)
     other = make()
@@ -283,14 +282,12 @@ def test_a_design_that_somebody_else_has_open_is_opened_as_a_copy(
 
 def test_no_trace_is_left_beside_a_closed_design(window, saved):
     assert [p.name for p in saved.parent.iterdir() if p != saved] == [".blanket.dipslope.lock"]
-    window.session.undo_stack.setClean()
-    window.close()
+    window.keeper.presence.let_go()
     assert list(saved.parent.iterdir()) == [saved]
 
 
 def test_a_lock_left_by_a_crash_does_not_count(saved, make, window, asked):
-    window.session.undo_stack.setClean()
-    window.close()
+    window.keeper.presence.let_go()
     import socket
 
     dead = 2**22 - 3  # no process has a number as high
