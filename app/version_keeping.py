@@ -217,7 +217,7 @@ def _lines_of(
             continue  # removed meanwhile, or by a newer program: not listed
     there = [version for version in versions if version.file in designs]
     lines = []
-    for version, before in zip(there, [*there[1:], None], strict=True):
+    for version, before in zip(there, (*there[1:], None), strict=False):
         changes = (
             differences(designs[before.file], designs[version.file], short=True)
             if before is not None

@@ -124,7 +124,7 @@ class Keeper(QObject):
         store = VersionStore(self.places.versions(key_of(path)))
         if came_from is None:
             earlier = VersionStore(self.places.versions(self._unsaved_key))
-            self._jobs.do(lambda: store.take_over(earlier), failed=self.troubled.emit)
+            self._jobs.do(lambda: store.take_over(earlier, str(path)), failed=self.troubled.emit)
             self._unsaved_key = _UNSAVED + uuid4().hex
         self._keep(design, path, "saved")
         self.pictures.keep_for_file(path, design)
@@ -179,5 +179,5 @@ def _follow_moved(places: Places, path: Path) -> None:
         if of is not None and not disk.size_of(Path(of)):
             there = other.versions()
             if there and other.design(there[0]) == design:
-                mine.take_over(other)
+                mine.take_over(other, str(path))
                 return

@@ -127,8 +127,8 @@ class VersionStore:
             raise DesignError("this version is no longer there, or its file is damaged")
         return design_from_bytes(record.data)
 
-    def take_over(self, other: "VersionStore") -> None:
-        """Move the versions of another place here: a design got its file.
+    def take_over(self, other: "VersionStore", about: str | None = None) -> None:
+        """Move the versions of another place here: a design got its file, or another name.
 
         Raises:
             OSError: Something couldn't be moved; it is then still there.
@@ -138,7 +138,8 @@ class VersionStore:
                 record = other._record(name)
                 if record is not None:
                     disk.make_folder(self.folder)
-                    disk.write_whole(self.folder / name, pack(record))
+                    moved = Record({**record.about, "of": about}, record.data)
+                    disk.write_whole(self.folder / name, pack(moved))
                     disk.remove(other.folder / name)
 
     def belongs_to(self) -> str | None:
