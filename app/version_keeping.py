@@ -15,10 +15,9 @@ from app.keeping.reasons import why_not_written
 from app.session import Session
 from app.views.moments import moment_text
 from app.views.pages.versions import VersionLine, VersionsPage, version_title
-from core.design import disk
 from core.design.differences import differences
 from core.design.document import Design
-from core.design.files import SUFFIX, design_bytes, write_design
+from core.design.files import SUFFIX, write_design
 from core.design.kept import Version
 from core.design.versions import VersionStore
 from core.errors import DesignError
@@ -105,7 +104,7 @@ class VersionKeeping(QObject):
         if not self._page.isVisible() or self._page.version is None:
             return
         design = self._session.design
-        self._now_name = disk.digest_of(design_bytes(design))
+        self._now_name = f"now {hash(design)}"
         self._keeper.pictures.ask(self._now_name, lambda: design)
         self._show_compared()
 

@@ -5,22 +5,27 @@ a folder see each other through a small hidden file beside the design, which is 
 is closed and doesn't count once its program is gone.
 """
 
+import contextlib
+import errno
 import getpass
+import os
+import socket
+import tempfile
 from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 from typing import ClassVar, Final, Literal
 
-from PySide6.QtCore import QLockFile, QObject, QSysInfo, Signal
-from PySide6.QtNetwork import QLocalServer, QLocalSocket
+from PySide6.QtCore import QLockFile, QObject, QSocketNotifier, QSysInfo, Signal
 
 from app.keeping.places import key_of
 from core.design import disk
 
 _ASK: Final = b"show yourself\n"
 _ANSWER: Final = b"here\n"
-_CONNECT_MS: Final = 500
-_ANSWER_MS: Final = 3_000
+_CONNECT_S: Final = 0.5
+_ANSWER_S: Final = 3.0
+_HEAR_S: Final = 0.2
 _LONGEST_NAME: Final = 250  # bytes of a file name that every usual disk takes
 
 Standing = Literal["ours", "raised", "silent", "elsewhere"]
@@ -31,7 +36,7 @@ class Hold:
     """A file that this window has; `let_go` gives it up."""
 
     name: str
-    server: QLocalServer | None
+    server: "Listener | None"
     lock: QLockFile | None
 
     def let_go(self) -> None:
@@ -117,47 +122,111 @@ class Presence(QObject):
             self._hold.let_go()
             self._hold = None
 
-    def _listen(self, name: str) -> QLocalServer | None:
-        server = QLocalServer(self)
-        server.setSocketOptions(QLocalServer.SocketOption.UserAccessOption)
-        if not server.listen(name):
-            QLocalServer.removeServer(name)  # nobody answered there: a crash left it
-            if not server.listen(name):
-                server.deleteLater()
-                return None
-        server.newConnection.connect(lambda: self._hear(server))
-        return server
+    def _listen(self, name: str) -> "Listener | None":
+        try:
+            listener = Listener(_address(name), self)
+        except OSError:  # no such sockets here: the lock still tells
+            return None
+        listener.asked.connect(self.raise_wished)
+        return listener
 
-    def _hear(self, server: QLocalServer) -> None:
-        while server.hasPendingConnections():
-            socket = server.nextPendingConnection()
-            socket.readyRead.connect(lambda socket=socket: self._answer(socket))
-            socket.disconnected.connect(socket.deleteLater)
-            if socket.bytesAvailable():
-                self._answer(socket)
 
-    def _answer(self, socket: QLocalSocket) -> None:
-        if bytes(socket.readLine(64).data()) == _ASK:
-            socket.write(_ANSWER)
-            socket.flush()
-            self.raise_wished.emit()
+class Listener(QObject):
+    """Hears whoever asks for a file, and answers.
+
+    The system's own sockets: Qt's would need libraries of the network that a machine may lack.
+
+    Raises:
+        OSError: There are no such sockets here, or another window listens already.
+    """
+
+    asked = Signal()
+
+    def __init__(self, address: Path, parent: QObject) -> None:
+        super().__init__(parent)
+        self._address = address
+        self._socket = _socket()
+        try:
+            self._bind()
+            self._socket.listen(4)
+        except OSError:
+            self._socket.close()
+            raise
+        self._notifier = QSocketNotifier(self._socket.fileno(), QSocketNotifier.Type.Read, self)
+        self._notifier.activated.connect(self._hear)
+
+    def close(self) -> None:
+        """Listen no more."""
+        self._notifier.setEnabled(False)
+        with contextlib.suppress(OSError):
+            self._address.unlink()
+        self._socket.close()
+
+    def _bind(self) -> None:
+        try:
+            self._socket.bind(str(self._address))
+        except OSError as error:
+            if error.errno != errno.EADDRINUSE or _connected(self._address) is not None:
+                raise
+            self._address.unlink()  # nobody listens there: a crash left it
+            self._socket.bind(str(self._address))
+
+    def _hear(self) -> None:
+        try:
+            caller, _ = self._socket.accept()
+            with caller:
+                caller.settimeout(_HEAR_S)
+                if caller.recv(64) == _ASK:
+                    caller.sendall(_ANSWER)
+                    self.asked.emit()
+        except OSError:
+            return  # gone again, or silent
 
 
 def ask_to_show(root: Path, path: Path) -> Literal["raised", "silent"] | None:
     """Ask the window that has a file to come to the front; None if no window has it."""
-    socket = QLocalSocket()
-    socket.connectToServer(_server_name(root, path))
-    if not socket.waitForConnected(_CONNECT_MS):
+    caller = _connected(_address(_server_name(root, path)))
+    if caller is None:
         return None
-    socket.write(_ASK)
-    socket.flush()
-    answered = socket.waitForReadyRead(_ANSWER_MS) and bytes(socket.readAll().data()) == _ANSWER
-    socket.abort()
-    return "raised" if answered else "silent"
+    with caller:
+        try:
+            caller.settimeout(_ANSWER_S)
+            caller.sendall(_ASK)
+            return "raised" if caller.recv(64) == _ANSWER else "silent"
+        except OSError:
+            return "silent"
+
+
+def _connected(address: Path) -> socket.socket | None:
+    try:
+        caller = _socket()
+    except OSError:
+        return None
+    try:
+        caller.settimeout(_CONNECT_S)
+        caller.connect(str(address))
+    except OSError:
+        caller.close()
+        return None
+    return caller
+
+
+def _socket() -> socket.socket:
+    if not hasattr(socket, "AF_UNIX"):
+        raise OSError(errno.EAFNOSUPPORT, os.strerror(errno.EAFNOSUPPORT))
+    return socket.socket(socket.AF_UNIX, socket.SOCK_STREAM)
+
+
+def _address(name: str) -> Path:
+    """Return where a window listens: in this user's own folder for such things, if there is one."""
+    own = os.environ.get("XDG_RUNTIME_DIR", "")
+    folder = Path(own) if own and Path(own).is_dir() else Path(tempfile.gettempdir())
+    return folder / name
 
 
 def _server_name(root: Path, path: Path) -> str:
-    whose = f"{getpass.getuser()}\n{root}\n{key_of(path)}"
+    user = os.getuid() if hasattr(os, "getuid") else getpass.getuser()
+    whose = f"{user}\n{root}\n{key_of(path)}"
     return f"dipslope-{blake2b(whose.encode('utf-8', 'surrogatepass'), digest_size=12).hexdigest()}"
 
 

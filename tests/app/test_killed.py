@@ -81,8 +81,20 @@ def offered():
         win.session.undo_stack.setClean()
         win.close()
 
+def recovered():
+    win = window()
+    if win.session.is_saved:
+        QTimer.singleShot(50, recovered)
+        return
+    say(stripes=len(win.session.design.stripes.sequence), dialog=win.recovery.dialog is not None)
+
+def hold():
+    win = window()
+    win.keeper.presence.raise_wished.connect(lambda: say(raised=True))
+    say(shows=win.session.path.name)
+
 QTimer.singleShot(40_000, lambda: os._exit(3))
-QTimer.singleShot(800, {"edit": edit, "offered": offered}[os.environ["DO"]])
+QTimer.singleShot(800, {"edit": edit, "offered": offered, "hold": hold, "recovered": recovered}[os.environ["DO"]])
 from app.__main__ import main
 sys.exit(main())
 """
@@ -176,6 +188,16 @@ def test_a_design_that_was_never_saved_comes_back_too(start, tmp_path):
 
 
 @posix
+def test_one_of_several_designs_is_recovered_in_a_window_of_its_own(start, tmp_path):
+    program = start("edit")
+    edited = told(program)
+    kill_when_written(program)
+    (journal,) = (tmp_path / "data").rglob("*.journal")
+    seen = told(start("recovered", "--recover", journal.stem))
+    assert seen == {"stripes": edited["stripes"], "dialog": False}
+
+
+@posix
 def test_a_second_kill_after_recovery_still_loses_nothing(start, tmp_path):
     program = start("edit")
     edited = told(program)
@@ -186,6 +208,21 @@ def test_a_second_kill_after_recovery_still_loses_nothing(start, tmp_path):
         kill(again)
     seen = told(start("offered"))
     assert (seen["stripes"], seen["repeat"]) == (edited["stripes"], edited["repeat"])
+
+
+@posix
+def test_a_design_opened_twice_is_shown_by_the_window_that_has_it(start, demo_path, tmp_path):
+    path = tmp_path / "blanket.dipslope"
+    write_design(read_design(demo_path), path)
+    first = start("hold", str(path))
+    assert told(first) == {"shows": "blanket.dipslope"}
+    second = start("hold", str(path))
+    assert second.wait(30) == 0
+    assert "blanket.dipslope is open in another window" in second.stdout.read()
+    assert told(first) == {"raised": True}
+    kill(first)  # what it leaves doesn't count: the next one opens the design
+    third = start("hold", str(path))
+    assert told(third) == {"shows": "blanket.dipslope"}
 
 
 def test_the_delay_is_within_what_is_promised():
