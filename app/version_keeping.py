@@ -93,6 +93,8 @@ class VersionKeeping(QObject):
                 self._page.show_picture(version, image)
                 break
         chosen = self._page.version
+        if self._soon.isActive():  # the design has moved on and is compared anew in a moment
+            return
         if name == self._now_name or (chosen is not None and chosen.digest == name):
             self._show_compared()
 
