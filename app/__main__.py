@@ -20,7 +20,7 @@ def main(arguments: list[str] | None = None) -> int:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
     from app.starting import start_window  # Qt is loaded only for the window
 
-    return start_window(options.design, self_test=options.self_test)
+    return start_window(options.design, recover=options.recover, self_test=options.self_test)
 
 
 def _has_screen() -> bool:
@@ -70,6 +70,7 @@ def _window_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("design", type=Path, nargs="?", help="a design file to open")
     parser.add_argument("--version", action="version", version=f"Dipslope {__version__}")
+    parser.add_argument("--recover", metavar="NAME", help=argparse.SUPPRESS)
     parser.add_argument("--self-test", action="store_true", help="open, paint once and end")
     return parser
 

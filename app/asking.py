@@ -1,5 +1,7 @@
 """Message boxes that show text as text: a title or a file name is never taken for markup."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox, QWidget
 
@@ -17,3 +19,17 @@ def complain(parent: QWidget, what: str, why: str) -> None:
     box = plain_box(parent, f"{what}.", why)
     box.setIcon(QMessageBox.Icon.Warning)
     box.exec()
+
+
+def offer(parent: QWidget, text: str, more: str, choices: Sequence[str]) -> int | None:
+    """Offer choices beside Cancel; return the number of the chosen one, or None."""
+    box = plain_box(parent, text, more)
+    box.setIcon(QMessageBox.Icon.Warning)
+    role = QMessageBox.ButtonRole
+    buttons = [box.addButton(words, role.AcceptRole) for words in choices]
+    cancel = box.addButton(QMessageBox.StandardButton.Cancel)
+    box.setDefaultButton(cancel)
+    box.setEscapeButton(cancel)
+    box.exec()
+    clicked = box.clickedButton()
+    return next((n for n, button in enumerate(buttons) if button is clicked), None)

@@ -43,8 +43,8 @@ from app.views.figures import counted, number
 from app.views.pages.fields import ChoiceField, NumberField
 from core.booklet.options import EDITIONS, EditionName, Options, PageName, edition_of
 from core.craft.stitches import Terms
+from core.design.disk import write_whole
 from core.design.document import Hand
-from core.design.files import write_whole
 from core.pipeline import Results
 
 _LEFT: Final = 300

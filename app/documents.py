@@ -1,20 +1,31 @@
-"""Open, save, recent files, and the question before unsaved work would be lost."""
+"""Open, save, recent files, and the questions before anything could be lost."""
 
+import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QObject, QSettings, Signal
+from PySide6.QtCore import QObject, QProcess, QSettings, QUrl, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
-from app.asking import complain, plain_box
+from app.asking import complain, offer, plain_box
 from app.assets import DEMO
+from app.changes_dialog import ChangesDialog
+from app.keeping.keeper import Keeper
+from app.keeping.presence import Claim
+from app.keeping.reasons import why_not_read, why_not_written
 from app.session import Session
-from core.design.files import SUFFIX, read_design, write_design
+from core.design import disk
+from core.design.differences import differences
+from core.design.document import Design
+from core.design.files import MAX_BYTES, SUFFIX, read_design, write_design
 from core.errors import DesignError
 
 _RECENT: Final = "recent"
+_REOPEN: Final = "start/reopen"
 _MOST: Final = 10
 _FILTER: Final = f"Dipslope designs (*{SUFFIX})"
+_STAYS: Final = "Nothing is lost: the design stays open here."
 
 
 class Documents(QObject):
@@ -23,11 +34,17 @@ class Documents(QObject):
     said = Signal(str)
     recent_changed = Signal()
 
-    def __init__(self, session: Session, window: QWidget, settings: QSettings) -> None:
+    def __init__(
+        self, session: Session, window: QWidget, settings: QSettings, keeper: Keeper
+    ) -> None:
         super().__init__(window)
         self._session = session
         self._window = window
         self._settings = settings
+        self._keeper = keeper
+        self._mark: tuple[Path, disk.FileMark] | None = None
+        session.opened.connect(self._on_opened)
+        self._on_opened()
 
     @property
     def folder(self) -> str:
@@ -37,9 +54,16 @@ class Documents(QObject):
 
     def recent(self) -> list[Path]:
         """Return the files opened or saved last, newest first, as far as they are there."""
-        kept = self._settings.value(_RECENT, [])
-        names = [kept] if isinstance(kept, str) else kept if isinstance(kept, list) else []
-        return [Path(str(name)) for name in names if _is_file(Path(str(name)))]
+        return [path for path in recent_files(self._settings) if _is_file(path)]
+
+    @property
+    def reopens(self) -> bool:
+        """Whether the last design is opened at the start."""
+        return self._settings.value(_REOPEN, False) in (True, "true")
+
+    def set_reopens(self, reopens: bool) -> None:
+        """Choose whether the last design is opened at the start."""
+        self._settings.setValue(_REOPEN, reopens)
 
     # reading
 
@@ -49,9 +73,32 @@ class Documents(QObject):
 
     def ask_and_open(self) -> None:
         """Let a file be chosen and open it."""
+        path = self._ask_which()
+        if path is not None:
+            self.open_asking_first(path)
+
+    def ask_and_open_beside(self) -> None:
+        """Let a file be chosen and open it in a window of its own."""
+        path = self._ask_which()
+        if path is not None:
+            self.open_beside(path)
+
+    def open_beside(self, path: Path) -> None:
+        """Open a design in a window of its own."""
+        if start_another(str(path.absolute())):
+            self.said.emit(f"{path.name} opens in a window of its own")
+        else:
+            self._complain("Another window couldn't be started", "Open the design in this one")
+
+    def open_dropped(self, paths: Sequence[Path]) -> None:
+        """Open the first design here and each of the others in a window of its own."""
+        if paths and self.open_asking_first(paths[0]):
+            for path in paths[1:]:
+                self.open_beside(path)
+
+    def _ask_which(self) -> Path | None:
         name, _ = QFileDialog.getOpenFileName(self._window, "Open design", self.folder, _FILTER)
-        if name:
-            self.open_asking_first(Path(name))
+        return Path(name) if name else None
 
     def open_asking_first(self, path: Path) -> bool:
         """Open a design unless unsaved work is to be kept."""
@@ -59,15 +106,57 @@ class Documents(QObject):
 
     def open(self, path: Path) -> bool:
         """Open a design; one that can't be read leaves the open one as it is."""
-        try:
-            design = read_design(path)
-        except (DesignError, OSError) as error:
-            self._complain("This file can't be opened", _reason(error))
+        claim = self._keeper.presence.ask(path)
+        if claim.standing != "ours":
+            return self._open_elsewhere(path, claim)
+        return self._open_claimed(path, claim)
+
+    def claim_at_start(self) -> None:
+        """Have the file that the window started with, or say who has it."""
+        path = self._session.path
+        if path is None:
+            return
+        claim = self._keeper.presence.ask(path)
+        if claim.standing == "ours":
+            self._keeper.presence.keep(claim)
+            self._remember(path)
+            return
+        if not self._open_elsewhere(path, claim):
+            self.open_demo()
+
+    def _open_claimed(self, path: Path, claim: Claim) -> bool:
+        design = self._read(path)
+        if design is None:
+            self._keeper.presence.drop(claim)
             return False
+        self._keeper.presence.keep(claim)
         self._session.open(design, path)
         self._remember(path)
         self.said.emit(f"Opened {path.name}")
         return True
+
+    def _open_elsewhere(self, path: Path, claim: Claim) -> bool:
+        if claim.standing == "raised":
+            self.said.emit(claim.sentence(path))
+            return False
+        choices = ["Open a &copy"] + (["Open it &anyway"] if claim.standing == "elsewhere" else [])
+        more = "Two people who save the same file replace each other's work."
+        chosen = offer(self._window, claim.sentence(path), more, choices)
+        if chosen == 1:
+            return self._open_claimed(path, self._keeper.presence.ask(path, anyway=True))
+        design = self._read(path) if chosen == 0 else None
+        if design is None:
+            return False
+        self._session.open(design, None, unsaved=True)
+        self.said.emit(f"A copy of {path.name}; save it under a name of its own")
+        return True
+
+    def _read(self, path: Path) -> Design | None:
+        try:
+            return read_design(path)
+        except (DesignError, OSError, ValueError) as error:
+            self._complain("This file can't be opened", why_not_read(error, path))
+            return None
 
     # writing
 
@@ -93,7 +182,7 @@ class Documents(QObject):
         path = Path(name)
         if path.suffix != SUFFIX:
             path = path.with_name(path.name + SUFFIX)
-            if path.exists() and not self._may_replace(path):
+            if _is_file(path) and not self._may_replace(path):
                 return False
         return self.save_to(path)
 
@@ -107,18 +196,67 @@ class Documents(QObject):
 
     def save_to(self, path: Path) -> bool:
         """Write the design to a file; a failure loses neither file nor design."""
+        if disk.is_write_protected(path):
+            return self._offer_another(f"{path.name} is set to be only read. {_STAYS}")
+        claim = self._keeper.presence.ask(path)
+        if claim.standing != "ours":
+            return self._offer_another(f"{claim.sentence(path)} {_STAYS}")
+        came_from = self._session.path
+        was_there = self._mark is None or self._mark[0] != path or _is_file(path)
         try:
+            if not self._may_overwrite(path):
+                self._keeper.presence.drop(claim)
+                return False
             write_design(self._session.design, path)
-        except OSError as error:
-            self._complain(
-                "This design couldn't be saved",
-                f"{_reason(error)}. The old file is untouched; try another folder.",
+        except (DesignError, OSError, ValueError) as error:
+            self._keeper.presence.drop(claim)
+            return self._offer_another(
+                f"{why_not_written(error, path)} {_STAYS} The file on disk is as it was."
             )
-            return False
+        self._keeper.presence.keep(claim)
         self._session.mark_saved(path)
+        self._keeper.saved(path, came_from)
         self._remember(path)
-        self.said.emit(f"Saved {path.name}")
+        self.said.emit(
+            f"Saved {path.name}"
+            if was_there
+            else f"{path.name} was no longer there; it has been written again"
+        )
         return True
+
+    def _offer_another(self, why: str) -> bool:
+        """Say why the design wasn't saved and offer to save it elsewhere."""
+        what = "This design couldn't be saved."
+        return offer(self._window, what, why, ["Save &as…"]) == 0 and self.save_as()
+
+    def _may_overwrite(self, path: Path) -> bool:
+        """Ask about a file that somebody else has changed meanwhile."""
+        if self._mark is None or self._mark[0] != path:
+            return True
+        if not disk.is_changed(path, self._mark[1], MAX_BYTES + 1):
+            return True
+        try:
+            theirs: Design | None = read_design(path)
+        except (DesignError, ValueError):
+            theirs = None
+        if theirs == self._session.design:
+            return True
+        choices = ["&Replace it", "Save &as…"] + ["See &differences…"] * (theirs is not None)
+        text = f"{path.name} was changed by somebody else since it was opened here."
+        while True:
+            kept = "What it holds now is kept as a version if you replace it." if theirs else ""
+            chosen = offer(self._window, text, kept, choices)
+            if chosen == 2 and theirs is not None:
+                head = f"From {path.name} as it is on disk now to the design in this window:"
+                lines = differences(theirs, self._session.design)
+                ChangesDialog("Differences", head, lines, self._window).exec()
+                continue
+            if chosen == 1:
+                self.save_as()
+                return False
+            if chosen == 0 and theirs is not None:
+                self._keeper.keep_other(theirs, path, "Replaced: changed by somebody else")
+            return chosen == 0
 
     def may_leave(self) -> bool:
         """Ask what to do with unsaved changes; return whether to go on."""
@@ -135,6 +273,8 @@ class Documents(QObject):
         answer = box.exec()
         if answer == button.Save:
             return self.save()
+        if answer == button.Discard:
+            self._keeper.set_aside()
         return answer == button.Discard
 
     def proposed_name(self) -> str:
@@ -142,9 +282,19 @@ class Documents(QObject):
         words = "".join(c if c.isalnum() else " " for c in self._session.design.title).split()
         return "-".join(words).lower()[:60] or "blanket"
 
+    def _on_opened(self) -> None:
+        """Note what the file is like, to see later whether somebody else changed it."""
+        path = self._session.path
+        try:
+            mark = disk.mark_of(path, MAX_BYTES + 1) if path is not None else None
+        except (OSError, ValueError):
+            mark = None
+        self._mark = (path, mark) if path is not None and mark is not None else None
+
     def _remember(self, path: Path) -> None:
         names = [str(path), *(str(p) for p in self.recent() if p != path)]
         self._settings.setValue(_RECENT, names[:_MOST])
+        self._keeper.pictures.keep_for_file(path, self._session.design)
         self.recent_changed.emit()
 
     def complain_about_start(self, why: str) -> None:
@@ -155,14 +305,38 @@ class Documents(QObject):
         complain(self._window, what, why)
 
 
+def designs_in(urls: Sequence[QUrl]) -> list[Path]:
+    """Return the designs among what is dragged in."""
+    paths = [Path(url.toLocalFile()) for url in urls if url.isLocalFile()]
+    return [path for path in paths if path.suffix.lower() == SUFFIX]
+
+
+def recent_files(settings: QSettings) -> list[Path]:
+    """Return the files opened or saved last, whether or not they are there."""
+    kept = settings.value(_RECENT, [])
+    names = [kept] if isinstance(kept, str) else kept if isinstance(kept, list) else []
+    return [Path(str(name)) for name in names[:_MOST] if name]
+
+
+def file_to_reopen(settings: QSettings) -> Path | None:
+    """Return the design to open at the start, if that was chosen and it is there."""
+    recent = recent_files(settings)
+    if settings.value(_REOPEN, False) not in (True, "true") or not recent:
+        return None
+    return recent[0] if _is_file(recent[0]) else None
+
+
+def start_another(*arguments: str) -> bool:
+    """Start the program once more, in a process of its own."""
+    is_bundle = getattr(sys, "frozen", False)
+    words = [*([] if is_bundle else ["-m", "app"]), *arguments]
+    here = str(Path(__file__).resolve().parent.parent) if not is_bundle else ""
+    started = QProcess.startDetached(sys.executable, words, here)
+    return bool(started[0] if isinstance(started, tuple) else started)
+
+
 def _is_file(path: Path) -> bool:
     try:
         return path.is_file()
-    except OSError:  # a name too long, a folder that may not be looked into
+    except (OSError, ValueError):  # a name too long, a folder that may not be looked into
         return False
-
-
-def _reason(error: Exception) -> str:
-    if isinstance(error, OSError):
-        return f"{error.filename or 'The file'}: {error.strerror or error}"
-    return str(error)

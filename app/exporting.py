@@ -25,8 +25,8 @@ from app.painting.pictures import (
 )
 from core.booklet.options import EditionName
 from core.chart.svg import svg_text
+from core.design.disk import write_whole
 from core.design.document import Design, Hand
-from core.design.files import write_whole
 from core.errors import DesignError
 from core.pipeline import Pipeline, Results
 

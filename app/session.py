@@ -100,9 +100,14 @@ class Session(QObject):
             self.undo_stack.push(ReplaceDesign(text, self._show, self._design, after, gesture))
         return True
 
-    def open(self, design: Design, path: Path | None) -> None:
-        """Put another design in place of this one; its history starts anew."""
+    def open(self, design: Design, path: Path | None, *, unsaved: bool = False) -> None:
+        """Put another design in place of this one; its history starts anew.
+
+        With `unsaved`, no file holds it yet and it is not to be left unasked.
+        """
         self.undo_stack.clear()
+        if unsaved:
+            self.undo_stack.resetClean()
         self._path = path
         self._show(design)
         self.opened.emit()

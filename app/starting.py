@@ -8,6 +8,10 @@ from PySide6.QtCore import QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.assets import DEMO, icon
+from app.documents import file_to_reopen
+from app.keeping.places import usual_folder
+from app.keeping.presence import ask_to_show
+from app.keeping.reasons import why_not_read
 from app.session import Session
 from app.theme import Look, Theme
 from app.window import Window
@@ -20,10 +24,12 @@ _PAINTED_MS: Final = 300
 _FEWEST_TONES: Final = 50  # a window with nothing drawn in it has a handful
 
 
-def start_window(path: Path | None, *, self_test: bool = False) -> int:
+def start_window(path: Path | None, *, recover: str | None = None, self_test: bool = False) -> int:
     """Open the window with a design or the demo; return when it is closed.
 
-    With `self_test` it ends by itself after the first paint, with 1 if nothing was drawn.
+    A design that is open in another window is shown there instead. `recover` names a journal
+    whose design is to be shown. With `self_test` it ends by itself after the first paint, with 1
+    if nothing was drawn.
     """
     application = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(application, QApplication)
@@ -33,26 +39,42 @@ def start_window(path: Path | None, *, self_test: bool = False) -> int:
     application.setDesktopFileName("org.dipslope.Dipslope")
     application.setWindowIcon(icon("dipslope"))
     settings = QSettings()
+    folder = usual_folder()
+    path = path.absolute() if path is not None else None
+    if path is not None and ask_to_show(folder, path) == "raised":
+        print(f"dipslope: {path.name} is open in another window")
+        return 0
+    asked_for = path
+    if path is None and recover is None and not self_test:
+        path = _last_design(settings, folder)
     theme = Theme()
     theme.set_look(_kept_look(settings))
     problem = ""
     try:
         design = read_design(path) if path is not None else read_design(DEMO)
-    except (DesignError, OSError) as error:
-        design, problem, path = read_design(DEMO), str(error), None
+    except (DesignError, OSError, ValueError) as error:
+        assert path is not None
+        design, problem, path = read_design(DEMO), why_not_read(error, path), None
     session = Session(design)
     session.open(design, path)
-    window = Window(session, theme, settings)
+    window = Window(session, theme, settings, folder)
     _show(window)
     if problem:
         print(f"dipslope: {problem}", file=sys.stderr)
         QTimer.singleShot(0, lambda: window.documents.complain_about_start(problem))
+    elif path is not None:
+        QTimer.singleShot(0, window.documents.claim_at_start)
+    if recover is not None:
+        window.recovery.recover_by_name(recover)
+    elif not self_test:
+        window.recovery.look(only=asked_for)
     if self_test:
         QTimer.singleShot(_PAINTED_MS, application.quit)
         code = application.exec()
         painted = _is_painted(window)
         window.live.close()
         window.fabric.close_worker()
+        window.keeper.close()
         return code if painted else 1
     return application.exec()
 
@@ -72,6 +94,12 @@ def _show(window: Window) -> None:
         return
     window.resize(min(int(0.85 * room.width()), 1900), min(int(0.88 * room.height()), 1200))
     window.show()
+
+
+def _last_design(settings: QSettings, folder: Path) -> Path | None:
+    """Return the last design, if it is to be opened and no other window shows it."""
+    path = file_to_reopen(settings)
+    return path if path is not None and ask_to_show(folder, path) is None else None
 
 
 def _kept_look(settings: QSettings) -> Look:

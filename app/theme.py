@@ -185,6 +185,11 @@ def style_sheet(tones: Tones) -> str:
     QStatusBar {{ background: {tones.ground}; color: {tones.muted}; }}
     QStatusBar::item {{ border: none; }}
     QScrollArea {{ border: none; background: transparent; }}
+    QRadioButton::indicator {{ width: 12px; height: 12px; border: 1px solid {tones.muted};
+        border-radius: 7px; background: {tones.field}; }}
+    QRadioButton::indicator:checked {{ width: 6px; height: 6px; border: 4px solid {tones.accent};
+        background: {tones.field}; }}
+    QRadioButton:focus {{ color: {tones.accent}; text-decoration: underline; }}
     QLabel[quiet="true"] {{ color: {tones.muted}; }}
     QLabel[trouble="true"] {{ color: {tones.trouble}; }}
     """

@@ -12,6 +12,7 @@ from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
     QDropEvent,
+    QIcon,
     QKeySequence,
     QResizeEvent,
 )
@@ -37,16 +38,19 @@ from app.computing import LiveResults
 from app.curves_dialog import CurvesDialog
 from app.depicting import written_pattern
 from app.details_dialog import DetailsDialog
-from app.documents import Documents
+from app.documents import Documents, designs_in
 from app.export_dialog import ExportDialog
+from app.keeping.keeper import Keeper
 from app.palettes import Palettes
 from app.pictures import is_picture_name
 from app.plan_dialog import PlanDialog
+from app.recovery_dialog import Recovery
 from app.session import Session
 from app.sketch_dialog import SketchDialog
 from app.stash_dialog import StashDialog
 from app.theme import UNIT, Look, Theme
 from app.twin_dialog import TwinDialog
+from app.version_keeping import VersionKeeping
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
@@ -56,6 +60,7 @@ from app.views.pages.colour import ColourPage
 from app.views.pages.edging import EdgingPage
 from app.views.pages.stripes import StripesPage
 from app.views.pages.swatch import SwatchPage
+from app.views.pages.versions import VersionsPage
 from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
 from app.views.sentence import Sentence
@@ -81,13 +86,18 @@ _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
 class Window(QMainWindow):
     """Dipslope's window."""
 
-    def __init__(self, session: Session, theme: Theme, settings: QSettings) -> None:
+    def __init__(
+        self, session: Session, theme: Theme, settings: QSettings, keep_in: Path | None = None
+    ) -> None:
         super().__init__()
         self.session = session
         self._theme = theme
         self._settings = settings
         self.live = LiveResults(self)
-        self.documents = Documents(session, self, settings)
+        beside = Path(settings.fileName()).parent / "kept"
+        self.keeper = Keeper(session, keep_in or beside, self)
+        self.documents = Documents(session, self, settings, self.keeper)
+        self.recovery = Recovery(session, self.keeper, self.documents, self)
         self.sentence = Sentence(theme, self)
         self.chart = ChartView(theme, self)
         self.chart_copy = ChartCopy(self)
@@ -104,6 +114,10 @@ class Window(QMainWindow):
         self.colour = ColourPage(theme, self)
         self.palettes = Palettes(session, theme, self.documents, self)
         self.stripes = StripesPage(theme, self.strip.deeds, self)
+        self.versions = VersionsPage(theme, self)
+        self.version_keeping = VersionKeeping(
+            session, self.keeper, self.documents, self.versions, self
+        )
         self.pages = (
             self.swatch,
             self.yarn,
@@ -112,6 +126,7 @@ class Window(QMainWindow):
             self.edging,
             self.colour,
             self.stripes,
+            self.versions,
         )
         self._build()
         self._make_menus()
@@ -231,11 +246,21 @@ class Window(QMainWindow):
             if family is FAMILIES[0]:
                 action.setShortcut(QKeySequence(QKeySequence.StandardKey.New))
         self._add(file, "&Open…", self.documents.ask_and_open, QKeySequence.StandardKey.Open)
+        self._add(
+            file, "Open in another &window…", self.documents.ask_and_open_beside, "Ctrl+Shift+O"
+        )
         self._recent = file.addMenu("Open &recent")
         self._add(file, "Open the &demo", self._open_demo)
         file.addSeparator()
         self._add(file, "&Save", self.documents.save, QKeySequence.StandardKey.Save)
         self._add(file, "Save &as…", self.documents.save_as, QKeySequence.StandardKey.SaveAs)
+        self._add(file, "&Keep this version…", self.keep_version, "Ctrl+Shift+K")
+        file.addSeparator()
+        self._add(file, "Reco&ver unsaved designs…", partial(self.recovery.look, tell_if_none=True))
+        reopen = self._add(file, "Open the &last design at the start", lambda: None)
+        reopen.setCheckable(True)
+        reopen.setChecked(self.documents.reopens)
+        reopen.toggled.connect(self.documents.set_reopens)
         file.addSeparator()
         self._add(file, "&Title and notes…", self._edit_details)
         self._add(file, "&Export…", self.export, "Ctrl+E")
@@ -316,6 +341,10 @@ class Window(QMainWindow):
         self.session.refused.connect(self._say)
         self.documents.said.connect(self._say)
         self.documents.recent_changed.connect(self._fill_recent)
+        self._recent.aboutToShow.connect(self._fill_recent)
+        self.recovery.said.connect(self._say)
+        self.version_keeping.said.connect(self._say)
+        self.keeper.presence.raise_wished.connect(self.come_forward)
         self.live.changed.connect(self._show_results)
         self.live.busy_changed.connect(self._busy.show_busy)
         self.live.progressed.connect(self._busy.show_share)
@@ -578,25 +607,41 @@ class Window(QMainWindow):
         for path in self.documents.recent():
             action = self._recent.addAction(path.name.replace("&", "&&"))
             action.setToolTip(str(path))
+            picture = self.keeper.pictures.of_file(path)
+            if picture is not None:
+                action.setIcon(QIcon(picture))
             action.triggered.connect(partial(self._open_recent, path))
         self._recent.setEnabled(bool(self._recent.actions()))
+
+    def keep_version(self) -> None:
+        """Go to where a version can be named and kept."""
+        self.show_page(self.pages.index(self.versions))
+        self.versions.name.setFocus()
+
+    def come_forward(self) -> None:
+        """Come to the front: the design shown here was opened once more."""
+        self.setWindowState(self.windowState() & ~Qt.WindowState.WindowMinimized)
+        self.show()
+        self.raise_()
+        self.activateWindow()
 
     def _open_recent(self, path: Path) -> None:
         self.documents.open_asking_first(path)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take a design or a picture that is dragged in."""
+        """Take designs or a picture that are dragged in."""
         urls = event.mimeData().urls()
-        if len(urls) == 1 and urls[0].isLocalFile():
+        if designs_in(urls) or (len(urls) == 1 and is_picture_name(Path(urls[0].toLocalFile()))):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        """Open a design that is dropped, or take the colours of a picture."""
-        path = Path(event.mimeData().urls()[0].toLocalFile())
-        if is_picture_name(path):
+        """Open designs that are dropped, or take the colours of a picture."""
+        urls = event.mimeData().urls()
+        path = Path(urls[0].toLocalFile())
+        if len(urls) == 1 and is_picture_name(path):
             self.palettes.from_picture(path)
         else:
-            self.documents.open_asking_first(path)
+            self.documents.open_dropped(designs_in(urls))
 
     # status
 
@@ -639,6 +684,7 @@ class Window(QMainWindow):
         self.fabric.close_worker()
         self.swatch.close_worker()
         self.words.close_worker()
+        self.keeper.close()
         event.accept()
 
 

@@ -4,17 +4,14 @@ A design file comes from anywhere, so nothing in it is believed: its size is loo
 it is read, every value has bounds, and nothing in it is ever run.
 """
 
-import contextlib
-import errno
 import json
-import os
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final
 
 import msgspec
 
+from core.design.disk import read_at_most, write_whole
 from core.design.document import Design
 from core.design.validation import design_from_raw, raw_from_design
 from core.errors import DesignError
@@ -23,7 +20,9 @@ FORMAT: Final = "dipslope-design"
 VERSION: Final = 1
 _READABLE: Final = 10**40  # a longer number isn't worth printing
 SUFFIX: Final = ".dipslope"
-MAX_BYTES: Final = 4_000_000
+MAX_BYTES: Final = 12_000_000
+"""More than the largest design comes to when it is written closely; a test adds that up."""
+_MOST_SPACED: Final = 1_000_000  # a larger text is written without spaces and lines
 
 Raw = dict[str, Any]
 
@@ -38,8 +37,7 @@ def read_design(path: Path) -> Design:
         DesignError: The file isn't one of ours, is damaged, too large or too new.
         OSError: The file can't be read at all.
     """
-    with path.open("rb") as file:
-        data = file.read(MAX_BYTES + 1)
+    data = read_at_most(path, MAX_BYTES + 1)
     try:
         return design_from_bytes(data)
     except DesignError as error:
@@ -72,68 +70,34 @@ def design_from_bytes(data: bytes) -> Design:
 
 
 def design_text(design: Design) -> str:
-    """Return the text of a design file; the same design gives the same text."""
+    """Return the text of a design file; the same design gives the same text.
+
+    It is spaced for people to read, unless it is so long that nobody would.
+    """
     raw = {"format": FORMAT, "version": VERSION, **raw_from_design(design)}
+    close = _close_text(raw)
+    if len(close) > _MOST_SPACED:
+        return close + "\n"
     return json.dumps(raw, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def design_bytes(design: Design) -> bytes:
+    """Return the design as it is kept aside: a design file written closely."""
+    return _close_text({"format": FORMAT, "version": VERSION, **raw_from_design(design)}).encode()
+
+
+def _close_text(raw: Raw) -> str:
+    return json.dumps(raw, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
 
 
 def write_design(design: Design, path: Path) -> None:
     """Write the design; a crash leaves either the old file or the new one.
 
     Raises:
+        DesignError: It could not be read again.
         OSError: The folder is missing, full or not writable; the old file is untouched.
     """
     write_whole(path, design_text(design).encode())
-
-
-def write_whole(path: Path, data: bytes) -> None:
-    """Write `data` to `path` through a temporary file in the same folder.
-
-    Raises:
-        OSError: It couldn't be written; what stood at `path` is untouched.
-    """
-    path = _followed(path)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:60]}.", suffix=".part")
-    part = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        part.chmod(_mode_for(path))
-        part.replace(path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            part.unlink()
-        raise
-    _sync_folder(path.parent)
-
-
-def _followed(path: Path) -> Path:
-    """Return where a link leads, so that it is followed, not replaced."""
-    try:
-        return path.resolve()
-    except RuntimeError as error:  # how Python before 3.13 says that links go round in a circle
-        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP), str(path)) from error
-
-
-def _mode_for(path: Path) -> int:
-    """Return the permissions of the file to be replaced, or those a new file would get."""
-    with contextlib.suppress(OSError):
-        return path.stat().st_mode & 0o777
-    mask = os.umask(0)
-    os.umask(mask)
-    return 0o666 & ~mask
-
-
-def _sync_folder(folder: Path) -> None:
-    """Make the renaming itself last; where folders can't be opened, there is nothing to do."""
-    with contextlib.suppress(OSError, AttributeError):
-        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 def _object(data: bytes) -> Raw:

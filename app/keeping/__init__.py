@@ -1,0 +1,1 @@
+"""Nothing lost: what is written beside the designer's own files, and who has which one open."""

@@ -1,0 +1,87 @@
+"""Work off the GUI thread that must all be done, one job after another, none dropped."""
+
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, cast
+
+from PySide6.QtCore import QObject
+
+from app.computing import LatestWins, ShouldStop
+
+Work = Callable[[], Any]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Job:
+    work: Work
+    then: Callable[[Any], object] | None
+    failed: Callable[[Exception], object] | None
+
+
+class Jobs(QObject):
+    """Does jobs in the order they come; the thread starts with the first one."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._waiting: deque[_Job] = deque()
+        self._at_work: _Job | None = None
+        self._worker: LatestWins | None = None
+        self._is_closed = False
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a job is being done or waits."""
+        return self._at_work is not None or bool(self._waiting)
+
+    def do(
+        self,
+        work: Work,
+        then: Callable[[Any], object] | None = None,
+        failed: Callable[[Exception], object] | None = None,
+    ) -> None:
+        """Do `work` after all that came before; its outcome arrives on the GUI thread."""
+        if self._is_closed:
+            return
+        self._waiting.append(_Job(work, then, failed))
+        self._go_on()
+
+    def close(self, *, finish: bool = True) -> None:
+        """Stop the thread; jobs still waiting are done here and now, or dropped."""
+        self._is_closed = True
+        if self._worker is not None:
+            self._worker.close()
+        for job in self._waiting if finish else ():
+            try:
+                job.work()
+            except Exception as error:  # nobody is left to be told, but the others are done
+                if job.failed is not None:
+                    job.failed(error)
+        self._waiting.clear()
+
+    def _go_on(self) -> None:
+        if self._at_work is not None or not self._waiting:
+            return
+        if self._worker is None:
+            self._worker = LatestWins(_do, self)
+            self._worker.finished.connect(self._on_done)
+            self._worker.failed.connect(self._on_failed)
+        self._at_work = self._waiting.popleft()
+        self._worker.submit(self._at_work)
+
+    def _on_done(self, outcome: object) -> None:
+        job, self._at_work = self._at_work, None
+        self._go_on()
+        if job is not None and job.then is not None:
+            job.then(outcome)
+
+    def _on_failed(self, error: object) -> None:
+        job, self._at_work = self._at_work, None
+        self._go_on()
+        if job is not None and job.failed is not None:
+            job.failed(cast("Exception", error))
+
+
+def _do(job: Any, should_stop: ShouldStop) -> Any:
+    del should_stop
+    return job.work()

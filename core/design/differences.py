@@ -1,0 +1,432 @@
+"""What is different between two designs, in plain words.
+
+Every part of a design has words here (`WORDS`); one that is given none is still told by the
+name it has in the file, so nothing that differs is ever passed over. Two designs are equal
+exactly when there is nothing to tell.
+"""
+
+import types
+from collections.abc import Callable, Iterator, Sequence
+from difflib import SequenceMatcher
+from typing import Any, Final, TypeVar, Union, get_args, get_origin, get_type_hints
+
+from msgspec import Struct
+
+from core.craft.stitches import CATALOGUE
+from core.design.document import (
+    Design,
+    FillRow,
+    Item,
+    Row,
+    Stripe,
+    Stripes,
+    Units,
+    Wave,
+    Yarn,
+)
+
+_MM_PER_IN: Final = 25.4
+_MOST_SIGNS: Final = 90  # of a row's items, where a line is to stay short
+_ARROW: Final = " → "
+
+WORDS: Final[dict[str, str]] = {
+    "Design.title": "Title",
+    "Design.designer": "Designer",
+    "Design.notes": "Notes",
+    "Design.terms": "Terms",
+    "Design.hand": "Hand that holds the hook",
+    "Design.units": "Measures in",
+    "Design.gauge": "Gauge",
+    "Design.wave": "Wave",
+    "Design.turning": "Turning",
+    "Design.loops": "Loops",
+    "Design.size": "Size",
+    "Design.yarns": "Yarns",
+    "Design.stripes": "Stripes",
+    "Design.edging": "Edging",
+    "Design.swatch": "Swatch",
+    "Design.wanted": "Wished size",
+    "Design.progress": "Piece on the hook",
+    "Item.stitch": "stitch",
+    "Item.times": "times",
+    "Item.make": "stitches made in one",
+    "Item.over": "stitches worked together",
+    "Item.skip": "stitches skipped",
+    "Item.chain": "chains",
+    "Row.start": "start",
+    "Row.repeat": "repeat",
+    "Row.end": "end",
+    "Wave.start": "Start of the row",
+    "Wave.repeat": "Repeat of the row",
+    "Wave.end": "End of the row",
+    "Wave.setup": "Set-up row",
+    "Wave.cycle": "Rows worked in turn",
+    "Turning.chains": "Turning chains",
+    "Turning.counts": "Turning chain counts as a stitch",
+    "Loops.work_in": "Loops worked into",
+    "Loops.from_row": "Loops from row",
+    "Loops.last_stitch_both": "Last stitch under both loops",
+    "Loops.in_turn": "Loops in turn",
+    "Loops.each_colour": "Loops begin anew with each colour",
+    "Gauge.stitch": "Gauge stitch",
+    "Gauge.stitches": "Gauge, stitches",
+    "Gauge.rows": "Gauge, rows",
+    "Gauge.over_mm": "Gauge measured over",
+    "Gauge.hook_mm": "Hook",
+    "Gauge.firmness": "Firmness of the fabric",
+    "Size.repeats": "Repeats",
+    "Size.rows": "Rows",
+    "Yarn.name": "name",
+    "Yarn.colour": "colour",
+    "Yarn.ball_m": "metres in a ball",
+    "Yarn.ball_g": "grams in a ball",
+    "Yarn.owned_balls": "balls owned",
+    "Yarn.price": "price of a ball",
+    "Stripe.yarn": "yarn",
+    "Stripe.rows": "rows",
+    "Stripes.sequence": "Stripes",
+    "Stripes.fill": "After the last stripe",
+    "Swatch.yarn_m_per_m2": "Swatch, yarn in a square metre",
+    "Swatch.repeats": "Swatch, repeats measured",
+    "Swatch.repeats_mm": "Swatch, width of those repeats",
+    "Swatch.rows": "Swatch, rows measured",
+    "Swatch.rows_mm": "Swatch, height of those rows",
+    "Swatch.wave_height_mm": "Swatch, wave height",
+    "Swatch.chain_repeats": "Swatch, repeats of the chain",
+    "Swatch.chain_mm": "Swatch, length of the chain",
+    "Swatch.wash_width_mm": "Swatch, width before washing",
+    "Swatch.washed_width_mm": "Swatch, width after washing",
+    "Swatch.wash_length_mm": "Swatch, length before washing",
+    "Swatch.washed_length_mm": "Swatch, length after washing",
+    "Wanted.width_mm": "Wished width",
+    "Wanted.length_mm": "Wished length",
+    "Progress.row": "Piece on the hook, rows",
+    "Progress.width_mm": "Piece on the hook, width",
+    "Progress.length_mm": "Piece on the hook, length",
+    "FillRow.start": "start",
+    "FillRow.repeat": "repeat",
+    "FillRow.end": "end",
+    "EndFill.yarn": "yarn",
+    "EndFill.n_rows": "rows",
+    "EndFill.own": "stitches chosen by hand",
+    "Border.rounds": "rounds",
+    "Border.stitch": "stitch",
+    "Border.yarn": "yarn",
+    "Border.multiple": "multiple",
+    "Border.extra": "stitches beyond the multiple",
+    "Border.corner": "stitches in a corner",
+    "Edging.top": "Top fill",
+    "Edging.bottom": "Bottom fill",
+    "Edging.border": "Border",
+}
+"""What a field is called, by its class and its name in the file."""
+
+_SAID: Final[dict[str, dict[object, str]]] = {
+    "work_in": {"both": "both loops", "back": "the back loop", "front": "the front loop"},
+    "fill": {"repeat": "begins again", "stop": "stops", "mirror": "goes back mirrored"},
+    "units": {"cm": "centimetres", "in": "inches"},
+}
+
+
+def words_for(kind: type, field: str) -> str:
+    """Return what a field is called; without words of its own, its name in the file."""
+    return WORDS.get(f"{kind.__name__}.{field}") or f"{kind.__name__} {field}".replace("_", " ")
+
+
+def differences(before: Design, after: Design, *, short: bool = False) -> tuple[str, ...]:
+    """Return what changed from one design to the other, a line each; nothing if they are equal.
+
+    Lengths are in the later design's units, stitches in its terms. With `short`, long rows of
+    items are cut; no line is left out.
+    """
+    told = _Told(before, after, short)
+    return tuple(told.struct(before, after, Design, ""))
+
+
+def in_one_line(lines: Sequence[str], most: int = 4) -> str:
+    """Return the first changes in one line, and how many more there are."""
+    if not lines:
+        return "Nothing changed."
+    more = len(lines) - most
+    rest = f"; and {more} more" if more > 0 else ""
+    return "; ".join(lines[:most]) + rest + "."
+
+
+class _Told:
+    """Tells the differences of two designs."""
+
+    def __init__(self, before: Design, after: Design, short: bool) -> None:
+        self._before, self._after = before, after
+        self._short = short
+        self._units: Units = after.units
+        self._special: dict[type, Callable[[Any, Any], Iterator[str]]] = {
+            Wave: self._wave,
+            Stripes: self._stripes,
+        }
+
+    def struct(self, a: Struct, b: Struct, kind: type, prefix: str) -> Iterator[str]:
+        """Tell what differs between two values of one class."""
+        hints = get_type_hints(kind)
+        for field in kind.__struct_fields__:  # type: ignore[attr-defined]
+            was, now = getattr(a, field), getattr(b, field)
+            if was == now:
+                continue
+            label = words_for(kind, field)
+            label = prefix + (label if not prefix else label[0].lower() + label[1:])
+            lines = list(self._field(was, now, hints[field], field, label))
+            yield from lines or [f"{label} changed"]
+
+    def _field(self, was: Any, now: Any, hint: Any, field: str, label: str) -> Iterator[str]:
+        inner = _struct_in(hint)
+        if inner in self._special:
+            yield from self._special[inner](was, now)
+        elif inner is not None and was is not None and now is not None:
+            known = field in ("top", "bottom", "border")  # their own words don't name the part
+            yield from self.struct(was, now, inner, f"{label}, " if known else "")
+        elif inner is not None and (was is None or now is None):
+            yield from self._come_or_gone(was, now, inner, field, label)
+        elif field == "yarns":
+            yield from self._yarns(was, now)
+        elif field == "notes":
+            yield _notes(was, now, label)
+        elif field == "own":
+            yield from _listed(label, [_fill_text(r) for r in was], [_fill_text(r) for r in now])
+        else:
+            yield label + self._from_to(was, now, field)
+
+    def _come_or_gone(
+        self, was: Any, now: Any, kind: type, field: str, label: str
+    ) -> Iterator[str]:
+        if field in ("top", "bottom", "border"):
+            yield f"{label} {'added' if was is None else 'removed'}"
+            return
+        try:
+            empty = kind()
+        except TypeError:
+            yield f"{label} {'added' if was is None else 'removed'}"
+            return
+        parts = list(self.struct(was or empty, now or empty, kind, ""))
+        yield from parts or [f"{label} {'begun' if was is None else 'left out'}"]
+
+    # values
+
+    def _from_to(self, was: Any, now: Any, field: str) -> str:
+        old, new = self._value(was, field, self._before), self._value(now, field, self._after)
+        if old == new:  # too near to be told apart when rounded
+            old, new = repr(was), repr(now)
+        if was is None:
+            return f" now {new}"
+        return f" left out (was {old})" if now is None else f" {old}{_ARROW}{new}"
+
+    def _value(self, value: Any, field: str, design: Design) -> str:
+        if value is None:
+            return "nothing"
+        if isinstance(value, bool):
+            return "yes" if value else "no"
+        if field in ("title", "designer", "name"):
+            return f"“{value}”" if value else "none"
+        if field == "yarn" and isinstance(value, int):
+            return design.yarns[value].name
+        if field == "stitch":
+            return self._stitch(value)
+        if isinstance(value, tuple):
+            return ", ".join(self._value(v, "work_in", design) for v in value) or "none"
+        if field.endswith("_mm") and isinstance(value, int | float):
+            return self._length(value, field)
+        if isinstance(value, float | int):
+            return f"{value:.6g}"
+        return _SAID.get(field, {}).get(value, str(value))
+
+    def _length(self, mm: float, field: str) -> str:
+        if field == "hook_mm":
+            return f"{mm:.4g} mm"
+        return f"{mm / _MM_PER_IN:.4g} in" if self._units == "in" else f"{mm / 10:.4g} cm"
+
+    def _stitch(self, key: str) -> str:
+        return CATALOGUE[key].name(self._after.terms).short
+
+    # yarns and stripes
+
+    def _yarns(self, was: tuple[Yarn, ...], now: tuple[Yarn, ...]) -> Iterator[str]:
+        for a, b in _aligned(was, now):
+            if a is None and b is not None:
+                yield f"Yarn {b[0] + 1} added: {b[1].name} ({b[1].colour})"
+            elif a is not None and b is None:
+                yield f"Yarn {a[0] + 1} removed: {a[1].name} ({a[1].colour})"
+            elif a is not None and b is not None:
+                yield from self.struct(a[1], b[1], Yarn, f"Yarn {a[1].name}, ")
+
+    def _stripes(self, was: Stripes, now: Stripes) -> Iterator[str]:
+        same = _same_yarns(self._before.yarns, self._after.yarns)
+        old = [(stripe.yarn, stripe.rows) for stripe in was.sequence]
+        new = [(same.get(stripe.yarn, -1 - stripe.yarn), stripe.rows) for stripe in now.sequence]
+        for a, b in _aligned(old, new):
+            gone = a and _stripe_text(was.sequence[a[0]], self._before)
+            come = b and _stripe_text(now.sequence[b[0]], self._after)
+            if a is None and b is not None:
+                yield f"Stripe {b[0] + 1} added: {come}"
+            elif a is not None and b is None:
+                yield f"Stripe {a[0] + 1} removed: {gone}"
+            elif a is not None and b is not None:
+                if a[1][0] != b[1][0]:
+                    yarn_was = self._before.yarns[was.sequence[a[0]].yarn].name
+                    yarn_now = self._after.yarns[now.sequence[b[0]].yarn].name
+                    yield f"Stripe {b[0] + 1} now {yarn_now} (was {yarn_was})"
+                if a[1][1] != b[1][1]:
+                    yield f"Stripe {b[0] + 1}, rows {a[1][1]}{_ARROW}{b[1][1]}"
+        if was.fill != now.fill:
+            yield words_for(Stripes, "fill") + self._from_to(was.fill, now.fill, "fill")
+
+    # rows
+
+    def _wave(self, was: Wave, now: Wave) -> Iterator[str]:
+        runs = _runs_changed(was.repeat, now.repeat) or ()
+        if runs:
+            yield _run_words(runs)
+        for part in ("start", "repeat", "end"):
+            a, b = getattr(was, part), getattr(now, part)
+            follows = bool(runs) and set(_runs_changed(a, b) or (None,)) <= set(runs)
+            if a != b and not follows:
+                yield f"{words_for(Wave, part)}: {self._items(a)}{_ARROW}{self._items(b)}"
+        if was.setup != now.setup:
+            yield self._row_changed(words_for(Wave, "setup"), was.setup, now.setup)
+        if was.cycle != now.cycle:
+            old, new = was.cycle or (), now.cycle or ()
+            label = words_for(Wave, "cycle")
+            if not (old and new):
+                yield f"{label} {f'added: {len(new)}' if new else f'removed: {len(old)}'}"
+                return
+            for a, b in _aligned(old, new):
+                number = (b or a or (0,))[0] + 1
+                place = f"Row {number} of those worked in turn"
+                yield self._row_changed(place, a and a[1], b and b[1])
+
+    def _row_changed(self, label: str, was: Row | None, now: Row | None) -> str:
+        if was is None and now is not None:
+            return f"{label} added: {self._row(now)}"
+        if now is None and was is not None:
+            return f"{label} removed: {self._row(was)}"
+        assert was is not None
+        assert now is not None
+        return f"{label}: {self._row(was)}{_ARROW}{self._row(now)}"
+
+    def _row(self, row: Row) -> str:
+        text = (
+            f"{self._all_items(row.start)} * {self._all_items(row.repeat)} * "
+            f"{self._all_items(row.end)}"
+        )
+        return self._cut(text)
+
+    def _items(self, items: tuple[Item, ...]) -> str:
+        return self._cut(self._all_items(items))
+
+    def _all_items(self, items: tuple[Item, ...]) -> str:
+        return ", ".join(self._item(item) for item in items) or "nothing"
+
+    def _item(self, item: Item) -> str:
+        if item.stitch is None:
+            return f"skip {item.skip}" if item.skip else f"ch {item.chain}"
+        stitch = self._stitch(item.stitch)
+        if item.over > 1:
+            one = f"{stitch}{item.over}tog"
+        elif item.chain:
+            one = "(" + f", ch {item.chain}, ".join([stitch] * item.make) + ") in one"
+        elif item.make > 1:
+            one = f"{item.make} {stitch} in one"
+        else:
+            return f"{item.times} {stitch}"
+        return one if item.times == 1 else f"{one} {item.times} times"
+
+    def _cut(self, text: str) -> str:
+        if self._short and len(text) > _MOST_SIGNS:
+            return text[:_MOST_SIGNS].rstrip(" ,") + " …"
+        return text
+
+
+def _struct_in(hint: Any) -> type | None:
+    """Return the class of struct that a field holds, or may hold."""
+    if isinstance(hint, type) and issubclass(hint, Struct):
+        return hint
+    if get_origin(hint) in (Union, types.UnionType):
+        for part in get_args(hint):
+            if isinstance(part, type) and issubclass(part, Struct):
+                return part
+    return None
+
+
+_Value = TypeVar("_Value")
+_At = tuple[int, _Value]
+
+
+def _aligned(
+    was: Sequence[_Value], now: Sequence[_Value]
+) -> Iterator[tuple[_At[_Value] | None, _At[_Value] | None]]:
+    """Pair what differs between two lists: changed with changed, gone or new with None."""
+    matcher = SequenceMatcher(a=was, b=now, autojunk=False)
+    for tag, a0, a1, b0, b1 in matcher.get_opcodes():
+        if tag == "equal":
+            continue
+        both = min(a1 - a0, b1 - b0)
+        for n in range(both):
+            yield (a0 + n, was[a0 + n]), (b0 + n, now[b0 + n])
+        for n in range(a0 + both, a1):
+            yield (n, was[n]), None
+        for n in range(b0 + both, b1):
+            yield None, (n, now[n])
+
+
+def _same_yarns(was: Sequence[Yarn], now: Sequence[Yarn]) -> dict[int, int]:
+    """Return which yarn of the earlier list each one of the later list is."""
+    same: dict[int, int] = {}
+    for tag, a0, a1, b0, b1 in SequenceMatcher(a=was, b=now, autojunk=False).get_opcodes():
+        if tag in ("equal", "replace"):
+            same.update(zip(range(b0, b1), range(a0, a1), strict=False))
+    return same
+
+
+def _stripe_text(stripe: Stripe, design: Design) -> str:
+    rows = "1 row" if stripe.rows == 1 else f"{stripe.rows} rows"
+    return f"{design.yarns[stripe.yarn].name}, {rows}"
+
+
+def _runs_changed(
+    was: tuple[Item, ...], now: tuple[Item, ...]
+) -> tuple[tuple[int, int], ...] | None:
+    """Return the runs of plain stitches that changed, or None if anything else did."""
+    if len(was) != len(now):
+        return None
+    pairs = []
+    for a, b in zip(was, now, strict=True):
+        if a == b:
+            continue
+        if not (a.is_plain and b.is_plain and a.stitch == b.stitch):
+            return None
+        pairs.append((a.times, b.times))
+    return tuple(pairs)
+
+
+def _run_words(pairs: tuple[tuple[int, int], ...]) -> str:
+    if len(set(pairs)) == 1:
+        one = "Run" if len(pairs) == 1 else "Runs"
+        return f"{one} of the wave {pairs[0][0]}{_ARROW}{pairs[0][1]}"
+    old, new = (", ".join(str(pair[n]) for pair in pairs) for n in (0, 1))
+    return f"Runs of the wave {old}{_ARROW}{new}"
+
+
+def _fill_text(row: FillRow) -> str:
+    parts = ", ".join(row.start), ", ".join(row.repeat), ", ".join(row.end)
+    return " * ".join(parts)
+
+
+def _listed(label: str, was: list[str], now: list[str]) -> Iterator[str]:
+    for a, b in _aligned(was, now):
+        number = (b or a or (0,))[0] + 1
+        what = "changed" if a and b else "removed" if a else "added"
+        yield f"{label}, row {number} {what}"
+
+
+def _notes(was: str, now: str, label: str) -> str:
+    if not was or not now:
+        return f"{label} {'removed' if was else 'added'}"
+    old, new = len(was.split()), len(now.split())
+    return f"{label} changed" + (f" ({old}{_ARROW}{new} words)" if old != new else "")
