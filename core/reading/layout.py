@@ -299,6 +299,7 @@ class _Layer:
                                              "starting", "start", "work", "loosely", "base"}  # fmt: skip
         if not begins:
             return None
+        least = 1 if cursor.peek().text in {"foundation", "starting", "base"} else 4
         while not cursor.is_done:
             if cursor.take("or", "more") or cursor.is_at("multiple"):
                 return None
@@ -311,7 +312,7 @@ class _Layer:
                 cursor.take("-")
                 cursor.pass_over({"a", "loosely", ":"})
                 n = cursor.number()
-                if n is not None and n > 3:
+                if n is not None and n >= least:
                     return n
                 continue
             cursor.at = back + 1

@@ -32,7 +32,7 @@ def take_turning_chain(cursor: Cursor) -> bool:
         if cursor.take(*words):
             _after_turning(cursor)
             return True
-    begun = bool(cursor.take_any({"beg", "beginning", "starting", "skipped", "missed", "last"}))
+    begun = bool(cursor.take_any({"beg", "beginning", "starting", "skipped", "missed"}))
     n = cursor.number()
     begun = bool(cursor.take_any({"skipped", "missed"})) or begun and n is None
     if cursor.take_any(CH) and not cursor.is_at("sp"):
@@ -141,9 +141,12 @@ def _hook(cursor: Cursor) -> Place | None:
     if cursor.take_any({"and", "to", "-", "&", "through"}):
         cursor.pass_over({"the"})
         last = cursor.ordinal() or 0
-    if cursor.take_any(CH | ST) and last >= first and not cursor.is_at("of"):
-        if cursor.take("from"):
-            cursor.pass_over({"the", "your", "hook"})
+    noun = cursor.take_any(CH | ST)
+    hook = noun is not None and cursor.take("from")
+    if hook:
+        cursor.pass_over({"the", "your", "hook"})
+    named = hook or (noun in CH and first > 1 and not cursor.is_at("of"))
+    if named and last >= first:
         n = last - first + 1
         return Place(order="hook", ordinal=first, n=n, number_said=n > 1)
     cursor.at = at

@@ -67,11 +67,13 @@ class Opening:
         chains: How many; None if none is told.
         counts: What it is said to count as; None if nothing is said.
         joins: Words that make one stitch of it and the next.
+        after_turn: Whether it comes after the turn, so that it may be the row's own.
     """
 
     chains: int | None = None
     counts: Counts | None = None
     joins: Counts | None = None
+    after_turn: bool = False
 
     @property
     def own(self) -> int | None:
@@ -239,7 +241,6 @@ def read_text(
 
 
 def _take_rows(reading: Reading) -> None:
-    known: dict[str, tuple[Act, ...]] = {}
     carried: Opening | None = None
     for row_text in reading.layout.rows:
         acts = read_row(reading.text, row_text.body)
@@ -247,13 +248,13 @@ def _take_rows(reading: Reading) -> None:
         row = ReadRow(number, row_text.label, row_text.start, row_text.end, acts)
         carried = _dress(row, acts, carried)
         reading.rows.append(row)
-    del known
 
 
 def _dress(row: ReadRow, acts: tuple[Act, ...], carried: Opening | None) -> Opening | None:
     """Sort a row's acts into its opening, its work and what it says besides."""
     work: list[Act] = []
-    chains, counts, turned = (carried.chains, carried.counts, True) if carried else (None, None, False)
+    chains, counts = (carried.chains, carried.counts) if carried else (None, None)
+    turned, after_turn = carried is not None, False
     joins: Counts | None = None
     is_opening = True
     for act in acts:
@@ -275,7 +276,7 @@ def _dress(row: ReadRow, acts: tuple[Act, ...], carried: Opening | None) -> Open
             case Turn() if is_opening:
                 turned = True
             case Chain() if is_opening and not act.more and chains is None and row.number != 1:
-                chains = act.n
+                chains, after_turn = act.n, turned
             case Counts() if act.joins:
                 joins = act
                 work.append(act)
@@ -289,8 +290,7 @@ def _dress(row: ReadRow, acts: tuple[Act, ...], carried: Opening | None) -> Open
                 work.append(act)
     after = _closing_turn(work)
     row.acts = tuple(act for act in work if not isinstance(act, Turn))
-    row.opening = Opening(chains, counts, joins)
-    del turned
+    row.opening = Opening(chains, counts, joins, after_turn and counts is None)
     return after
 
 
@@ -509,8 +509,10 @@ def _ways_to_mean(reading: Reading) -> list[Choices]:
             if isinstance(act, Work) and not act.place.each and act.place.order == "next":
                 spread = spread or (act.over == 1 and len(act.made) == act.place.n > 1)
     found = [Choices()]
+    if any(row.opening.after_turn and row.stated for row in reading.rows):
+        found.append(Choices(lead=True))
     if spread:
-        found.append(Choices(spread=True))
+        found += [replace(choices, spread=True) for choices in list(found)]
     if in_all:
         found += [replace(choices, in_all=True) for choices in list(found)]
     return found
@@ -645,6 +647,8 @@ def _later_row(
     main: Said,
 ) -> tuple[Worked, Standing]:
     start, standing = _start_of(row, counts, main, number)
+    if choices.lead and row.opening.after_turn:
+        start, standing = Start(chains=row.opening.chains or 0), "none"
     worked = work_row(
         reading.text,
         row.acts,
@@ -762,7 +766,7 @@ def _turns(
     skipped = first - 1 - extra
     if not counted:
         found = [usual] if usual is not None and usual <= skipped else []
-        return list(dict.fromkeys([*found, skipped]))
+        return list(dict.fromkeys([*found, skipped, *([0] if usual is None else [])]))
     if joins:
         found = [usual - 1] if usual else []
         return list(dict.fromkeys([*found, skipped - 1]))

@@ -76,10 +76,12 @@ class Choices:
     Attributes:
         spread: "3 dc in next 3 sts" is one in each.
         in_all: "Repeat from * 6 times" is six times in all, not six times more.
+        lead: "Turn, ch 1" makes a chain of the row, not a turning chain.
     """
 
     spread: bool = False
     in_all: bool = False
+    lead: bool = False
 
 
 @dataclass(slots=True)
@@ -187,6 +189,9 @@ class _Hook:
         try:
             if start.said is not None and (start.joins or self._left() != 0):
                 self._stand(start)
+            elif start.said is None:
+                for _ in range(start.chains):
+                    self._add("ch", "ch", (), None)
             self._run(acts, 0)
             self._finish(acts)
         except _Stop as stop:
