@@ -285,6 +285,8 @@ class _Reader:
         following = cursor.peek(1).text
         if following in {"from", "between", "across", "to", "*", "until", "all", "the", "this"}:
             return True
+        if cursor.peek(1).kind == "ordinal":
+            return False
         return following not in {"row", "rows", "last", "these"}
 
     def _star(self, stop: int, depth: int, *, in_star: bool) -> Act:
@@ -414,10 +416,16 @@ class _Reader:
         cursor.pass_over({"for", "in", "the", "these", "of", "pattern"})
         is_last = cursor.take_any({"last", "previous", "prev", "these"}) is not None
         n = cursor.number() if is_last else None
+        ordinals: list[int] = []
+        while (nth := cursor.ordinal()) is not None:
+            ordinals.append(nth)
+            cursor.pass_over({"and", "&", ",", "to", "-"})
         if not cursor.take_any({"row", "rows", "r", "rs"}):
             cursor.at = back
             return None
-        if is_last:
+        if ordinals:
+            first, last = min(ordinals), max(ordinals)
+        elif is_last:
             first, last = 0, n or 1
         else:
             numbers = self._row_numbers()
@@ -617,6 +625,8 @@ class _Reader:
         is_last = all(token.text in {".", ";"} for token in cursor.tokens[end:stop])
         count = count_of(tokens)
         named = len(tokens) > 1 and tokens[1].text in ST
+        before = cursor.tokens[at - 1].text if at else ""
+        named = named or (len(tokens) > 1 and (before in {".", "-", "="} or at < cursor.at))
         if count is None or not is_last or not named:
             cursor.at = at
             return None

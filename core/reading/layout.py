@@ -228,9 +228,15 @@ class _Layer:
             return True
         if tokens[at].text in _NOTES or self._heading(at) is not None:
             return True
-        if tokens[at].text in {"rep", "repeat"} and self._tokens[at + 1 : at + 2]:
-            return self._tokens[at + 1].text in {"row", "rows", "last", "these"}
-        return self._label(at, at_line=True) is not None
+        return self._repeats_rows(at) or self._label(at, at_line=True) is not None
+
+    def _repeats_rows(self, at: int) -> bool:
+        """Return whether a line begins like "Repeat row 2" or "Rep the last 2 rows"."""
+        words = Cursor(self._tokens[at : at + 4])
+        if not words.take_any({"rep", "repeat"}):
+            return False
+        words.pass_over({"the"})
+        return words.ordinal() is not None or bool(words.take_any({"row", "rows", "last", "these"}))
 
     def _add(self, label: _Label, at: int, end: int) -> None:
         tokens = self._tokens
@@ -266,10 +272,7 @@ class _Layer:
                 break
             end += 1
         if self._part in ("rows", "notes"):
-            words = [token.text for token in tokens[at : at + 2]]
-            if self._found.rows and words[:1] and words[0] in {"rep", "repeat"} and words[1:] and (
-                words[1] in {"row", "rows", "last", "these"}
-            ):  # fmt: skip
+            if self._found.rows and self._repeats_rows(at):
                 self._add(_Label((), 1, is_setup=False, end=at), at, end)
                 return end
             if self._foundation(at, end):
@@ -284,7 +287,13 @@ class _Layer:
         multiple = _multiple(tokens)
         if multiple is not None and found.multiple is None:
             found.multiple, found.extra = multiple
-        chains = None if found.chains is not None or found.rows else self._chains(cursor)
+        chains = None
+        while chains is None and not cursor.is_done and found.chains is None and not found.rows:
+            sentence = Cursor(tokens[cursor.at :])
+            chains = self._chains(sentence)
+            while not cursor.is_done and cursor.peek().text not in {".", ";"}:
+                cursor.at += 1
+            cursor.pass_over({".", ";"})
         if chains is not None:
             found.chains = chains
         if chains is None and multiple is None:
@@ -300,7 +309,7 @@ class _Layer:
         if not begins:
             return None
         least = 1 if cursor.peek().text in {"foundation", "starting", "base"} else 4
-        while not cursor.is_done:
+        while not cursor.is_done and not cursor.is_at("."):
             if cursor.take("or", "more") or cursor.is_at("multiple"):
                 return None
             back = cursor.at

@@ -264,16 +264,21 @@ def _cut(units: Sequence[Unit], first: int, period: int, repeats: int) -> Iterat
         return
 
 
-def plain_division(flat: Flat, repeats: int, below: Row | None) -> Row | None:
-    """Return a row of one stitch throughout parted as the row below is, if it is such a row."""
+def plain_division(
+    flat: Flat, repeats: int, below: Row | None, *, starts_empty: bool
+) -> Row | None:
+    """Return a row of one stitch throughout parted as the row below is, if it is such a row.
+
+    With `starts_empty` its first repeat begins with its first stitch.
+    """
     kinds = set(flat.units)
-    if len(kinds) != 1 or below is None:
+    if len(kinds) != 1 or below is None or repeats < 2:
         return None
     unit = next(iter(kinds))
     if unit.stitch is None or unit.make > 1 or unit.over > 1:
         return None
     middle = sum(item.makes for item in below.repeat)
-    start = sum(item.makes for item in below.start)
+    start = 0 if starts_empty else sum(item.makes for item in below.start)
     end = len(flat.units) - start - middle * repeats
     if end < 0 or middle < 1:
         return None

@@ -2,12 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Final
 
 from msgspec.structs import replace
 
 from core.craft.stitches import CATALOGUE, WorkedStitch
 from core.design.document import (
     Design,
+    Gauge,
     Loops,
     Row,
     Size,
@@ -21,13 +23,15 @@ from core.design.document import (
 from core.design.validation import checked
 from core.errors import DesignError
 from core.reading.reading import Reading, ReadRow
-from core.reading.shaping import Flat, divisions, plain_division
+from core.reading.shaping import Flat, Unit, divisions, plain_division
 from core.rows.build import build_rows
 from core.rows.waves import shape_of
 from core.stripes.loops import loops_of_rows
 
-_MOST_CYCLE = 200
-_MOST_TRIED = 60
+_MOST_CYCLE: Final = 200
+_MOST_TRIED: Final = 60
+
+_Parts = dict[tuple[Unit, ...], Row]
 
 
 @dataclass(slots=True)
@@ -71,13 +75,20 @@ def take_reading(reading: Reading, design: Design, *, keep_stripes: bool = True)
         )
         return taken
     kinds, n_rows = _kinds(reading, flats, design)
-    parted = _parted(kinds)
-    if parted is None:
+    ways = [way for plain in (False, True) if (way := _parted(kinds, plain)) is not None]
+    if not ways:
         taken.why_not = "The rows are too long to be taken into a design."
         return taken
-    parts, repeats = parted
-    rows = [parts[flat.units] for flat in kinds[:n_rows]]
-    wave = _wave(rows, reading)
+    wave, rows, repeats = None, list[Row](), 1
+    for parts, repeats in ways:  # the first that shows a shape, so that it has handles
+        rows = [parts[flat.units] for flat in kinds[:n_rows]]
+        wave = _wave(rows)
+        if wave is not None and shape_of(wave) is not None:
+            break
+    else:
+        parts, repeats = ways[0]
+        rows = [parts[flat.units] for flat in kinds[:n_rows]]
+        wave = _wave(rows)
     if wave is None:
         taken.why_not = f"More than {_MOST_CYCLE} rows differ: a design holds no more."
         return taken
@@ -140,8 +151,11 @@ def _kinds(reading: Reading, flats: list[Flat], design: Design) -> tuple[list[Fl
     return flats, n_rows
 
 
-def _parted(flats: Sequence[Flat]) -> tuple[dict[tuple, Row], int] | None:  # type: ignore[type-arg]
-    """Return every kind of row parted into edges and repeat, all worked equally often."""
+def _parted(flats: Sequence[Flat], plain_starts_empty: bool) -> tuple[_Parts, int] | None:
+    """Return every kind of row parted into edges and repeat, all worked equally often.
+
+    A row of one stitch throughout can be parted anywhere: as the row below, or without a start.
+    """
     kinds = list({flat.units: flat for flat in reversed(flats)}.values())
     order = list(dict.fromkeys(flat.units for flat in flats))
     kinds.sort(key=lambda flat: order.index(flat.units))
@@ -150,17 +164,19 @@ def _parted(flats: Sequence[Flat]) -> tuple[dict[tuple, Row], int] | None:  # ty
     if not marked:
         wanted = list(range(min(200, max(len(flat.units) for flat in kinds)), 0, -1))
     for repeats in wanted:
-        parts = _all_parted(kinds, repeats)
+        parts = _all_parted(kinds, repeats, plain_starts_empty)
         if parts is not None:
             return parts, repeats
     return None
 
 
-def _all_parted(kinds: Sequence[Flat], repeats: int) -> dict[tuple, Row] | None:  # type: ignore[type-arg]
-    parts: dict[tuple, Row] = {}  # type: ignore[type-arg]
+def _all_parted(
+    kinds: Sequence[Flat], repeats: int, plain_starts_empty: bool
+) -> _Parts | None:
+    parts: _Parts = {}
     below: Row | None = None
     for flat in kinds:
-        row = plain_division(flat, repeats, below) if repeats > 1 else None
+        row = plain_division(flat, repeats, below, starts_empty=plain_starts_empty)
         row = row or _best(flat, repeats, below)
         if row is None:
             return None
@@ -188,7 +204,7 @@ def _makes(row: Row) -> int:
     return sum(item.makes for item in row.repeat)
 
 
-def _wave(rows: Sequence[Row], reading: Reading) -> Wave | None:
+def _wave(rows: Sequence[Row]) -> Wave | None:
     """Return the shortest set-up and cycle that tell all rows."""
     cycle = _cycle(rows)
     setup: Row | None = None
@@ -213,7 +229,7 @@ def _cycle(rows: Sequence[Row]) -> tuple[Row, ...] | None:
 # --- everything else -----------------------------------------------------------------------
 
 
-def _gauge(design: Design, row: Row):  # type: ignore[no-untyped-def]
+def _gauge(design: Design, row: Row) -> Gauge:
     """Return the gauge; of another stitch than the rows are in, as that would come out."""
     used = [item.stitch for item in (*row.start, *row.repeat, *row.end) if item.stitch]
     if not used or design.gauge.stitch in used:
