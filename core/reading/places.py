@@ -8,7 +8,7 @@ from core.reading.cursor import Cursor
 ST: Final = frozenset({"st", "sts", "stitch", "stitches"})
 CH: Final = frozenset({"ch", "chs", "chain", "chains"})
 _SPACE: Final = frozenset({"sp", "sps", "space", "spaces"})
-INTO: Final = frozenset({"in", "into", "over", "on", "across", "through", "to"})
+INTO: Final = frozenset({"in", "into", "over", "on", "at", "through"})
 
 
 def take_noun(cursor: Cursor) -> bool:
