@@ -61,6 +61,7 @@ class _Reader:
         self._cursor = Cursor(tokens)
         self._closing = _closings(tokens)
         self._last_work: Work | None = None
+        self._has_worked = False
 
     def row(self) -> tuple[Act, ...]:
         return self._acts(len(self._cursor.tokens), 0, in_star=False)
@@ -154,6 +155,7 @@ class _Reader:
             place = place_after_into(cursor)
             made = self._pieces(opened, close, depth)
             if place is not None and made:
+                self._has_worked = True
                 return self._suffixed(
                     Work(start=start, end=cursor.end, made=made, place=place), stop
                 )
@@ -221,6 +223,10 @@ class _Reader:
         """Take twice, 3 times, x 3, 3 x."""
         cursor = self._cursor
         back = cursor.at
+        if cursor.peek().text in _REPEAT | {"work", "worked"} and (
+            cursor.peek(1).kind == "number" or cursor.peek(1).text in TIMES
+        ):
+            cursor.at += 1
         word = cursor.take_any(TIMES)
         if word is not None:
             return TIMES[word]
@@ -366,9 +372,13 @@ class _Reader:
             cursor.at = back
             return None, None
         n = min(n, MAX_TIMES)
+        if word and (cursor.take("in", "all") or cursor.take("in", "total")):
+            return n, None
         more = cursor.take("more")
         timed = bool(word) or bool(cursor.take_any({"times", "time", "x"}))
         more = cursor.take("more") or more
+        if timed and (cursor.take("in", "all") or cursor.take("in", "total")):
+            return n, None
         if not timed and not more:
             cursor.at = back
             return None, None
@@ -627,7 +637,7 @@ class _Reader:
         named = len(tokens) > 1 and tokens[1].text in ST
         before = cursor.tokens[at - 1].text if at else ""
         named = named or (len(tokens) > 1 and (before in {".", "-", "="} or at < cursor.at))
-        if count is None or not is_last or not named:
+        if count is None or not is_last or not named or not self._has_worked:
             cursor.at = at
             return None
         start = cursor.start
@@ -717,7 +727,7 @@ class _Reader:
             return n or 2
         cursor.take("-")
         if cursor.take_any({"dec", "decrease"}):
-            return 2
+            return cursor.number() or 2
         cursor.pass_over({"the", "next"} if cursor.is_at("next") or cursor.is_at("the") else set())
         legs = cursor.number()
         if legs is not None:
@@ -730,6 +740,13 @@ class _Reader:
 
     def _many(self, said: str, n: int | None, start: int, stop: int) -> Act:
         cursor = self._cursor
+        back = cursor.at
+        if n is None and (after := cursor.number()) is not None:  # sc 10
+            cursor.take_any(ST)
+            if cursor.at >= stop or cursor.peek().text in _STOPS:
+                n = after
+            else:
+                cursor.at = back
         place = self._where(stop)
         if place is None:
             work = Work(start=start, end=cursor.end, made=(said,), times=n or 1, is_bare=True)
@@ -761,6 +778,7 @@ class _Reader:
         """Take a place behind a stitch, with or without "in"."""
         cursor = self._cursor
         back = cursor.at
+        cursor.pass_over({"evenly", "loosely"})
         loop = self._loop(stop) if cursor.peek().text in {"blo", "flo", "through"} else None
         if loop is not None:
             back = cursor.at
@@ -797,7 +815,7 @@ class _Reader:
         if cursor.peek().text in {"in", "through", "working", "blo", "flo"}:
             self._loop(stop)
         work = replace(work, end=cursor.end)
-        self._last_work = work
+        self._last_work, self._has_worked = work, True
         back = cursor.at
         if cursor.take(",") and cursor.peek().text not in TIMES:
             cursor.at = back

@@ -126,10 +126,13 @@ def _with_more(cursor: Cursor, place: Place) -> Place:
 
 
 def _order(cursor: Cursor) -> str | None:
-    word = cursor.take_any({"next", "nxt", "first", "1st", "last", "following", "foll"})
+    word = cursor.take_any({"next", "nxt", "first", "1st", "last", "following", "foll", "center",
+                            "centre", "middle"})  # fmt: skip
     if word is None:
         return None
-    return {"1st": "first", "nxt": "next", "following": "next", "foll": "next"}.get(word, word)
+    if word in ("first", "1st"):
+        return "first"
+    return "last" if word == "last" else "next"
 
 
 def _hook(cursor: Cursor) -> Place | None:
@@ -244,12 +247,10 @@ def take_until(cursor: Cursor) -> int | None:
     at = cursor.at
     if cursor.take_any({"across", "along"}):
         at = cursor.at
-        leave = take_until(cursor) if cursor.is_at("to") or cursor.is_at("until") else None
-        cursor.pass_over(
-            {"the", "row", "this", "rest", "of", "entire"}
-            if cursor.peek().text in {"the", "row", "rest", "entire", "this"}
-            else set()
-        )
+        if cursor.peek().text in {"the", "row", "rest", "entire", "this"}:
+            cursor.pass_over({"the", "row", "this", "rest", "of", "entire"})
+        until = cursor.peek().text in {"to", "until", "till"}
+        leave = take_until(cursor) if until else None
         return leave if leave is not None else 0
     if cursor.take("all", "the", "way") or cursor.take("all", "way"):
         cursor.pass_over({"across", "along", "to", "the", "end", "row"})

@@ -489,7 +489,7 @@ def _ways_to_count(reading: Reading) -> list[bool]:
     if any(row.opening.joins for row in reading.rows):
         said.add(True)
     if said:
-        return [True] if True in said else [False]
+        return [True] if True in said else [False, True]
     stitch = meaning(_main_stitch(reading), reading.terms) or "dc"
     facts = CATALOGUE[stitch]
     chains = [row.opening.chains for row in reading.rows if row.opening.chains is not None]
@@ -680,14 +680,15 @@ def _first_row(
     said = row.opening.counts
     stitch = _row_stitch(row, main)
     joins = row.opening.joins is not None
-    counted = joins or (counts if said is None else said.said is not None)
     first = _first_chain(acts)
+    counted = joins or (_counts_first(reading, row, counts, first) if said is None
+                        else said.said is not None)  # fmt: skip
     more = sum(act.n for act in acts if isinstance(act, Chain) and act.more)
     extra = said.chains + said.only_chains if said else 0
     if said is not None and said.whole_row:
         first = None
     best: tuple[tuple[float, ...], Worked, Below, Standing] | None = None
-    turns = _turns(reading, row, counted, joins, first, extra, more)
+    turns = _turns(reading, row, counted, joins, first, extra, choices.lead)
     for rank, turn in enumerate(turns):
         base = None if chains is None else chains + more - turn - extra
         if base is not None and base < 1:
@@ -719,6 +720,18 @@ def _first_row(
         )
         return worked, below, "none"
     return best[1], best[2], best[3]
+
+
+def _counts_first(reading: Reading, row: ReadRow, counts: bool, first: int | None) -> bool:
+    """Return whether row 1's skipped chains count, where only rows in other stitches tell."""
+    told = [r for r in reading.rows if r is not row and r.opening.counts is not None]
+    stitch = _row_stitch(row, "")
+    if not told or first is None or any(_row_stitch(r, "") == stitch for r in told):
+        return counts
+    facts = CATALOGUE.get(meaning(stitch, reading.terms) or "")
+    if facts is None:
+        return counts
+    return facts.chain_counts and first - 1 >= facts.turning_chains
 
 
 def _with_hook(acts: tuple[Act, ...]) -> tuple[Act, ...]:
@@ -753,11 +766,15 @@ def _turns(
     joins: bool,
     first: int | None,
     extra: int,
-    more: int,
+    lead: bool,
 ) -> list[int]:
     """Return how many chains of the foundation may be the turn alone, the likeliest first."""
     said = row.opening.counts
-    own = [r.opening.own for r in reading.rows if r is not row and r.opening.own is not None]
+    own = [
+        r.opening.own
+        for r in reading.rows
+        if r is not row and r.opening.own is not None and not (lead and r.opening.after_turn)
+    ]
     usual = own[0] if own else None
     if first is None:
         if said is not None and said.whole_row and usual is not None:

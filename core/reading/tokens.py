@@ -53,7 +53,7 @@ def tokens_of(text: str) -> list[Token]:
             end = at + 1
             while end < len(text) and _goes_on(text, end):
                 end += 1
-            found.append(Token("word", _plain(text[at:end]), at, end))
+            found += _words(_plain(text[at:end]), at, end)
             at = end
         else:
             same = _SAME.get(sign, sign)
@@ -71,6 +71,14 @@ def _goes_on(text: str, at: int) -> bool:
     if sign.isalpha() and sign != "×":
         return True
     return sign in "'’" and at + 1 < len(text) and text[at + 1].isalpha()
+
+
+def _words(word: str, start: int, end: int) -> list[Token]:
+    """Return a word, in two where a stitch and its loop are written as one: scblo."""
+    if word[-3:] in ("blo", "flo") and len(word) > 3 and len(word) == end - start:
+        cut = end - 3
+        return [Token("word", word[:-3], start, cut), Token("word", word[-3:], cut, end)]
+    return [Token("word", word, start, end)]
 
 
 def _plain(word: str) -> str:
