@@ -37,6 +37,7 @@ from core.fabric.extract import straight_grid
 from core.fabric.relief import View
 from core.fabric.wash import wash_of
 from core.pipeline import Pipeline, Results, settled_extract
+from core.reading.own import read_own, with_own_words
 from core.words.loops import loops_sentence
 from core.words.pattern import Pattern
 from core.words.write import write_pattern
@@ -203,8 +204,8 @@ def rows_txt(results: Results, choices: Choices) -> bytes:
 
 
 def written_pattern(results: Results, terms: Terms | None = None) -> Pattern:
-    """Return the whole written pattern, with sizes, amounts and cautions."""
-    return write_pattern(
+    """Return the whole written pattern, with sizes, amounts, cautions and own words."""
+    pattern = write_pattern(
         results.design,
         results.rows,
         terms=terms,
@@ -214,6 +215,9 @@ def written_pattern(results: Results, terms: Terms | None = None) -> Pattern:
         ends=results.ends,
         border=results.border,
     )
+    if not results.design.own_words:
+        return pattern
+    return with_own_words(pattern, read_own(results.design, results.rows))
 
 
 def size_lines(results: Results) -> tuple[str, ...]:

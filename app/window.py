@@ -35,6 +35,7 @@ from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
+from app.reading_dialog import ReadingDialog
 from app.session import Session
 from app.sketch_dialog import SketchDialog
 from app.theme import UNIT, Look, Theme
@@ -205,6 +206,7 @@ class Window(QMainWindow):
             action = self._add(new, f"{family.name}: {family.about}", partial(self._new, family))
             if family is FAMILIES[0]:
                 action.setShortcut(QKeySequence(QKeySequence.StandardKey.New))
+        self._add(file, "New from &written rows…", self.read_rows, "F9")
         self._add(file, "&Open…", self.documents.ask_and_open, QKeySequence.StandardKey.Open)
         self._recent = file.addMenu("Open &recent")
         self._add(file, "Open the &demo", self._open_demo)
@@ -423,7 +425,12 @@ class Window(QMainWindow):
             return
         self._open_chooser(CompareDialog(design, shape, self._theme, self))
 
-    def _open_chooser(self, dialog: SketchDialog | CompareDialog) -> None:
+    def read_rows(self) -> None:
+        """Read written rows and make a design of them."""
+        self.documents.finish_typing()
+        self._open_chooser(ReadingDialog(self.session.design, self._theme, self))
+
+    def _open_chooser(self, dialog: SketchDialog | CompareDialog | ReadingDialog) -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.wish.connect(self._on_wish)
         dialog.open()
@@ -512,8 +519,9 @@ class Window(QMainWindow):
             event.ignore()
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
-        for chooser in (*self.findChildren(SketchDialog), *self.findChildren(CompareDialog)):
-            chooser.reject()
+        for kind in (SketchDialog, CompareDialog, ReadingDialog):
+            for chooser in self.findChildren(kind):
+                chooser.reject()
         self.live.close()
         self.fabric.close_worker()
         self.swatch.close_worker()

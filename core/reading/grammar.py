@@ -481,7 +481,11 @@ class _Reader:
     def _yarn(self, stop: int) -> Act | None:
         cursor = self._cursor
         start, back = cursor.start, cursor.at
-        if cursor.take("fasten", "off") or cursor.take("weave", "in") or cursor.take("break", "off"):
+        if (
+            cursor.take("fasten", "off")
+            or cursor.take("weave", "in")
+            or cursor.take("break", "off")
+        ):
             self._to_break(stop)
             return Remark(start=start, end=cursor.end)
         if cursor.take_any({"changing", "change"}):
@@ -602,7 +606,15 @@ class _Reader:
         """Take words outside brackets that tell what a chain counts as."""
         cursor = self._cursor
         at = cursor.at
-        if cursor.peek().text not in COUNTING | {"the", "does", "do", "this", "ch", "chain", "skipped"}:
+        if cursor.peek().text not in COUNTING | {
+            "the",
+            "does",
+            "do",
+            "this",
+            "ch",
+            "chain",
+            "skipped",
+        }:
             return None
         end = at
         while end < min(stop, at + 14) and cursor.tokens[end].text not in _STOPS:
@@ -702,7 +714,11 @@ class _Reader:
                 return self._placed(("",), 2, start, stop)
             if n is not None and cursor.take_any({"tog", "together"}):
                 return self._placed(("",), n, start, stop)
-            if n is not None and cursor.take_any({"sts", "st"}) and cursor.take_any({"tog", "together"}):
+            if (
+                n is not None
+                and cursor.take_any({"sts", "st"})
+                and cursor.take_any({"tog", "together"})
+            ):
                 return self._placed(("",), n, start, stop)
             cursor.at = back
             return None

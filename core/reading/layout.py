@@ -189,7 +189,11 @@ class _Layer:
                       ("first", "row")):  # fmt: skip
             if cursor.take(*words):
                 return ((1,), 0, False) if words[0] == "first" else ((), 0, True)
-        if cursor.take("next", "row") or cursor.take("last", "row") or cursor.take("pattern", "row"):
+        if (
+            cursor.take("next", "row")
+            or cursor.take("last", "row")
+            or cursor.take("pattern", "row")
+        ):
             return (), 0, False
         if cursor.take("every", "row"):
             return (), 1, False
@@ -244,9 +248,10 @@ class _Layer:
         start = at
         while start > 0 and tokens[start - 1].kind != "line" and start > at - 40:
             start -= 1
-            if self._label(start, at_line=True) is not None and self._label(
-                start, at_line=True
-            ) == label:
+            if (
+                self._label(start, at_line=True) is not None
+                and self._label(start, at_line=True) == label
+            ):
                 break
         first = tokens[start].start if start < len(tokens) else len(self._text)
         last = body[-1].end if body else (tokens[at - 1].end if at else 0)
@@ -350,10 +355,17 @@ class _Layer:
             at = end + 1
             if not line:
                 continue
-            if self._found.foundation and line[0].start <= self._found.foundation[0] <= line[-1].end:
+            if (
+                self._found.foundation
+                and line[0].start <= self._found.foundation[0] <= line[-1].end
+            ):
                 line = _after_foundation(line)
             words = {token.text for token in line}
-            if len(line) > 3 and words & FIRST_WORDS and words & {"in", "into", "*", "next", "over"}:
+            if (
+                len(line) > 3
+                and words & FIRST_WORDS
+                and words & {"in", "into", "*", "next", "over"}
+            ):
                 rows.append(
                     RowText(
                         numbers=(len(rows) + 1,),
@@ -411,7 +423,9 @@ def _every(cursor: Cursor) -> int:
     step = 1
     while (word := cursor.take_any(set(_EVERY) | {"row", "numbered", "-", "wrong", "right", "side",
                                                   "alternate", "alt"})):  # fmt: skip
-        step = max(step, _EVERY.get(word, 2 if word in {"alternate", "alt", "wrong", "right"} else 1))
+        step = max(
+            step, _EVERY.get(word, 2 if word in {"alternate", "alt", "wrong", "right"} else 1)
+        )
     return step
 
 

@@ -337,9 +337,15 @@ def _put_in_order(reading: Reading) -> None:
             after = next(placed[m] for m in range(n, last + 1) if m in placed)
             row = rows[after]
             reading.troubles.append(
-                Trouble("warning", row.start, row.end, n, f"Row {n} isn't there: "
-                        f"{'row ' + str(n - 1) if before is not None else 'the next row'} is "
-                        "worked in its place.")  # fmt: skip
+                Trouble(
+                    "warning",
+                    row.start,
+                    row.end,
+                    n,
+                    f"Row {n} isn't there: "
+                    f"{'row ' + str(n - 1) if before is not None else 'the next row'} is "
+                    "worked in its place.",
+                )  # fmt: skip
             )
             placed[n] = before if before is not None else after
     reading.order = [placed[n] for n in range(1, last + 1)]
@@ -458,8 +464,13 @@ def _follow_best(reading: Reading, row_terms: dict[int, Terms]) -> None:
     if best.cut is not None:
         row = reading.rows[reading.order[best.cut - 1]]
         reading.troubles.append(
-            Trouble("note", row.start, row.start + 1, best.cut,
-                    f"The text is too long to follow whole; rows from {best.cut} on aren't counted.")  # fmt: skip
+            Trouble(
+                "note",
+                row.start,
+                row.start + 1,
+                best.cut,
+                f"The text is too long to follow whole; rows from {best.cut} on aren't counted.",
+            )  # fmt: skip
         )
 
 
@@ -704,9 +715,7 @@ def _first_row(
         if first is None and not (said and said.whole_row):
             start = replace(start, said=None, turn=0)
         below = Below(base, ("ch",) * (base or 0), "none", "the foundation")
-        worked = work_row(
-            reading.text, acts, below, start, choices, name="row 1", stitch=stitch
-        )
+        worked = work_row(reading.text, acts, below, start, choices, name="row 1", stitch=stitch)
         standing: Standing = "none"
         if start.said is not None:
             standing = "joined" if joins else "stands"
@@ -850,8 +859,13 @@ def _judge(reading: Reading, row: ReadRow, worked: Worked, below: Below) -> None
         )
     for remark in worked.remarks:
         reading.troubles.append(
-            Trouble("note", remark.start, remark.end, row.number, f"Row {row.number}: "
-                    f"{_small(remark.message)}")  # fmt: skip
+            Trouble(
+                "note",
+                remark.start,
+                remark.end,
+                row.number,
+                f"Row {row.number}: {_small(remark.message)}",
+            )  # fmt: skip
         )
     if row.flat is not None:
         for event in row.flat.odd[:1]:

@@ -255,7 +255,11 @@ def _cut(units: Sequence[Unit], first: int, period: int, repeats: int) -> Iterat
     end = first + period * repeats
     if end > len(units) or not period:
         return
-    parts = [items_of(units[:first]), items_of(units[first : first + period]), items_of(units[end:])]
+    parts = [
+        items_of(units[:first]),
+        items_of(units[first : first + period]),
+        items_of(units[end:]),
+    ]
     if max(map(len, parts)) > MAX_ITEMS:
         return
     try:

@@ -4,8 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from msgspec.structs import replace
-
 from core.craft.stitches import CATALOGUE, WorkedStitch
 from core.design.document import (
     Design,
@@ -20,6 +18,7 @@ from core.design.document import (
     WorkIn,
     Yarn,
 )
+from core.design.edits import set_gauge, set_values
 from core.design.validation import checked
 from core.errors import DesignError
 from core.reading.reading import Reading, ReadRow
@@ -94,7 +93,7 @@ def take_reading(reading: Reading, design: Design, *, keep_stripes: bool = True)
         return taken
     turning = _turning(reading, taken)
     try:
-        made = replace(
+        made = set_values(
             design,
             terms=reading.terms,
             gauge=_gauge(design, rows[0]),
@@ -105,7 +104,7 @@ def take_reading(reading: Reading, design: Design, *, keep_stripes: bool = True)
         )
         if not keep_stripes:
             made = _with_stripes(made, reading, n_rows)
-        made = replace(made, loops=_loops(reading, made, n_rows, taken))
+        made = set_values(made, loops=_loops(reading, made, n_rows, taken))
         taken.design = checked(made)
     except (DesignError, ValueError) as error:
         taken.why_not = f"A design can't hold these rows: {error}."
@@ -170,9 +169,7 @@ def _parted(flats: Sequence[Flat], plain_starts_empty: bool) -> tuple[_Parts, in
     return None
 
 
-def _all_parted(
-    kinds: Sequence[Flat], repeats: int, plain_starts_empty: bool
-) -> _Parts | None:
+def _all_parted(kinds: Sequence[Flat], repeats: int, plain_starts_empty: bool) -> _Parts | None:
     parts: _Parts = {}
     below: Row | None = None
     for flat in kinds:
@@ -238,7 +235,7 @@ def _gauge(design: Design, row: Row) -> Gauge:
     if stitch == "sl st":
         return design.gauge
     taller = CATALOGUE[stitch].height_to_width / CATALOGUE[design.gauge.stitch].height_to_width
-    return replace(design.gauge, stitch=stitch, rows=round(design.gauge.rows / taller, 2))
+    return set_gauge(design, stitch=stitch, rows=round(design.gauge.rows / taller, 2)).gauge
 
 
 def _turning(reading: Reading, taken: Taken) -> Turning:
@@ -332,7 +329,8 @@ def _with_stripes(design: Design, reading: Reading, n_rows: int) -> Design:
             sequence[-1] = Stripe(yarn, sequence[-1].rows + 1)
         else:
             sequence.append(Stripe(yarn, 1))
-    return replace(design, yarns=tuple(yarns), stripes=Stripes(tuple(sequence[:2000]), "repeat"))
+    stripes = Stripes(tuple(sequence[:2000]), "repeat")
+    return set_values(design, yarns=tuple(yarns), stripes=stripes)
 
 
 def _yarn_names(reading: Reading, n_rows: int) -> list[str] | None:
