@@ -168,6 +168,8 @@ def style_sheet(tones: Tones) -> str:
     QToolButton[fold="true"]:focus {{ border: 2px solid {tones.accent}; padding: 6px 0 2px 0; }}
     QPushButton[primary="true"] {{ background: {tones.accent}; color: {tones.on_accent};
         border-color: {tones.accent}; font-weight: 600; }}
+    QPushButton[primary="true"]:disabled {{ background: transparent; color: {tones.muted};
+        border-color: {tones.hairline}; }}
     QLineEdit, QPlainTextEdit, QListWidget, QTableWidget {{
         background: {tones.field}; border: 1px solid {tones.hairline}; border-radius: 6px;
         padding: 3px 6px; }}

@@ -364,6 +364,9 @@ class Window(QMainWindow):
             self.show_page(self.pages.index(self.swatch))
             self.swatch.wanted.fold.open()
             self.swatch.wanted.width.setFocus()
+        elif word == "words" and number.isdigit():
+            self.show_page(self.pages.index(self.words))
+            self.words.edit_row(int(number))
         elif word == "edging":
             self.show_page(self.pages.index(self.edging))
         elif word == "stripes":
@@ -525,6 +528,7 @@ class Window(QMainWindow):
         self.live.close()
         self.fabric.close_worker()
         self.swatch.close_worker()
+        self.words.editor.close_worker()
         event.accept()
 
 

@@ -600,7 +600,7 @@ def _leaves(done: _Outcome, index: int, number: int, row: ReadRow) -> Below:
     """Return what a row is for the one above."""
     worked, below, standing = done.rows[index]
     if worked.broken is None:
-        return Below(worked.makes, worked.kinds, standing, f"row {number}")
+        return Below(worked.makes, worked.kinds[::-1], standing, f"row {number}")  # it is turned
     n = row.stated.n if row.stated else below.n
     return Below(n, (), standing, f"row {number}")
 
@@ -818,7 +818,7 @@ def _rank(
     """Return how well row 1 is read this way; the lowest is the best."""
     flat = flat_of(worked, reading.terms)
     like_later = 1.0
-    above = Below(worked.makes, worked.kinds, standing, "row 1")
+    above = Below(worked.makes, worked.kinds[::-1], standing, "row 1")
     for number in range(2, min(len(reading.order), 3) + 1):
         later = reading.rows[reading.order[number - 1]]
         if later is row or worked.broken is not None:
@@ -828,7 +828,8 @@ def _rank(
         )
         if flat_of(next_worked, reading.terms).units == flat.units:
             like_later = 0.0
-        above = Below(next_worked.makes, next_worked.kinds, next_standing, f"row {number}")
+        kinds = next_worked.kinds[::-1]
+        above = Below(next_worked.makes, kinds, next_standing, f"row {number}")
         if next_worked.broken is not None:
             break
     keeps = below.n is None or worked.makes == below.n

@@ -692,7 +692,7 @@ def _sts(n: int) -> str:
 
 
 def _are(n: int | None) -> str:
-    return "is" if n == 1 else "are"
+    return "is" if n in (0, 1) else "are"
 
 
 def _times(n: int) -> str:

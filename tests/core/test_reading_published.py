@@ -175,7 +175,7 @@ BREAKING = {
         "next st; rep from * 8 times more, sc in next 6 sts, sk 2 sts, sc in next 6 sts, 2 sc in last st.\n"
         "Row 3: as row 2",
         # 151 in row 1, 150 in row 2 (our own arithmetic): row 3 has no place for its last increase
-        (3, "2 sc in last st", "none of row 2 are left"),
+        (3, "2 sc in last st", "none of row 2 is left"),
     ),
     "naptime": (
         "Ch 105. Row 1: Tr in 5th ch from hook (4 skipped ch count as tr), 2 tr in each of next 2 ch, [sk 1 "

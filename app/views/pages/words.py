@@ -29,6 +29,7 @@ from PySide6.QtWidgets import (
 
 from app.theme import UNIT, Theme
 from app.views.flow import FlowLayout
+from app.views.pages.own_words import OwnWordsEditor
 from app.views.pages.page import Page
 from core.pipeline import Results
 
@@ -61,18 +62,28 @@ class WordsPage(Page):
         self.copy_button.setToolTip("Put the whole pattern on the clipboard")
         self.find_button = QPushButton("Find…", self)
         self.find_button.setToolTip("Find in the words (Ctrl+F)")
+        self.edit_button = QPushButton("Edit rows…", self)
+        self.edit_button.setToolTip("Put rows in your own words; they are read and counted")
         self._said = QTimer(self, singleShot=True, interval=_SAID_MS)
         self._build_find_bar()
+        self.editor = OwnWordsEditor(theme, self)
+        self.editor.hide()
+        self.editor.wish.connect(self.wish)
+        self.editor.closed.connect(self.close_editor)
         buttons = QWidget(self)
         bar = FlowLayout(buttons, gap_px=UNIT)
         bar.addWidget(self.copy_button)
         bar.addWidget(self.find_button)
+        bar.addWidget(self.edit_button)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)
         column.addWidget(buttons)
         column.addWidget(self._find_bar)
         column.addWidget(self.text, 1)
+        column.addWidget(self.editor, 1)
+        self._reading = (buttons, self.text)
+        self.edit_button.clicked.connect(lambda: self.edit_row(1))
         self.setFocusProxy(self.text)
         self._said.timeout.connect(lambda: self.copy_button.setText(_COPY))
         self.copy_button.clicked.connect(lambda: self.copy())
@@ -114,6 +125,29 @@ class WordsPage(Page):
         self._is_stale = True
         if self.isVisible():
             self._write()
+        if not self.editor.isHidden():
+            self.editor.show_results(results)
+
+    def edit_row(self, row: int) -> None:
+        """Let a row be put in the designer's own words."""
+        if self._results is None:
+            return
+        self._find_bar.hide()
+        for widget in self._reading:
+            widget.hide()
+        self.editor.show()
+        self.setFocusProxy(self.editor)
+        self.editor.show_results(self._results)
+        self.editor.edit_row(row)
+
+    def close_editor(self) -> None:
+        """Show the whole pattern again."""
+        self.editor.hide()
+        for widget in self._reading:
+            widget.show()
+        self.setFocusProxy(self.text)
+        self.edit_button.setFocus()
+        self._write()
 
     @property
     def is_stale(self) -> bool:
