@@ -107,6 +107,7 @@ def lay_out_text(text: str, tokens: Sequence[Token]) -> Layout:
 class _Layer:
     def __init__(self, text: str, tokens: list[Token]) -> None:
         self._text, self._tokens = text, tokens
+        self._ends = _line_ends(tokens)
         self._found = Layout()
         self._part: Part = "rows"
 
@@ -141,9 +142,7 @@ class _Layer:
     # pieces
 
     def _line_end(self, at: int) -> int:
-        while at < len(self._tokens) and self._tokens[at].kind != "line":
-            at += 1
-        return at
+        return self._ends[at] if at < len(self._ends) else len(self._tokens)
 
     def _heading(self, at: int) -> tuple[Part, int] | None:
         end = min(self._line_end(at), at + 8)
@@ -378,6 +377,17 @@ class _Layer:
         self._found.rows = rows
         taken = {row.start for row in rows}
         self._found.notes = [note for note in self._found.notes if note[0] not in taken]
+
+
+def _line_ends(tokens: Sequence[Token]) -> list[int]:
+    """Return for each token the number of the line end that follows it."""
+    ends = [len(tokens)] * len(tokens)
+    end = len(tokens)
+    for number in range(len(tokens) - 1, -1, -1):
+        if tokens[number].kind == "line":
+            end = number
+        ends[number] = end
+    return ends
 
 
 def _after_foundation(line: list[Token]) -> list[Token]:

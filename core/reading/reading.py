@@ -501,9 +501,13 @@ def _ways_to_count(reading: Reading) -> list[bool]:
         said.add(True)
     if said:
         return [True] if True in said else [False, True]
-    stitch = meaning(_main_stitch(reading), reading.terms) or "dc"
-    facts = CATALOGUE[stitch]
-    chains = [row.opening.chains for row in reading.rows if row.opening.chains is not None]
+    main = _main_stitch(reading)
+    facts = CATALOGUE[meaning(main, reading.terms) or "dc"]
+    chains = [
+        row.opening.chains
+        for row in reading.rows
+        if row.opening.chains is not None and _row_stitch(row, main) == main
+    ]
     usual = facts.chain_counts and (not chains or chains[0] >= facts.turning_chains)
     skipped = _first_chain(reading.rows[0].acts)
     if not chains and skipped is not None:
@@ -610,7 +614,7 @@ def _cost(row: ReadRow, worked: Worked) -> float:
     if worked.broken is not None:
         cost += 10.0 + 2.0 * (worked.broken.kind == "place")
     elif row.stated is not None and not _agrees(row.stated, worked):
-        cost += 3.0
+        cost += 11.0  # a count was counted by somebody
     return cost
 
 

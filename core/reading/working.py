@@ -258,8 +258,10 @@ class _Hook:
     # running
 
     def _run(self, acts: Sequence[Act], reserve: int) -> None:
-        for number, act in enumerate(acts):
-            after = self._needs(acts[number + 1 :]) + reserve
+        waiting = [reserve]  # places that what follows takes, from the end
+        for act in reversed(acts[1:]):
+            waiting.append(waiting[-1] + self._need(act))
+        for act, after in zip(acts, reversed(waiting), strict=False):
             self._act(act, after)
 
     def _act(self, act: Act, reserve: int) -> None:
