@@ -8,6 +8,7 @@ from core.craft.stitches import CATALOGUE, WorkedStitch
 from core.design.document import (
     Design,
     Gauge,
+    Item,
     Loops,
     Row,
     Size,
@@ -24,7 +25,7 @@ from core.errors import DesignError
 from core.reading.reading import Reading, ReadRow
 from core.reading.shaping import Flat, Unit, divisions, plain_division
 from core.rows.build import build_rows
-from core.rows.waves import shape_of
+from core.rows.waves import Shape, shape_of
 from core.stripes.loops import loops_of_rows
 
 _MOST_CYCLE: Final = 200
@@ -192,9 +193,24 @@ def _best(flat: Flat, repeats: int, below: Row | None) -> Row | None:
         if below is not None and _makes(below) != sum(item.uses for item in row.repeat):
             continue
         fits = fits or row
-        if shape_of(Wave(row.start, row.repeat, row.end)) is not None:
-            return row
+        shape = shape_of(Wave(row.start, row.repeat, row.end))
+        if shape is not None:
+            return _with_half_turn(row, shape)
     return fits or first
+
+
+def _with_half_turn(row: Row, shape: Shape) -> Row:
+    """Return the row with its last stitch as an item of its own, if that is half a turn."""
+    last = row.end[-1] if row.end else None
+    if last is None or not last.is_plain or last.times < 2 or getattr(shape, "edge", "") != "own":
+        return row
+    parted = (
+        Item(stitch=last.stitch, times=last.times - 1),
+        Item(stitch=last.stitch),
+    )
+    other = Row(row.start, row.repeat, (*row.end[:-1], *parted))
+    found = shape_of(Wave(other.start, other.repeat, other.end))
+    return other if found is not None and getattr(found, "edge", "own") != "own" else row
 
 
 def _makes(row: Row) -> int:
