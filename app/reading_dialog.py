@@ -180,7 +180,7 @@ class ReadingDialog(QDialog):
         return self._answer.reading if self._answer else None
 
     def _submit(self) -> None:
-        chosen: Terms | None = (None, "US", "UK")[self.terms.currentIndex()]  # type: ignore[assignment]
+        chosen: Terms | None = (None, "US", "UK")[self.terms.currentIndex()]
         self.make_button.setEnabled(False)
         self._reader.submit(_Request(self.text.toPlainText(), chosen, self._design))
 

@@ -87,8 +87,9 @@ def count_of(tokens: list[Token]) -> Count | None:
     if not (cursor.take_any(ST) or cursor.stitch()):
         return None
     cursor.take_any(ST)
-    spaces, chains = 0, None
-    while not cursor.is_done:
+    spaces = 0
+    chains: int | None = None
+    while True:
         cursor.pass_over({",", "and", "&", "+", "total", "in", "all", "made", "across", "now",
                           "each", "row", "remain", "with", "for", "this", "on", "per"})  # fmt: skip
         if cursor.is_done:

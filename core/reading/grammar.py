@@ -43,6 +43,7 @@ _FILL: Final = frozenset({"work", "works", "worked", "make", "place", "ending", 
                           "starting", "start", "continue", "with", "by", "working", "but", "a",
                           "an", "another", "crochet", "only", "put", "rnd", "row"})  # fmt: skip
 _SKIP: Final = frozenset({"skip", "sk", "miss", "skp", "skipping", "missing", "ski"})
+_PLACED: Final = frozenset({"each", "next", "same", "every", "first", "last"})
 _STITCH: Final = "a stitch such as dc, a number, ch, skip, turn, a bracket or *"
 _REPEAT: Final = frozenset({"rep", "reps", "repeat", "repeating"})
 _LOOPS: Final = {"back": "back", "front": "front", "blo": "back", "flo": "front", "bl": "back",
@@ -174,7 +175,7 @@ class _Reader:
         if counts is not None:
             return replace(counts, start=start, end=end, whole_row=False)
         count = count_of(tokens)
-        if count is not None and not self._cursor.peek().text in INTO:
+        if count is not None and self._cursor.peek().text not in INTO:
             return replace(count, start=start, end=end)
         return Remark(start=start, end=end) if is_plain_remark(tokens) else None
 
@@ -335,27 +336,25 @@ class _Reader:
                 cursor.at -= 1
                 break
         cursor.pass_over({",", "again"} if cursor.peek(1).text != "ending" else set())
-        marked = {"start": start, "body": body, "marked": True}
+        whole = Repeated(start=start, end=cursor.end, body=body, marked=True)
         n, other = self._more()
         if n is not None:
             in_all = self._in_all()
             if in_all is not None:
                 n, other = in_all, None
             ending, last = self._ending_at(stop)
-            return Repeated(
-                **marked, end=cursor.end, times=n, or_times=other, ending=ending, last_until=last
+            return replace(
+                whole, end=cursor.end, times=n, or_times=other, ending=ending, last_until=last
             )
         leave = take_until(cursor)
-        if leave is None and cursor.peek().text in (",", ";", ".", "", "(") or leave == 0:
-            ending, last = self._ending_at(stop)
-            return Repeated(**marked, end=cursor.end, across=True, ending=ending, last_until=last)
-        if leave is not None:
-            return Repeated(**marked, end=cursor.end, to_last=leave)
+        if leave:
+            return replace(whole, end=cursor.end, to_last=leave)
+        stops = leave == 0 or cursor.peek().text in (",", ";", ".", "", "(")
         ending, last = self._ending_at(stop)
-        if ending or last:
-            return Repeated(**marked, end=cursor.end, across=True, ending=ending, last_until=last)
+        if stops or ending or last:
+            return replace(whole, end=cursor.end, across=True, ending=ending, last_until=last)
         strange = self._unread(stop, "how often it is repeated, such as: to last 3 sts")
-        return Repeated(**{**marked, "body": (*body, strange)}, end=cursor.end, times=1)
+        return replace(whole, body=(*body, strange), end=cursor.end, times=1)
 
     def _more(self) -> tuple[int | None, int | None]:
         """Take how often a repeat is worked; return it and what else the words may mean."""
@@ -800,9 +799,7 @@ class _Reader:
             back = cursor.at
         if cursor.take_any({"all", "together"}) and cursor.peek().text not in INTO:
             cursor.at = back
-        if cursor.take_any(INTO):
-            place = place_after_into(cursor)
-        elif cursor.peek().text in {"each", "next", "same", "every", "first", "last"}:
+        if cursor.take_any(INTO) or cursor.peek().text in _PLACED:
             place = place_after_into(cursor)
         else:
             place = None
@@ -859,4 +856,4 @@ def _closings(tokens: Sequence[Token]) -> dict[int, int]:
     return found
 
 
-__all__ = ["Counts", "Count", "read_row"]
+__all__ = ["Count", "Counts", "read_row"]

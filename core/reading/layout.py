@@ -199,15 +199,15 @@ class _Layer:
         first = cursor.ordinal()
         if first is None:
             return None
-        numbers = [first]
+        nths = [first]
         while cursor.take_any({"and", "&", ",", "to", "-"}):
             more = cursor.ordinal()
             if more is None:
                 return None
-            numbers.append(more)
+            nths.append(more)
         if not cursor.take_any({"row", "rows"}):
             return None
-        return tuple(numbers), _every(cursor), False
+        return tuple(nths), _every(cursor), False
 
     def _row(self, at: int, label: _Label) -> int:
         tokens = self._tokens

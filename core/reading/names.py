@@ -65,13 +65,15 @@ ONLY_US: Final = frozenset({"sc", "hdc"})
 ONLY_UK: Final = frozenset({"htr", "trtr", "ss"})
 
 _UNITS: Final = (
-    "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen "
-    "sixteen seventeen eighteen nineteen twenty"
-).split()
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+    "twenty",
+)  # fmt: skip
 NUMBERS: Final[dict[str, int]] = {word: n for n, word in enumerate(_UNITS, start=1)}
 _ORDINALS: Final = (
-    "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth"
-).split()
+    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+    "eleventh", "twelfth",
+)  # fmt: skip
 ORDINALS: Final[dict[str, int]] = {word: n for n, word in enumerate(_ORDINALS, start=1)}
 TIMES: Final[dict[str, int]] = {"once": 1, "twice": 2, "thrice": 3}
 

@@ -34,7 +34,7 @@ def take_turning_chain(cursor: Cursor) -> bool:
             return True
     begun = bool(cursor.take_any({"beg", "beginning", "starting", "skipped", "missed"}))
     n = cursor.number()
-    begun = bool(cursor.take_any({"skipped", "missed"})) or begun and n is None
+    begun = bool(cursor.take_any({"skipped", "missed"})) or (begun and n is None)
     if cursor.take_any(CH) and not cursor.is_at("sp"):
         cursor.take("-")
         has_number = cursor.number() is not None

@@ -298,15 +298,11 @@ def _closing_turn(work: list[Act]) -> Opening | None:
     """Take a chain and a turn from a row's end: they begin the next row."""
     if not work or not any(isinstance(act, Turn) for act in work[-2:]):
         return None
-    last = [act for act in work[-2:] if isinstance(act, Chain)]
-    if len(work) >= 2 and isinstance(work[-1], Turn) and isinstance(work[-2], Chain):
-        del work[-2:]
-    elif len(work) >= 2 and isinstance(work[-2], Turn) and isinstance(work[-1], Chain):
-        del work[-2:]
-    else:
+    chains = [act for act in work[-2:] if isinstance(act, Chain)]
+    if len(chains) != 1:
         return None
-    chain = last[0]
-    return Opening(chain.n if isinstance(chain, Chain) else None)
+    del work[-2:]
+    return Opening(chains[0].n)
 
 
 def _put_in_order(reading: Reading) -> None:
@@ -345,7 +341,7 @@ def _put_in_order(reading: Reading) -> None:
                     f"Row {n} isn't there: "
                     f"{'row ' + str(n - 1) if before is not None else 'the next row'} is "
                     "worked in its place.",
-                )  # fmt: skip
+                )
             )
             placed[n] = before if before is not None else after
     reading.order = [placed[n] for n in range(1, last + 1)]
@@ -470,7 +466,7 @@ def _follow_best(reading: Reading, row_terms: dict[int, Terms]) -> None:
                 row.start + 1,
                 best.cut,
                 f"The text is too long to follow whole; rows from {best.cut} on aren't counted.",
-            )  # fmt: skip
+            )
         )
 
 
@@ -493,7 +489,7 @@ def _say_assumed(reading: Reading, best: _Outcome) -> None:
 def _ways_to_count(reading: Reading) -> list[bool]:
     """Return whether turning chains count, the usual first; only what is said where it is."""
     said = {
-        row.opening.counts.said is not None or bool(row.opening.counts.only_chains and 0)
+        row.opening.counts.said is not None
         for row in reading.rows
         if row.opening.counts is not None and not row.opening.counts.only_chains
     }
@@ -750,7 +746,7 @@ def _counts_first(reading: Reading, row: ReadRow, counts: bool, first: int | Non
 def _with_hook(acts: tuple[Act, ...]) -> tuple[Act, ...]:
     """Return row 1's acts with a skip at their start told as the chain that is worked into."""
     for number, act in enumerate(acts):
-        if isinstance(act, Chain) and act.more or isinstance(act, Counts):
+        if (isinstance(act, Chain) and act.more) or isinstance(act, Counts):
             continue
         if not isinstance(act, Skip) or act.place.order not in ("next", "first"):
             return acts
@@ -870,7 +866,7 @@ def _judge(reading: Reading, row: ReadRow, worked: Worked, below: Below) -> None
                 remark.end,
                 row.number,
                 f"Row {row.number}: {_small(remark.message)}",
-            )  # fmt: skip
+            )
         )
     if row.flat is not None:
         for event in row.flat.odd[:1]:

@@ -80,8 +80,8 @@ def take_reading(reading: Reading, design: Design, *, keep_stripes: bool = True)
         taken.why_not = "The rows are too long to be taken into a design."
         return taken
     wave, rows, repeats = None, list[Row](), 1
-    for parts, repeats in ways:  # the first that shows a shape, so that it has handles
-        rows = [parts[flat.units] for flat in kinds[:n_rows]]
+    for parts, n in ways:  # the first that shows a shape, so that it has handles
+        repeats, rows = n, [parts[flat.units] for flat in kinds[:n_rows]]
         wave = _wave(rows)
         if wave is not None and shape_of(wave) is not None:
             break

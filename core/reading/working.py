@@ -621,12 +621,12 @@ class _Hook:
             if stop is not None and not act.ending and not keep:
                 raise stop
         takes = self._needs(act.body)
-        before = f" before the last {keep}" if keep else ""
+        stop_at = f" before the last {keep}" if keep else ""
         raise self._stop(
             "over",
             act.body[-1] if act.body else act,
             f"The repeat takes {_sts(takes)}: after working it {_times(times)} {left - keep} of "
-            f"{self._below.name} {_are(left - keep)} left{before}.",
+            f"{self._below.name} {_are(left - keep)} left{stop_at}.",
         )
 
     def _saved(self) -> tuple[int, int, int, Act | None, int]:
@@ -659,7 +659,7 @@ class _Hook:
             case Skip():
                 return _need_of(act.place, 1)
             case Work() if act.over > 1:
-                if act.is_bare or act.place.order == "next" and not act.place.number_said:
+                if act.is_bare or (act.place.order == "next" and not act.place.number_said):
                     return act.over * (act.times or 1) if not act.place.also_turning else act.over
                 return _need_of(act.place, act.over) * (act.times or 1)
             case Work() if act.is_bare:
@@ -679,7 +679,6 @@ def _need_of(place: Place, over: int) -> int:
             return max(place.n, 1) * max(place.ordinal, 1)
         case "next" | "last" | "first":
             return (place.n if place.number_said or over == 1 else over) + place.also_turning
-    return 0
 
 
 def _to_mark(body: tuple[Act, ...]) -> tuple[Act, ...]:

@@ -1,5 +1,7 @@
 """Written rows in the window: read while typed, made a design; rows in the designer's own words."""
 
+# ruff: noqa: E501 - wordings stand as they are typed
+
 import pytest
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtTest import QTest
@@ -9,9 +11,12 @@ from app.reading_dialog import ReadingDialog
 from app.session import Session
 from app.views.written_text import WrittenText
 from app.window import Window
+from core.design.edits import set_wave
 from core.design.files import read_design
 from core.reading.own import set_own_words
 from core.reading.reading import read_text
+from core.rows.starters import starter
+from core.rows.waves import FAMILIES
 
 TEXT = (
     "US terms. Ch 39.\n"
@@ -165,7 +170,9 @@ def test_typing_on_in_a_row_is_one_step(window, qtbot):
 
 
 def test_own_words_that_break_are_marked_and_go_to_the_checks(window, qtbot):
-    editor = own(window, qtbot, lambda text: text.replace("1 tr in each of next 3", "1 tr in next 4", 1))
+    editor = own(
+        window, qtbot, lambda text: text.replace("1 tr in each of next 3", "1 tr in next 4", 1)
+    )
     assert editor.text.extraSelections()
     assert "stitches run out" in editor.state.text()
     assert not editor.take_button.isEnabled()
@@ -206,10 +213,6 @@ def test_words_for_another_wave_are_kept_and_said_to_be(window, qtbot, ripple):
     session = window.session
     session.change("Other", lambda design: set_own_words(design, 1, "1 tr in 4th ch from hook."))
     qtbot.waitUntil(lambda: not editor.is_reading, timeout=10_000)
-    window.wave_controls  # the wave changes under the words
-    from core.rows.starters import starter
-    from core.rows.waves import FAMILIES
-    from core.design.edits import set_wave
 
     session.change("Wave", lambda design: set_wave(design, starter(FAMILIES[1]).wave))
     qtbot.waitUntil(lambda: not editor.is_reading, timeout=10_000)

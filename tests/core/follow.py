@@ -2,14 +2,14 @@
 
 It shares no code with `core.words` or `core.reading` and knows neither items nor steps. It has a
 chain of so many loops, counted from the hook; it turns the work, so a row's first stitch is the
-last of the row below; it goes on row by row as the lines say. Afterwards every stitch is known by its
-name and by what it was worked into.
+last of the row below; it goes on row by row as the lines say. Afterwards every stitch is known by
+its name and by what it was worked into.
 
-What it follows: "Ch 39"; "4th ch from hook"; "over 4th and 5th ch from hook"; skips; n in one; so many
-together; groups in one with chains; square brackets so many times; asterisks; the turning chain that
-counts, doesn't count, is a leg, or has chains of the row after it; its top, or which of its chains;
-places left unworked; "work as row 2"; "repeat rows 2 to 3 until 10 rows are worked". Loops and
-changes of colour are passed over. Anything else stops it with the words it stumbled on.
+What it follows: "Ch 39"; "4th ch from hook"; "over 4th and 5th ch from hook"; skips; n in one; so
+many together; groups in one with chains; square brackets so many times; asterisks; the turning
+chain that counts, doesn't count, is a leg, or has chains of the row after it; its top, or which of
+its chains; places left unworked; "work as row 2"; "repeat rows 2 to 3 until 10 rows are worked".
+Loops and changes of colour are passed over. Anything else stops it with the words it stumbled on.
 """
 
 import re
@@ -20,7 +20,7 @@ UK = {"ss": "sl st", "dc": "sc", "htr": "hdc", "tr": "dc", "dtr": "tr", "trtr": 
 OFTEN = {"once": 1, "twice": 2}
 
 
-class Stumbled(AssertionError):
+class Stumbled(AssertionError):  # noqa: N818 - what happened to the maker
     """The words can't be followed."""
 
 
@@ -28,8 +28,8 @@ class Stumbled(AssertionError):
 class Made:
     """A stitch: its name, and the numbers of what it was worked into.
 
-    In row 1 these are chains counted from the hook, from 1; in other rows places counted from where
-    the row begins, from 0. A turning chain that counts has none.
+    In row 1 these are chains counted from the hook, from 1; in other rows places counted from
+    where the row begins, from 0. A turning chain that counts has none.
     """
 
     name: str
@@ -123,14 +123,14 @@ class _Row:
         ):
             match = re.fullmatch(pattern, phrase)
             if match is not None:
-                if pattern == r"ch (\d+)" and not self.made and not self.is_first and not self.at:
-                    if phrase == "ch " + match[1] and not self._leg_or_row(match[1]):
-                        return
+                bare = pattern == r"ch (\d+)" and not self.made and not self.at
+                if bare and not self.is_first and not self._leg_or_row():
+                    return
                 do(*match.groups())
                 return
         raise Stumbled(f"not understood: {phrase}")
 
-    def _leg_or_row(self, n: str) -> bool:
+    def _leg_or_row(self) -> bool:
         """Return whether a bare chain at a row's start is the row's own."""
         if self.leg:
             return True

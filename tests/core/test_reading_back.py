@@ -1,5 +1,7 @@
 """What the program writes, it reads back as the same rows; own words are kept and compared."""
 
+# ruff: noqa: E501 - wordings stand as they are typed
+
 import by_hand
 import pytest
 from hypothesis import assume, given

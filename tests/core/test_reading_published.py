@@ -6,6 +6,8 @@ out is what the page prints: chain, multiple, first chain worked, and the count 
 don't close as printed are here on purpose: the reader has to say at which word.
 """
 
+# ruff: noqa: E501 - wordings stand as they are typed
+
 import json
 import re
 from pathlib import Path

@@ -140,9 +140,12 @@ class OwnWordsEditor(QWidget):
             self.row_choice.addItem(line.line.label + _mark(line), line.line.row)
         self.row_choice.setCurrentIndex(self.row_choice.findData(self._row))
         self.row_choice.blockSignals(False)
-        line = self.line
-        if line is None:
+        shown = self.line
+        if shown is None:
             return
+        self._dress(shown)
+
+    def _dress(self, line: OwnLine) -> None:
         if not self.text.is_waiting:
             self.text.show_text(line.text)
             self.text.show_troubles(line.troubles)
