@@ -92,7 +92,7 @@ def count_of(tokens: list[Token]) -> Count | None:
     while True:
         cursor.pass_over({",", "and", "&", "+", "total", "in", "all", "made", "across", "now",
                           "each", "row", "remain", "with", "for", "this", "on", "per"})  # fmt: skip
-        if cursor.is_done:
+        if cursor.at >= len(tokens):
             break
         n = cursor.number()
         if n is None:

@@ -33,6 +33,14 @@ _STARTERS: Final = FIRST_WORDS | CH | frozenset(
     {"turn", "*", "(", "[", "skip", "sk", "miss", "work", "with", "repeat", "rep", "as", "join",
      "same", "using", "working", "beginning"}
 )  # fmt: skip
+_SETUP: Final = (
+    ("set", "up", "row"), ("setup", "row"), ("foundation", "row"), ("base", "row"),
+    ("first", "row"),
+)  # fmt: skip
+_BEGINS: Final = CH | frozenset(
+    {"foundation", "with", "using", "make", "to", "begin", "starting", "start", "work", "loosely",
+     "base"}
+)  # fmt: skip
 _EVERY: Final = {"even": 2, "odd": 2, "following": 1, "other": 2, "rows": 1, "remaining": 1}
 
 
@@ -184,8 +192,7 @@ class _Layer:
             if not numbers:
                 return None
             return numbers, _every(cursor), False
-        for words in (("set", "up", "row"), ("setup", "row"), ("foundation", "row"), ("base", "row"),
-                      ("first", "row")):  # fmt: skip
+        for words in _SETUP:
             if cursor.take(*words):
                 return ((1,), 0, False) if words[0] == "first" else ((), 0, True)
         if (
@@ -308,8 +315,7 @@ class _Layer:
 
     def _chains(self, cursor: Cursor) -> int | None:
         """Return the chains that a line tells to make; it begins with them or with a yarn."""
-        begins = cursor.peek().text in CH | {"foundation", "with", "using", "make", "to", "begin",
-                                             "starting", "start", "work", "loosely", "base"}  # fmt: skip
+        begins = cursor.peek().text in _BEGINS
         if not begins:
             return None
         least = 1 if cursor.peek().text in {"foundation", "starting", "base"} else 4
