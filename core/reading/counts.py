@@ -98,7 +98,7 @@ def count_of(tokens: list[Token]) -> Count | None:
         if n is None:
             return None
         if cursor.take("of", "them"):
-            cursor.take_any({"are"})
+            cursor.pass_over({"are", "a"})
             chains = n
             cursor.pass_over(CH)
         elif cursor.take_any(CH):

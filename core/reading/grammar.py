@@ -53,7 +53,23 @@ _LOOP_WORDS: Final = frozenset({"loop", "loops", "lp", "lps"})
 
 def read_row(text: str, tokens: Sequence[Token]) -> tuple[Act, ...]:
     """Return the acts of one row's words (without its label); line ends are passed over."""
-    return _Reader(text, [token for token in tokens if token.kind != "line"]).row()
+    words = [token for token in tokens if token.kind != "line"]
+    return _Reader(text, _with_signs(words)).row()
+
+
+def _with_signs(tokens: list[Token]) -> list[Token]:
+    """Return the tokens with "start of repeat" and "end of repeat" as the asterisks they are."""
+    found: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        words = [token.text for token in tokens[at : at + 3]]
+        if words in (["start", "of", "repeat"], ["end", "of", "repeat"]):
+            found.append(Token("sign", "*", tokens[at].start, tokens[at + 2].end))
+            at += 3
+        else:
+            found.append(tokens[at])
+            at += 1
+    return found
 
 
 class _Reader:
@@ -79,10 +95,38 @@ class _Reader:
                 return tuple(found)
             if in_star and (cursor.is_at("*") or self._is_rep()):
                 return tuple(found)
+            if self._all_in(found):
+                continue
             before = cursor.at
             found.append(self._act(stop, depth, in_star=in_star))
             if cursor.at == before:  # an act takes something, whatever happens
                 cursor.at += 1
+
+    def _all_in(self, found: list[Act]) -> bool:
+        """Put "1 dc then ch 1 then 1 dc" into the one place told behind: "all in the next st"."""
+        cursor = self._cursor
+        if not (cursor.is_at("all") and cursor.peek(1).text in INTO and found):
+            return False
+        first = len(found) - 1
+        while first > 0 and self._text[found[first - 1].end : found[first].start].strip() == "then":
+            first -= 1
+        made: list[str] = []
+        for act in found[first:]:
+            if isinstance(act, Chain):
+                made += ["ch"] * act.n
+            elif isinstance(act, Work) and act.is_bare and act.over == 1:
+                made += list(act.made) * (act.times or 1)
+            else:
+                return False
+        back = cursor.at
+        cursor.at += 2
+        place = place_after_into(cursor)
+        if place is None or len(made) > MAX_TIMES:
+            cursor.at = back
+            return False
+        start = found[first].start
+        found[first:] = [Work(start=start, end=cursor.end, made=tuple(made), place=place)]
+        return True
 
     def _act(self, stop: int, depth: int, *, in_star: bool) -> Act:
         cursor = self._cursor
@@ -93,6 +137,10 @@ class _Reader:
             return self._bracket(stop, depth)
         if token.text.startswith("*"):
             return self._star(stop, depth, in_star=in_star)
+        often = self._in_a_row()
+        if often is not None and cursor.at < stop:
+            inner = self._act(stop, depth + 1, in_star=in_star)
+            return Repeated(start=token.start, end=inner.end, body=(inner,), times=often)
         for read in (
             self._like_row,
             self._yarn,
@@ -119,6 +167,16 @@ class _Reader:
         if cursor.at >= stop:
             return Remark(start=start, end=cursor.end)
         return self._unread(stop, _STITCH)
+
+    def _in_a_row(self) -> int | None:
+        """Take "twice in a row" before what is worked so often."""
+        cursor = self._cursor
+        back = cursor.at
+        n = self._plain_times()
+        if n is not None and cursor.take("in", "a", "row"):
+            return n
+        cursor.at = back
+        return None
 
     def _unread(self, stop: int, expected: str) -> Unread:
         cursor = self._cursor
@@ -224,6 +282,7 @@ class _Reader:
         """Take twice, 3 times, x 3, 3 x."""
         cursor = self._cursor
         back = cursor.at
+        cursor.take("work", "this", "repeat")
         if cursor.peek().text in _REPEAT | {"work", "worked"} and (
             cursor.peek(1).kind == "number" or cursor.peek(1).text in TIMES
         ):
@@ -251,8 +310,9 @@ class _Reader:
         if n is not None:
             if cursor.take("more"):
                 n += 1
-            if cursor.is_at("(") and self._in_all() is None:
-                pass
+            cursor.take("in", "all")
+            if cursor.is_at("("):
+                self._in_all()
             return Repeated(start=start, end=cursor.end, body=body, times=n)
         leave = take_until(cursor)
         if leave is None:
@@ -442,6 +502,7 @@ class _Reader:
                 cursor.at = back
                 return None
             first, last = min(numbers), max(numbers)
+        self._has_worked = True
         until, last_as = self._to_which_row(stop, last - first + 1 if first else last)
         return LikeRow(
             start=start, end=cursor.end, first=first, last=last, until=until, last_as=last_as
@@ -538,6 +599,7 @@ class _Reader:
         cursor = self._cursor
         start, back = cursor.start, cursor.at
         last = False
+        cursor.take("the")
         if cursor.take_any({"last"}) and take_noun(cursor):
             last = True
         cursor.pass_over({"working", "work", "worked", "in", "into", "through", "thru", "the"})
@@ -554,7 +616,7 @@ class _Reader:
             cursor.at = back
             return None
         at = cursor.at
-        cursor.pass_over({","})
+        cursor.pass_over({",", "the"})
         last_both = False
         if cursor.take_any({"last"}) and take_noun(cursor):
             cursor.pass_over({"through", "in", "into", "worked"})
@@ -606,6 +668,8 @@ class _Reader:
         cursor = self._cursor
         at = cursor.at
         if cursor.peek().text not in COUNTING | {
+            "where",
+            "which",
             "the",
             "does",
             "do",
@@ -833,7 +897,8 @@ class _Reader:
         if cursor.take(",") and cursor.peek().text not in TIMES:
             cursor.at = back
         n = self._plain_times()
-        if n is not None and cursor.at <= stop and not cursor.is_at("more"):
+        elsewhere = cursor.is_at("more") or cursor.is_at("in", "a", "row")
+        if n is not None and cursor.at <= stop and not elsewhere:
             return Repeated(start=work.start, end=cursor.end, body=(work,), times=n)
         cursor.at = back
         return work

@@ -175,7 +175,10 @@ class _Layer:
         if cursor.is_at("("):
             while not cursor.is_done and not cursor.take(")"):
                 cursor.at += 1
-        cursor.pass_over({"rs", "ws", "right", "wrong", "side"} if not cursor.is_at(":") else set())
+        back = cursor.at
+        cursor.pass_over({",", "rs", "ws", "right", "wrong", "side"})
+        if not cursor.is_at(":"):
+            cursor.at = back
         if cursor.take(":"):
             return _Label(numbers, every, is_setup, at + cursor.at)
         if not at_line or cursor.is_done:
@@ -238,7 +241,18 @@ class _Layer:
             return True
         if tokens[at].text in _NOTES or self._heading(at) is not None:
             return True
-        return self._repeats_rows(at) or self._label(at, at_line=True) is not None
+        if self._repeats_rows(at) or self._label(at, at_line=True) is not None:
+            return True
+        return self._is_named_note(at)
+
+    def _is_named_note(self, at: int) -> bool:
+        """Return whether a line begins with a name and a colon that are no row's: "Markers:"."""
+        for token in self._tokens[at : at + 4]:
+            if token.text == ":":
+                return True
+            if token.kind != "word" or token.text in _STARTERS | {"in", "blo", "flo", "loops"}:
+                return False
+        return False
 
     def _repeats_rows(self, at: int) -> bool:
         """Return whether a line begins like "Repeat row 2" or "Rep the last 2 rows"."""

@@ -431,3 +431,30 @@ def test_of_a_longer_text_the_rest_is_kept_and_said_not_to_be_read():
     reading = read_text(text)
     assert reading.text == text
     assert any("the rest isn't read" in trouble.message for trouble in reading.troubles)
+
+
+# --- spelled out ---------------------------------------------------------------------------------
+
+SPELLED = (
+    "Foundation: With Sea, chain 39, a multiple of 12 plus 3.\n"
+    "Row 1, right side: Work 1 double crochet in the 4th chain from the hook, where the 3 skipped "
+    "chains count as 1 double crochet, start of repeat, work 1 double crochet in each of the next 3 "
+    "chains, twice in a row work 2 double crochet together over the next 2 chains, work 1 double "
+    "crochet in each of the next 3 chains, work 2 double crochet in each of the next 2 chains, end of "
+    "repeat, work this repeat 2 times in all, work 1 double crochet in each of the next 3 chains, "
+    "twice in a row work 2 double crochet together over the next 2 chains, work 1 double crochet in "
+    "each of the next 3 chains, work 2 double crochet in the last chain. 36 stitches.\n"
+    "Markers: put one in stitch 3 of row 1.\n"
+    "Row 2, wrong side: Chain 3, which counts as 1 double crochet, and turn. Work 1 double crochet in "
+    "each of the next 17 stitches, work 1 double crochet then chain 1 then 1 double crochet, all in "
+    "the next stitch, work 1 double crochet in each of the next 17 stitches. 38 stitches, 1 of them "
+    "a chain."
+)
+
+
+def test_rows_that_are_spelled_out_are_read():
+    reading = read_text(SPELLED)
+    assert [t.message for t in reading.troubles if t.level == "error"] == []
+    assert (reading.chains, reading.base) == (39, 36)
+    assert [row.makes for row in reading.rows] == [36, 38]
+    assert any(SPELLED[a:b].startswith("Markers") for a, b in reading.layout.notes)
