@@ -19,6 +19,7 @@ from core.craft.stitches import Terms
 from core.editions import OWN, Edition, pattern_of, size_told
 from core.fabric.relief import View
 from core.pipeline import Results
+from core.reading.own import read_own, with_own_words
 from core.words.loops import loops_sentence
 from core.words.pattern import Pattern
 from core.yarn.amounts import Amount, amounts_of
@@ -125,8 +126,12 @@ def fabric_picture(results: Results, width: int, part_mm: Part | None = None) ->
 def written_pattern(
     results: Results, terms: Terms | None = None, edition: Edition = OWN
 ) -> Pattern:
-    """Return the whole written pattern, with sizes, amounts and cautions."""
-    return pattern_of(results, replace(edition, terms=terms or edition.terms))
+    """Return the whole written pattern, with sizes, amounts, cautions and own words."""
+    pattern = pattern_of(results, replace(edition, terms=terms or edition.terms))
+    is_plain = edition.language == "en" and not edition.spelled and edition.size == "own"
+    if not (results.design.own_words and is_plain):
+        return pattern
+    return with_own_words(pattern, read_own(results.design, results.rows))
 
 
 def yarn_amounts(results: Results) -> dict[int, Amount]:

@@ -44,6 +44,7 @@ from app.keeping.keeper import Keeper
 from app.palettes import Palettes
 from app.pictures import is_picture_name
 from app.plan_dialog import PlanDialog
+from app.reading_dialog import ReadingDialog
 from app.recovery_dialog import Recovery
 from app.session import Session
 from app.sketch_dialog import SketchDialog
@@ -245,6 +246,7 @@ class Window(QMainWindow):
             action = self._add(new, f"{family.name}: {family.about}", partial(self._new, family))
             if family is FAMILIES[0]:
                 action.setShortcut(QKeySequence(QKeySequence.StandardKey.New))
+        self._add(file, "New from &written rows…", self.read_rows, "Ctrl+Shift+N")
         self._add(file, "&Open…", self.documents.ask_and_open, QKeySequence.StandardKey.Open)
         self._add(
             file, "Open in another &window…", self.documents.ask_and_open_beside, "Ctrl+Shift+O"
@@ -444,6 +446,9 @@ class Window(QMainWindow):
             self.show_page(self.pages.index(self.swatch))
             self.swatch.wanted.fold.open()
             self.swatch.wanted.width.setFocus()
+        elif word == "words" and number.isdigit():
+            self.show_page(self.pages.index(self.words))
+            self.words.edit_row(int(number))
         elif word == "edging":
             self.show_page(self.pages.index(self.edging))
         elif word == "colour":
@@ -540,8 +545,13 @@ class Window(QMainWindow):
         if self.live.results is not None:
             self._open_chooser(TwinDialog(self.live.results, self._theme, self))
 
+    def read_rows(self) -> None:
+        """Read written rows and make a design of them."""
+        self.documents.finish_typing()
+        self._open_chooser(ReadingDialog(self.session.design, self._theme, self))
+
     def _open_chooser(
-        self, dialog: SketchDialog | CompareDialog | OrderDialog | StashDialog
+        self, dialog: SketchDialog | CompareDialog | OrderDialog | StashDialog | ReadingDialog
     ) -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.wish.connect(self._on_wish)
@@ -676,7 +686,14 @@ class Window(QMainWindow):
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
         self.palettes.close()
-        for kind in (SketchDialog, CompareDialog, OrderDialog, StashDialog, BookletDialog):
+        for kind in (
+            SketchDialog,
+            CompareDialog,
+            OrderDialog,
+            StashDialog,
+            BookletDialog,
+            ReadingDialog,
+        ):
             for chooser in self.findChildren(kind):
                 chooser.reject()
         self.live.close()
@@ -685,6 +702,7 @@ class Window(QMainWindow):
         self.swatch.close_worker()
         self.words.close_worker()
         self.keeper.close()
+        self.words.editor.close_worker()
         event.accept()
 
 

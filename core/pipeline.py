@@ -16,6 +16,7 @@ from core.checks.edging import check_edging
 from core.checks.findings import Finding
 from core.checks.fit import check_fit
 from core.checks.flatness import check_flatness
+from core.checks.own_words import check_own_words
 from core.checks.stripes import check_stripes
 from core.design.document import Design
 from core.design.edits import set_size
@@ -137,10 +138,12 @@ class Pipeline:
             (by_row, yarn_ends, design.yarns, edging),
             lambda: yarn_use(design, rows, edging, by_row=by_row, tails=yarn_ends),
         )
+        words_part = (rows, design.own_words, design.terms, design.loops, design.stripes)
+        words = self._stage("own words", words_part, lambda: check_own_words(design, rows))
         findings = self._stage(
             "findings",
             (design, rows, fabric, ends),
-            lambda: _findings(design, rows, size, fabric, ends),
+            lambda: _findings(design, rows, size, fabric, ends, words),
         )
         return Results(
             design=design,
@@ -332,9 +335,14 @@ def _edging(
 
 
 def _findings(
-    design: Design, rows: Rows, size: SizeMeasures, fabric: Fabric, ends: Ends
+    design: Design,
+    rows: Rows,
+    size: SizeMeasures,
+    fabric: Fabric,
+    ends: Ends,
+    words: list[Finding],
 ) -> tuple[Finding, ...]:
-    found = check_fit(design, rows)
+    found = check_fit(design, rows) + words
     found += check_flatness(design, rows, fabric.steady, for_infant=is_infant_size(size))
     if rows.misfit is None:  # until the rows fit, most stripes are of rows not drawn
         found += check_stripes(design, rows.drawn_rows)

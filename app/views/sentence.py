@@ -131,7 +131,14 @@ class Sentence(QWidget):
         self._results = results
         design, rows, size = results.design, results.rows, results.size
         foundation = rows.foundation
-        misfit = next((f.message for f in results.findings if f.level == "error"), "")
+        misfit = next(
+            (
+                found.message
+                for found in results.findings
+                if found.level == "error" and not found.where.startswith("words")
+            ),
+            "",
+        )
         self.chain.show_text(str(foundation.chains))
         extra = f", plus {foundation.extra}" if foundation.extra else ""
         self._multiple.setText(f"(a multiple of {foundation.multiple}{extra}),")

@@ -384,6 +384,19 @@ class Edging(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True
         return tuple((name, part.yarn) for name, part in parts if part is not None)
 
 
+class OwnWords(Struct, frozen=True, forbid_unknown_fields=True):
+    """The designer's own wording of one written line of rows.
+
+    `row` is the line's row, of several its last; 0 is the foundation. `of` tells the rows it was
+    written for (`core.reading.own.row_mark`), so that it is known when they have changed since.
+    """
+
+    row: Annotated[int, Meta(ge=0, le=5000)]
+    text: Annotated[str, Meta(min_length=1, max_length=5000, pattern=_LINES)]
+    terms: Terms
+    of: Annotated[str, Meta(max_length=64, pattern=r"\A[0-9a-f]*\Z")]
+
+
 class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """One blanket: everything its designer decided."""
 
@@ -406,6 +419,7 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     progress: Progress | None = None
     reckoning: Reckoning | None = None
     sizes: Annotated[tuple[NamedSize, ...], Meta(max_length=MAX_SIZES)] = ()
+    own_words: Annotated[tuple[OwnWords, ...], Meta(max_length=400)] = ()
 
     def __post_init__(self) -> None:
         most = max([stripe.yarn for stripe in self.stripes.sequence], default=0)

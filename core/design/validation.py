@@ -46,6 +46,8 @@ def raw_from_design(design: Design) -> dict[str, Any]:
     """
     raw: dict[str, Any] = msgspec.to_builtins(design_from_raw(msgspec.to_builtins(design)))
     raw = {key: value for key, value in raw.items() if value is not None}
+    if not raw["own_words"]:
+        del raw["own_words"]
     raw["wave"] = {key: value for key, value in raw["wave"].items() if value is not None}
     for yarn in raw["yarns"]:  # as files have always been while no ball has been weighed
         for key in ("left_g", "left_after"):

@@ -257,6 +257,8 @@ def _place(where: str, design: Design) -> str:
     word, _, number = where.partition(" ")
     if word == "yarn" and number.isdigit() and int(number) < len(design.yarns):
         return design.yarns[int(number)].name
+    if word == "words" and number.isdigit():
+        return f"words of row {number}" if int(number) else "words of the foundation"
     return where
 
 

@@ -31,6 +31,7 @@ from app.computing import LatestWins, ShouldStop
 from app.theme import UNIT, Theme
 from app.views.edition_fields import EditionFields
 from app.views.flow import FlowLayout
+from app.views.pages.own_words import OwnWordsEditor
 from app.views.pages.page import Page
 from app.views.sizes_dialog import SizesDialog
 from core.design.edits import set_values
@@ -71,13 +72,20 @@ class WordsPage(Page):
         self.find_button.setToolTip("Find in the words (Ctrl+F)")
         self.sizes_button = QPushButton("Sizes…", self)
         self.sizes_button.setToolTip("Choose the sizes that the pattern is written for")
+        self.edit_button = QPushButton("Edit rows…", self)
+        self.edit_button.setToolTip("Put rows in your own words; they are read and counted")
         self._said = QTimer(self, singleShot=True, interval=_SAID_MS)
         self._build_find_bar()
+        self.editor = OwnWordsEditor(theme, self)
+        self.editor.hide()
+        self.editor.wish.connect(self.wish)
+        self.editor.closed.connect(self.close_editor)
         buttons = QWidget(self)
         bar = FlowLayout(buttons, gap_px=UNIT)
         bar.addWidget(self.copy_button)
         bar.addWidget(self.find_button)
         bar.addWidget(self.sizes_button)
+        bar.addWidget(self.edit_button)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)
@@ -85,6 +93,9 @@ class WordsPage(Page):
         column.addWidget(buttons)
         column.addWidget(self._find_bar)
         column.addWidget(self.text, 1)
+        column.addWidget(self.editor, 1)
+        self._reading = (buttons, self.text)
+        self.edit_button.clicked.connect(lambda: self.edit_row(1))
         self.setFocusProxy(self.text)
         self._said.timeout.connect(lambda: self.copy_button.setText(_COPY))
         self.copy_button.clicked.connect(lambda: self.copy())
@@ -130,6 +141,29 @@ class WordsPage(Page):
         self._is_stale = True
         if self.isVisible():
             self._write()
+        if not self.editor.isHidden():
+            self.editor.show_results(results)
+
+    def edit_row(self, row: int) -> None:
+        """Let a row be put in the designer's own words."""
+        if self._results is None:
+            return
+        self._find_bar.hide()
+        for widget in self._reading:
+            widget.hide()
+        self.editor.show()
+        self.setFocusProxy(self.editor)
+        self.editor.show_results(self._results)
+        self.editor.edit_row(row)
+
+    def close_editor(self) -> None:
+        """Show the whole pattern again."""
+        self.editor.hide()
+        for widget in self._reading:
+            widget.show()
+        self.setFocusProxy(self.text)
+        self.edit_button.setFocus()
+        self._write()
 
     @property
     def is_stale(self) -> bool:

@@ -1,0 +1,48 @@
+"""Own words against the chart: rows that differ, don't come out, or belong to another wave."""
+
+from core.checks.findings import Finding
+from core.design.document import Design
+from core.reading.own import OwnLine, read_own
+from core.rows.build import Rows
+
+
+def check_own_words(design: Design, rows: Rows) -> list[Finding]:
+    """Return a finding for every line in the designer's own words that isn't the chart's."""
+    if not design.own_words:
+        return []
+    lines = read_own(design, rows)
+    found = [_finding(line) for line in lines if line.own is not None]
+    known = {line.line.row for line in lines}
+    lost = [words.row for words in design.own_words if words.row not in known]
+    found += [
+        Finding(
+            "note",
+            f"words {row}",
+            f"Own words are kept for row {row}, which isn't written out any more.",
+        )
+        for row in lost
+    ]
+    return [finding for finding in found if finding is not None]
+
+
+def _finding(line: OwnLine) -> Finding | None:
+    row = line.line.row
+    name = f"row {row}" if row else "the foundation"
+    where = f"words {row}"
+    if line.is_stale:
+        return Finding(
+            "warning",
+            where,
+            f"The own words of {name} were written for another wave; the pattern has the program's "
+            "words until you edit or remove them.",
+        )
+    if line.broken is not None:
+        return Finding("error", where, f"Own words: {line.broken.message}")
+    if line.differs:
+        return Finding(
+            "warning",
+            where,
+            f"Words and chart differ in {name}: take its words into the design, or go back to the "
+            "program's words.",
+        )
+    return None

@@ -1,0 +1,924 @@
+"""A row's words into acts, by recursive descent; depth and steps are bounded.
+
+Whatever can't be read becomes an `Unread` act that says what was expected, and reading goes
+on at the next comma, so nothing typed is lost and one strange word hides no other.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Final
+
+from core.reading.acts import (
+    Act,
+    Chain,
+    Count,
+    Counts,
+    Leave,
+    LikeRow,
+    Loop,
+    Mark,
+    Place,
+    Remark,
+    Repeated,
+    Skip,
+    Turn,
+    Unread,
+    Work,
+    Yarn,
+)
+from core.reading.counts import COUNTING, count_of, counts_of, is_plain_remark
+from core.reading.cursor import Cursor
+from core.reading.names import TIMES
+from core.reading.places import CH, INTO, ST, place_after_into, take_noun, take_until
+from core.reading.tokens import Token
+
+MAX_DEPTH: Final = 8
+MAX_TIMES: Final = 4_000
+
+_BREAKS: Final = frozenset({",", ";", ".", ":", "and", "then", "now", "&", "+", "-", '"', "“", "”",
+                            "/", "=", "!", "next,", "x"})  # fmt: skip
+_STOPS: Final = frozenset({",", ";", ".", "(", ")", "[", "]", "*", "**", "rep", "repeat"})
+_FILL: Final = frozenset({"work", "works", "worked", "make", "place", "ending", "end", "finish",
+                          "finishing", "also", "again", "you", "begin", "beginning", "beg",
+                          "starting", "start", "continue", "with", "by", "working", "but", "a",
+                          "an", "another", "crochet", "only", "put", "rnd", "row"})  # fmt: skip
+_SKIP: Final = frozenset({"skip", "sk", "miss", "skp", "skipping", "missing", "ski"})
+_PLACED: Final = frozenset({"each", "next", "same", "every", "first", "last"})
+_STITCH: Final = "a stitch such as dc, a number, ch, skip, turn, a bracket or *"
+_REPEAT: Final = frozenset({"rep", "reps", "repeat", "repeating"})
+_LOOPS: Final = {"back": "back", "front": "front", "blo": "back", "flo": "front", "bl": "back",
+                 "fl": "front", "both": "both", "blp": "back", "flp": "front"}  # fmt: skip
+_LOOP_WORDS: Final = frozenset({"loop", "loops", "lp", "lps"})
+
+
+def read_row(text: str, tokens: Sequence[Token]) -> tuple[Act, ...]:
+    """Return the acts of one row's words (without its label); line ends are passed over."""
+    words = [token for token in tokens if token.kind != "line"]
+    return _Reader(text, _with_signs(words)).row()
+
+
+def _with_signs(tokens: list[Token]) -> list[Token]:
+    """Return the tokens with "start of repeat" and "end of repeat" as the asterisks they are."""
+    found: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        words = [token.text for token in tokens[at : at + 3]]
+        if words in (["start", "of", "repeat"], ["end", "of", "repeat"]):
+            found.append(Token("sign", "*", tokens[at].start, tokens[at + 2].end))
+            at += 3
+        else:
+            found.append(tokens[at])
+            at += 1
+    return found
+
+
+class _Reader:
+    def __init__(self, text: str, tokens: list[Token]) -> None:
+        self._text = text
+        self._cursor = Cursor(tokens)
+        self._closing = _closings(tokens)
+        self._last_work: Work | None = None
+        self._has_worked = False
+
+    def row(self) -> tuple[Act, ...]:
+        return self._acts(len(self._cursor.tokens), 0, in_star=False)
+
+    # lists of acts
+
+    def _acts(self, stop: int, depth: int, *, in_star: bool) -> tuple[Act, ...]:
+        """Read acts up to token number `stop`, in a star up to its end."""
+        cursor, found = self._cursor, list[Act]()
+        while True:
+            cursor.pass_over(_BREAKS)
+            if cursor.at >= stop:
+                cursor.at = min(cursor.at, stop)
+                return tuple(found)
+            if in_star and (cursor.is_at("*") or self._is_rep()):
+                return tuple(found)
+            if self._all_in(found):
+                continue
+            before = cursor.at
+            found.append(self._act(stop, depth, in_star=in_star))
+            if cursor.at == before:  # an act takes something, whatever happens
+                cursor.at += 1
+
+    def _all_in(self, found: list[Act]) -> bool:
+        """Put "1 dc then ch 1 then 1 dc" into the one place told behind: "all in the next st"."""
+        cursor = self._cursor
+        if not (cursor.is_at("all") and cursor.peek(1).text in INTO and found):
+            return False
+        first = len(found) - 1
+        while first > 0 and self._text[found[first - 1].end : found[first].start].strip() == "then":
+            first -= 1
+        made: list[str] = []
+        for act in found[first:]:
+            if isinstance(act, Chain):
+                made += ["ch"] * act.n
+            elif isinstance(act, Work) and act.is_bare and act.over == 1:
+                made += list(act.made) * (act.times or 1)
+            else:
+                return False
+        back = cursor.at
+        cursor.at += 2
+        place = place_after_into(cursor)
+        if place is None or len(made) > MAX_TIMES:
+            cursor.at = back
+            return False
+        start = found[first].start
+        found[first:] = [Work(start=start, end=cursor.end, made=tuple(made), place=place)]
+        return True
+
+    def _act(self, stop: int, depth: int, *, in_star: bool) -> Act:
+        cursor = self._cursor
+        token = cursor.peek()
+        if depth > MAX_DEPTH:
+            return self._unread(stop, f"brackets not more than {MAX_DEPTH} deep")
+        if token.text in ("(", "["):
+            return self._bracket(stop, depth)
+        if token.text.startswith("*"):
+            return self._star(stop, depth, in_star=in_star)
+        often = self._in_a_row()
+        if often is not None and cursor.at < stop:
+            inner = self._act(stop, depth + 1, in_star=in_star)
+            return Repeated(start=token.start, end=inner.end, body=(inner,), times=often)
+        for read in (
+            self._like_row,
+            self._yarn,
+            self._loop,
+            self._leave,
+            self._turn,
+            self._counting,
+            self._end_count,
+        ):
+            act = read(stop)
+            if act is not None:
+                return act
+        if self._is_rep():
+            return self._unread(stop, "a * before the words that are repeated")
+        start = cursor.start
+        cursor.pass_over(_FILL)
+        act = None
+        if cursor.peek().text in ("(", "[") and cursor.at < stop:
+            act = self._bracket(stop, depth)
+        else:
+            act = self._loop(stop) or self._skip() or self._chain(stop) or self._work(stop)
+        if act is not None:
+            return replace(act, start=start)
+        if cursor.at >= stop:
+            return Remark(start=start, end=cursor.end)
+        return self._unread(stop, _STITCH)
+
+    def _in_a_row(self) -> int | None:
+        """Take "twice in a row" before what is worked so often."""
+        cursor = self._cursor
+        back = cursor.at
+        n = self._plain_times()
+        if n is not None and cursor.take("in", "a", "row"):
+            return n
+        cursor.at = back
+        return None
+
+    def _unread(self, stop: int, expected: str) -> Unread:
+        cursor = self._cursor
+        start = cursor.start
+        cursor.at += 1
+        while cursor.at < stop and cursor.peek().text not in _STOPS:
+            cursor.at += 1
+        return Unread(start=start, end=cursor.end, expected=expected)
+
+    # brackets
+
+    def _bracket(self, stop: int, depth: int) -> Act:
+        cursor = self._cursor
+        close, start = self._closing.get(cursor.at), cursor.start
+        if close is None or close >= stop:
+            sign = cursor.peek().text
+            cursor.at += 1
+            return Unread(start=start, end=cursor.end, expected=f"a bracket that closes {sign}")
+        inside = cursor.tokens[cursor.at + 1 : close]
+        opened = cursor.at + 1
+        cursor.at = close + 1
+        after = cursor.at
+        if self._times_follow():
+            cursor.at = opened
+            body = self._acts(close, depth + 1, in_star=False)
+            cursor.at = after
+            return self._times(body, start) or Remark(start=start, end=cursor.end)
+        if not inside:
+            return Remark(start=start, end=cursor.end)
+        remark = self._remark(inside, start, cursor.end)
+        if remark is not None:
+            return remark
+        cursor.pass_over({"all", "together", "both"})
+        if cursor.take_any(INTO) and cursor.at < stop:
+            place = place_after_into(cursor)
+            made = self._pieces(opened, close, depth)
+            if place is not None and made:
+                self._has_worked = True
+                return self._suffixed(
+                    Work(start=start, end=cursor.end, made=made, place=place), stop
+                )
+            cursor.at = after
+            return Unread(start=start, end=cursor.end, expected="stitches and chains in one place")
+        cursor.at = opened
+        body = self._acts(close, depth + 1, in_star=False)
+        cursor.at = after
+        if any(isinstance(act, Work | Skip | Chain | Repeated) for act in body):
+            return Repeated(start=start, end=cursor.end, body=body, times=1)
+        return Remark(start=start, end=cursor.end)
+
+    def _remark(self, inside: Sequence[Token], start: int, end: int) -> Act | None:
+        tokens = list(inside)
+        counts = counts_of(tokens)
+        if counts is not None:
+            return replace(counts, start=start, end=end, whole_row=False)
+        count = count_of(tokens)
+        if count is not None and self._cursor.peek().text not in INTO:
+            return replace(count, start=start, end=end)
+        return Remark(start=start, end=end) if is_plain_remark(tokens) else None
+
+    def _pieces(self, opened: int, close: int, depth: int) -> tuple[str, ...]:
+        """Return what goes into one place; empty if it can't be read."""
+        cursor = self._cursor
+        back, cursor.at = cursor.at, opened
+        made: list[str] = []
+        while True:
+            cursor.pass_over(_BREAKS | {"work", "make", "a"})
+            if cursor.at >= close:
+                break
+            inner = self._closing.get(cursor.at)
+            if inner is not None and inner < close and depth < MAX_DEPTH:
+                again = self._pieces(cursor.at + 1, inner, depth + 1)
+                cursor.at = inner + 1
+                made += again * min(self._plain_times() or 1, MAX_TIMES)
+                continue
+            n = cursor.number()
+            cursor.take("-")
+            if cursor.take_any(CH):
+                cursor.take("-")
+                made += ["ch"] * min(n or cursor.number() or 1, MAX_TIMES)
+            else:
+                stitch = cursor.stitch()
+                if stitch is None:
+                    made = []
+                    break
+                made += [stitch] * min(n or 1, MAX_TIMES)
+            if len(made) > MAX_TIMES:
+                made = []
+                break
+        cursor.at = back
+        return tuple(made[:MAX_TIMES])
+
+    # how often
+
+    def _times_follow(self) -> bool:
+        cursor = self._cursor
+        back = cursor.at
+        found = self._plain_times() is not None or take_until(cursor) is not None
+        cursor.at = back
+        return found
+
+    def _plain_times(self) -> int | None:
+        """Take twice, 3 times, x 3, 3 x."""
+        cursor = self._cursor
+        back = cursor.at
+        cursor.take("work", "this", "repeat")
+        if cursor.peek().text in _REPEAT | {"work", "worked"} and (
+            cursor.peek(1).kind == "number" or cursor.peek(1).text in TIMES
+        ):
+            cursor.at += 1
+        word = cursor.take_any(TIMES)
+        if word is not None:
+            return TIMES[word]
+        if cursor.take("x"):
+            n = cursor.number()
+            if n is not None:
+                return min(n, MAX_TIMES)
+            cursor.at = back
+            return None
+        cursor.pass_over({"a", "total", "of", "for"} if cursor.is_at("a", "total") else set())
+        n = cursor.number()
+        if n is not None and cursor.take_any({"times", "time", "x"}):
+            return min(n, MAX_TIMES)
+        cursor.at = back
+        return None
+
+    def _times(self, body: tuple[Act, ...], start: int) -> Act | None:
+        """Read how often a body is worked, right behind it."""
+        cursor = self._cursor
+        n = self._plain_times()
+        if n is not None:
+            if cursor.take("more"):
+                n += 1
+            cursor.take("in", "all")
+            if cursor.is_at("("):
+                self._in_all()
+            return Repeated(start=start, end=cursor.end, body=body, times=n)
+        leave = take_until(cursor)
+        if leave is None:
+            return None
+        return Repeated(
+            start=start,
+            end=cursor.end,
+            body=body,
+            to_last=leave or None,
+            across=not leave,
+            ending=self._ending(),
+        )
+
+    def _in_all(self) -> int | None:
+        """Take (twice in all), 3 times in all."""
+        cursor = self._cursor
+        back = cursor.at
+        bracket = cursor.take("(") or cursor.take("[")
+        cursor.pass_over({",", "for", "a", "total", "of"} if not bracket else {"a", "total", "of"})
+        n = self._plain_times()
+        if n is None and bracket:
+            n = cursor.number()
+        if n is not None:
+            said = cursor.take("in", "all") or cursor.take("in", "total") or cursor.take("total")
+            said = said or cursor.take("altogether")
+            if said and (not bracket or cursor.take(")") or cursor.take("]")):
+                return n
+        cursor.at = back
+        return None
+
+    # stars
+
+    def _is_rep(self) -> bool:
+        cursor = self._cursor
+        if cursor.peek().text not in _REPEAT:
+            return False
+        following = cursor.peek(1).text
+        if following in {"from", "between", "across", "to", "*", "until", "all", "the", "this"}:
+            return True
+        if cursor.peek(1).kind == "ordinal":
+            return False
+        return following not in {"row", "rows", "last", "these"}
+
+    def _star(self, stop: int, depth: int, *, in_star: bool) -> Act:
+        cursor = self._cursor
+        start = cursor.start
+        sign = cursor.peek().text
+        cursor.at += 1
+        if in_star:
+            return Mark(start=start, end=cursor.end)
+        body = self._acts(stop, depth + 1, in_star=True) if sign else ()
+        closed = cursor.take("*")
+        back = cursor.at
+        cursor.pass_over(_BREAKS)
+        if self._is_rep():
+            return self._rep(body, start, stop)
+        cursor.at = back
+        cursor.take(",")
+        if closed and self._times_follow():
+            whole = self._times(body, start)
+            if isinstance(whole, Repeated):
+                return replace(whole, marked=True)
+        cursor.at = back
+        if any(isinstance(act, Work | Skip | Chain | Repeated) for act in body):
+            self._last_work = None
+            return Repeated(start=start, end=cursor.end, body=(*body, Unread(
+                start=start, end=start + 1,
+                expected="the words that end the repeat, such as: repeat from * to last 3 sts",
+            )), times=1)  # fmt: skip
+        return Remark(start=start, end=cursor.end)
+
+    def _rep(self, body: tuple[Act, ...], start: int, stop: int) -> Act:
+        cursor = self._cursor
+        cursor.at += 1
+        cursor.pass_over({"from", "between", "the", "this", "section", "instructions", "step"})
+        stars = 0
+        while cursor.take_any({"*", "**", "to", "and", "-", "s", "stars", "star"} if stars < 4
+                              else set()):  # fmt: skip
+            stars += 1
+            if cursor.peek(-1).text == "to" and not cursor.peek().text.startswith("*"):
+                cursor.at -= 1
+                break
+        cursor.pass_over({",", "again"} if cursor.peek(1).text != "ending" else set())
+        whole = Repeated(start=start, end=cursor.end, body=body, marked=True)
+        n, other = self._more()
+        if n is not None:
+            in_all = self._in_all()
+            if in_all is not None:
+                n, other = in_all, None
+            ending, last = self._ending_at(stop)
+            return replace(
+                whole, end=cursor.end, times=n, or_times=other, ending=ending, last_until=last
+            )
+        leave = take_until(cursor)
+        if leave:
+            return replace(whole, end=cursor.end, to_last=leave)
+        stops = leave == 0 or cursor.peek().text in (",", ";", ".", "", "(")
+        ending, last = self._ending_at(stop)
+        if stops or ending or last:
+            return replace(whole, end=cursor.end, across=True, ending=ending, last_until=last)
+        strange = self._unread(stop, "how often it is repeated, such as: to last 3 sts")
+        return replace(whole, body=(*body, strange), end=cursor.end, times=1)
+
+    def _more(self) -> tuple[int | None, int | None]:
+        """Take how often a repeat is worked; return it and what else the words may mean."""
+        cursor = self._cursor
+        back = cursor.at
+        if cursor.is_at("for", "a", "total", "of") or cursor.is_at("a", "total", "of"):
+            cursor.pass_over({"for", "a", "total", "of"})
+            n = self._plain_times()
+            if n is not None:
+                return n, None
+        word = cursor.take_any(TIMES)
+        n = TIMES[word] if word else cursor.number()
+        if n is None:
+            cursor.at = back
+            return None, None
+        n = min(n, MAX_TIMES)
+        if word and (cursor.take("in", "all") or cursor.take("in", "total")):
+            return n, None
+        more = cursor.take("more")
+        timed = bool(word) or bool(cursor.take_any({"times", "time", "x"}))
+        more = cursor.take("more") or more
+        if timed and (cursor.take("in", "all") or cursor.take("in", "total")):
+            return n, None
+        if not timed and not more:
+            cursor.at = back
+            return None, None
+        return n + 1, None if more or n == 1 else n
+
+    def _ending(self) -> tuple[Act, ...]:
+        return ()
+
+    def _ending_at(self, stop: int) -> tuple[tuple[Act, ...], bool]:
+        """Take "ending last rep at **" or "ending last rep with 2 dc in last st"."""
+        cursor = self._cursor
+        back = cursor.at
+        cursor.pass_over({",", ";"})
+        if not cursor.take_any({"ending", "end", "finishing", "finish"}):
+            cursor.at = back
+            return (), False
+        last = cursor.take_any({"last", "final"}) is not None
+        cursor.pass_over({"rep", "repeat", "the"})
+        if cursor.take_any({"at", "with", "on", "in", "after"}):
+            cursor.pass_over({"a"})
+        if cursor.take("**") or cursor.take("*"):
+            return (), True
+        if not last:
+            cursor.at = back
+            return (), False
+        until = cursor.at
+        while until < stop and cursor.tokens[until].text not in (".", "*"):
+            if cursor.tokens[until].text == "(" and count_of(
+                list(cursor.tokens[until + 1 : self._closing.get(until, until + 1)])
+            ):
+                break
+            until += 1
+        return self._acts(until, 1, in_star=False), False
+
+    # single acts
+
+    def _like_row(self, stop: int) -> Act | None:
+        cursor = self._cursor
+        back, start = cursor.at, cursor.start
+        cursor.pass_over({"work", "same", "worked", "exactly", "just"})
+        said = cursor.take_any({"as", "like", *_REPEAT})
+        if said is None:
+            cursor.at = back
+            return None
+        cursor.pass_over({"for", "in", "the", "these", "of", "pattern"})
+        is_last = cursor.take_any({"last", "previous", "prev", "these"}) is not None
+        n = cursor.number() if is_last else None
+        ordinals: list[int] = []
+        while (nth := cursor.ordinal()) is not None:
+            ordinals.append(nth)
+            cursor.pass_over({"and", "&", ",", "to", "-"})
+        if not cursor.take_any({"row", "rows", "r", "rs"}):
+            cursor.at = back
+            return None
+        if ordinals:
+            first, last = min(ordinals), max(ordinals)
+        elif is_last:
+            first, last = 0, n or 1
+        else:
+            numbers = self._row_numbers()
+            if not numbers:
+                cursor.at = back
+                return None
+            first, last = min(numbers), max(numbers)
+        self._has_worked = True
+        until, last_as = self._to_which_row(stop, last - first + 1 if first else last)
+        return LikeRow(
+            start=start, end=cursor.end, first=first, last=last, until=until, last_as=last_as
+        )
+
+    def _row_numbers(self) -> list[int]:
+        cursor = self._cursor
+        numbers = []
+        while (n := cursor.number()) is not None:
+            numbers.append(n)
+            back = cursor.at
+            cursor.pass_over({"-", "to", "and", "&", ",", "through", "row"})
+            if cursor.peek().kind != "number":
+                cursor.at = back
+                break
+        return numbers
+
+    def _to_which_row(self, stop: int, period: int) -> tuple[int | None, int | None]:
+        """Take the rest of the words up to a bracket with the count."""
+        cursor = self._cursor
+        until = last_as = None
+        while cursor.at < stop and not cursor.is_at("("):
+            if cursor.take("until"):
+                cursor.pass_over({"a", "total", "of", "you", "have"})
+                n = cursor.number()
+                if n is not None and cursor.take_any({"row", "rows"}):
+                    until = n
+            elif cursor.take("last", "is", "worked", "as", "row"):
+                last_as = cursor.number()
+            elif cursor.peek().text in ("changing", "change", "with"):
+                break
+            else:
+                cursor.at += 1
+        return until, last_as
+
+    def _yarn(self, stop: int) -> Act | None:
+        cursor = self._cursor
+        start, back = cursor.start, cursor.at
+        if (
+            cursor.take("fasten", "off")
+            or cursor.take("weave", "in")
+            or cursor.take("break", "off")
+        ):
+            self._to_break(stop)
+            return Remark(start=start, end=cursor.end)
+        if cursor.take_any({"changing", "change"}):
+            cursor.pass_over({"color", "colour", "yarn"})
+            if not cursor.take("to"):
+                self._to_break(stop)
+                return Remark(start=start, end=cursor.end)
+            return Yarn(name=self._name(stop), after=True, start=start, end=cursor.end)
+        if cursor.take_any({"join", "joining", "using"}) or cursor.take("with"):
+            cursor.pass_over({"yarn", "color", "colour", "new"})
+            ahead = cursor.at
+            if cursor.stitch() is not None or cursor.number() is not None:
+                cursor.at = back
+                return None
+            cursor.at = ahead
+            if cursor.peek().text in {"rs", "ws", "right", "wrong", "next", "last", "a", "the"}:
+                cursor.at = back
+                return None
+            return Yarn(name=self._name(stop), after=False, start=start, end=cursor.end)
+        if cursor.take_any({"cut", "drop", "carry", "pick", "break"}):
+            self._to_break(stop)
+            return Remark(start=start, end=cursor.end)
+        return None
+
+    def _name(self, stop: int) -> str:
+        """Take a yarn's name, up to a comma or the words on where it changes."""
+        cursor = self._cursor
+        first = cursor.start
+        end = first
+        while cursor.at < stop and cursor.peek().text not in {",", ";", ".", ":"}:
+            if cursor.peek().text in ("on", "in", "at") and cursor.peek(1).text in {"last", "the"}:
+                self._to_break(stop)
+                break
+            cursor.at += 1
+            end = cursor.end
+        back = cursor.at
+        cursor.pass_over({","})
+        if cursor.is_at("ready", "for"):
+            self._to_break(stop)
+        else:
+            cursor.at = back
+        return self._text[first:end].strip()
+
+    def _to_break(self, stop: int) -> None:
+        cursor = self._cursor
+        while cursor.at < stop and cursor.peek().text not in {",", ";", ".", ":", "("}:
+            cursor.at += 1
+
+    def _loop(self, stop: int) -> Act | None:
+        """Take words on loops: working in back loops only, blo, last st through both loops."""
+        cursor = self._cursor
+        start, back = cursor.start, cursor.at
+        last = False
+        cursor.take("the")
+        if cursor.take_any({"last"}) and take_noun(cursor):
+            last = True
+        cursor.pass_over({"working", "work", "worked", "in", "into", "through", "thru", "the"})
+        word = cursor.take_any(_LOOPS)
+        named = word in ("blo", "flo")
+        if word is not None:
+            named = bool(cursor.take_any(_LOOP_WORDS)) or named or word in ("blp", "flp")
+        if word is None or not named:
+            cursor.at = back
+            return None
+        cursor.pass_over({"only", "throughout", "of", "each", "st"} if not cursor.is_at("of")
+                         else set())  # fmt: skip
+        if cursor.is_at("of"):
+            cursor.at = back
+            return None
+        at = cursor.at
+        cursor.pass_over({",", "the"})
+        last_both = False
+        if cursor.take_any({"last"}) and take_noun(cursor):
+            cursor.pass_over({"through", "in", "into", "worked"})
+            if cursor.take("both") and cursor.take_any(_LOOP_WORDS):
+                last_both = True
+        if not last_both:
+            cursor.at = at
+        if last:
+            return Loop(start=start, end=cursor.end, work_in="both", last_both=True)
+        work_in = _LOOPS[word]
+        return Loop(start=start, end=cursor.end, work_in=work_in, last_both=last_both)  # type: ignore[arg-type]
+
+    def _leave(self, stop: int) -> Act | None:
+        cursor = self._cursor
+        start = cursor.start
+        if not cursor.take_any({"leave", "leaving"}):
+            return None
+        cursor.pass_over({"the"})
+        n, turning = 0, False
+        while cursor.at < stop and cursor.peek().text not in _STOPS | {"unworked"}:
+            if cursor.take("turning") or cursor.take("tch") or cursor.take("t", "ch"):
+                turning = True
+                cursor.pass_over(CH)
+            elif cursor.take("last"):
+                n += cursor.number() or 1
+                take_noun(cursor)
+            elif cursor.peek().kind == "number":
+                n += cursor.number() or 0
+                take_noun(cursor)
+            else:
+                cursor.at += 1
+        cursor.take("unworked")
+        return Leave(start=start, end=cursor.end, n=n, turning=turning)
+
+    def _turn(self, stop: int) -> Act | None:
+        cursor = self._cursor
+        start = cursor.start
+        if cursor.take("do", "not", "turn") or cursor.take("don't", "turn"):
+            return Remark(start=start, end=cursor.end)
+        if cursor.peek().text != "turn":
+            return None
+        cursor.at += 1
+        cursor.pass_over({"the", "your", "work", "now"} if cursor.is_at("the") or cursor.is_at(
+            "work") or cursor.is_at("your") else set())  # fmt: skip
+        return Turn(start=start, end=cursor.end)
+
+    def _counting(self, stop: int) -> Act | None:
+        """Take words outside brackets that tell what a chain counts as."""
+        cursor = self._cursor
+        at = cursor.at
+        if cursor.peek().text not in COUNTING | {
+            "where",
+            "which",
+            "the",
+            "does",
+            "do",
+            "this",
+            "ch",
+            "chain",
+            "skipped",
+        }:
+            return None
+        end = at
+        while end < min(stop, at + 14) and cursor.tokens[end].text not in _STOPS:
+            end += 1
+        tokens = list(cursor.tokens[at:end])
+        counts = counts_of(tokens)
+        if counts is None:
+            return None
+        words = [token.text for token in tokens]
+        number = next(n for n, word in enumerate(words) if word in COUNTING)
+        if "turn" in words[:number]:
+            return None
+        if words[0] in CH:  # ch 3 counts as dc: the chain itself comes first
+            return None
+        cursor.at = end
+        return counts
+
+    def _end_count(self, stop: int) -> Act | None:
+        """Take "36 sts" where it ends a row outside brackets."""
+        cursor = self._cursor
+        at = cursor.at
+        cursor.pass_over({"total", "of", "=", "-", "you", "will", "have", "should", "there", "are"})
+        if cursor.peek().kind != "number" or cursor.at >= stop:
+            cursor.at = at
+            return None
+        end = cursor.at
+        while end < min(stop, at + 12) and cursor.tokens[end].text not in {".", ";", "(", "["}:
+            end += 1
+        tokens = list(cursor.tokens[cursor.at : end])
+        is_last = all(token.text in {".", ";"} for token in cursor.tokens[end:stop])
+        count = count_of(tokens)
+        named = len(tokens) > 1 and tokens[1].text in ST
+        before = cursor.tokens[at - 1].text if at else ""
+        named = named or (len(tokens) > 1 and (before in {".", "-", "="} or at < cursor.at))
+        if count is None or not is_last or not named or not self._has_worked:
+            cursor.at = at
+            return None
+        start = cursor.start
+        cursor.at = end
+        return replace(count, start=start)
+
+    def _skip(self) -> Act | None:
+        cursor = self._cursor
+        start = cursor.start
+        if not cursor.take_any(_SKIP):
+            return None
+        cursor.pass_over({"over", "the"})
+        place = place_after_into(cursor)
+        if place is None:
+            return Unread(start=start, end=cursor.end, expected="how many stitches are skipped")
+        return Skip(start=start, end=cursor.end, place=place)
+
+    def _chain(self, stop: int) -> Act | None:
+        cursor = self._cursor
+        start, back = cursor.start, cursor.at
+        n = cursor.number()
+        cursor.take("-")
+        if not cursor.take_any(CH):
+            cursor.at = back
+            return None
+        cursor.take("-")
+        after = cursor.at
+        n = n or cursor.number()
+        if n is None:
+            if cursor.take("a", "st"):
+                n = 1
+            elif cursor.peek().text in {"counts", "count", "across"}:
+                cursor.at = back
+                return None
+            else:
+                cursor.at = after
+                n = 1
+        more = cursor.take("more")
+        return Chain(start=start, end=cursor.end, n=min(n, MAX_TIMES), more=more)
+
+    # stitches
+
+    def _work(self, stop: int) -> Act | None:
+        cursor = self._cursor
+        start, back = cursor.start, cursor.at
+        n = cursor.number()
+        if n is not None:
+            cursor.take("-")
+        if n is None and self._last_work is not None and cursor.take_any({"in", "into"}):
+            place = place_after_into(cursor)  # "and in each of next 5": what was worked before
+            if place is not None:
+                again = replace(self._last_work, start=start, end=cursor.end, place=place,
+                                times=None, is_bare=False)  # fmt: skip
+                return self._suffixed(again, stop)
+            cursor.at = back
+            return None
+        said = cursor.stitch()
+        if said is None:
+            if cursor.take_any({"inc", "increase"}):
+                return self._placed(("",) * 2, 1, start, stop)
+            if cursor.take_any({"dec", "decrease"}):
+                return self._placed(("",), 2, start, stop)
+            if n is not None and cursor.take_any({"tog", "together"}):
+                return self._placed(("",), n, start, stop)
+            if (
+                n is not None
+                and cursor.take_any({"sts", "st"})
+                and cursor.take_any({"tog", "together"})
+            ):
+                return self._placed(("",), n, start, stop)
+            cursor.at = back
+            return None
+        legs = self._legs(n)
+        if legs is not None:
+            many = n if n is not None and legs != n else 1
+            return self._placed((said,), legs, start, stop, times=many)
+        cursor.take("-")
+        if cursor.take_any({"inc", "increase"}):
+            return self._placed((said,) * 2, 1, start, stop, times=n)
+        if cursor.take_any({"shell", "fan", "sh", "group"}):
+            return self._placed((said,) * min(n or 1, 50), 1, start, stop)
+        if n is not None and cursor.take_any({"cl", "cluster", "clus"}):
+            return self._placed((said,), n, start, stop)
+        return self._many(said, n, start, stop)
+
+    def _legs(self, n: int | None) -> int | None:
+        """Take what makes a stitch a decrease; return its legs."""
+        cursor = self._cursor
+        back = cursor.at
+        if cursor.take_any({"tog", "together"}):
+            return n or 2
+        cursor.take("-")
+        if cursor.take_any({"dec", "decrease"}):
+            return cursor.number() or 2
+        cursor.pass_over({"the", "next"} if cursor.is_at("next") or cursor.is_at("the") else set())
+        legs = cursor.number()
+        if legs is not None:
+            cursor.pass_over({"-"})
+            cursor.take_any(ST)
+            if cursor.take_any({"tog", "together"}):
+                return legs
+        cursor.at = back
+        return None
+
+    def _many(self, said: str, n: int | None, start: int, stop: int) -> Act:
+        cursor = self._cursor
+        back = cursor.at
+        if n is None and (after := cursor.number()) is not None:  # sc 10
+            cursor.take_any(ST)
+            if cursor.at >= stop or cursor.peek().text in _STOPS:
+                n = after
+            else:
+                cursor.at = back
+        place = self._where(stop)
+        if place is None:
+            work = Work(start=start, end=cursor.end, made=(said,), times=n or 1, is_bare=True)
+        else:
+            made = (said,) * min(n or 1, MAX_TIMES)
+            work = Work(start=start, end=cursor.end, made=made, place=place)
+        self._last_work = work
+        return self._suffixed(work, stop)
+
+    def _placed(
+        self, made: tuple[str, ...], over: int, start: int, stop: int, times: int | None = None
+    ) -> Act:
+        place = self._where(stop)
+        work = Work(
+            start=start,
+            end=self._cursor.end,
+            made=made,
+            over=max(over, 1),
+            place=place or Place(),
+            times=(times or 1) if place is None else None,
+            is_bare=place is None,
+        )
+        if place is not None and times is not None and times > 1:
+            work = replace(work, times=times)
+        self._last_work = work
+        return self._suffixed(work, stop)
+
+    def _where(self, stop: int) -> Place | None:
+        """Take a place behind a stitch, with or without "in"."""
+        cursor = self._cursor
+        back = cursor.at
+        cursor.pass_over({"evenly", "loosely"})
+        loop = self._loop(stop) if cursor.peek().text in {"blo", "flo", "through"} else None
+        if loop is not None:
+            back = cursor.at
+        if cursor.take_any({"all", "together"}) and cursor.peek().text not in INTO:
+            cursor.at = back
+        if cursor.take_any(INTO) or cursor.peek().text in _PLACED:
+            place = place_after_into(cursor)
+        else:
+            place = None
+            leave_back = cursor.at
+            leave = take_until(cursor)
+            if leave is not None:
+                return Place(order="across", each=True, leave=leave or None)
+            cursor.at = leave_back
+        if place is None:
+            cursor.at = back
+            return None
+        return self._until(place)
+
+    def _until(self, place: Place) -> Place:
+        """Add "across" or "to last 3 sts" behind a place."""
+        if place.order != "next" or not place.each:
+            return place
+        leave = take_until(self._cursor)
+        if leave is None:
+            return place
+        return Place(order="across", each=True, leave=leave or None)
+
+    def _suffixed(self, work: Work, stop: int) -> Act:
+        """Take loops and "twice" behind a stitch."""
+        cursor = self._cursor
+        if cursor.peek().text in {"in", "through", "working", "blo", "flo"}:
+            self._loop(stop)
+        work = replace(work, end=cursor.end)
+        self._last_work, self._has_worked = work, True
+        back = cursor.at
+        if cursor.take(",") and cursor.peek().text not in TIMES:
+            cursor.at = back
+        n = self._plain_times()
+        elsewhere = cursor.is_at("more") or cursor.is_at("in", "a", "row")
+        if n is not None and cursor.at <= stop and not elsewhere:
+            return Repeated(start=work.start, end=cursor.end, body=(work,), times=n)
+        cursor.at = back
+        return work
+
+
+def _closings(tokens: Sequence[Token]) -> dict[int, int]:
+    """Return for each bracket that opens the number of the one that closes it."""
+    pairs = {")": "(", "]": "["}
+    found: dict[int, int] = {}
+    opened: list[int] = []
+    for number, token in enumerate(tokens):
+        if token.text in ("(", "["):
+            opened.append(number)
+        elif token.text in pairs:
+            while opened:
+                start = opened.pop()
+                if tokens[start].text == pairs[token.text]:
+                    found[start] = number
+                    break
+    return found
+
+
+__all__ = ["Count", "Counts", "read_row"]
