@@ -1,0 +1,145 @@
+"""What the counts of a maker's own rows say: which mistake would leave just these.
+
+A mistake changes the count of every row that has it by a number that follows from the rows.
+It may have begun in any row, so every beginning is tried. A stitch gained or lost once stays
+in all rows after it.
+"""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from core.design.document import Design
+from core.doctor.mistakes import Mistake, mistakes_of
+from core.doctor.worked import Spent, gain_of_row, row_of
+from core.errors import DesignError
+from core.rows.plan import Indices
+
+MAX_ROW: Final = 5000
+MAX_COUNT: Final = 100_000
+MAX_TYPED: Final = 60
+_ONE: Final = re.compile(r"(?:rows?\s*)?(\d{1,9})\s*(?:[:=]|\s|has)\s*(\d{1,9})", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Suspect:
+    """A mistake that the counts speak for.
+
+    Attributes:
+        mistake: It; None for stitches gained or lost once.
+        since: The row in which it began.
+        once: Stitches gained once, where it is that; negative for lost.
+        missed_by: Stitches by which the counts differ from what it would leave, all together.
+    """
+
+    mistake: Mistake | None
+    since: int
+    once: int
+    missed_by: int
+
+
+def read_counts(text: str) -> dict[int, int]:
+    """Return counts typed as "row 4: 142, row 6: 140", by row.
+
+    Raises:
+        DesignError: A part can't be read as a row and its count, or is out of bounds.
+    """
+    found: dict[int, int] = {}
+    for part in re.split(r"[,;\n]+", text):
+        if not part.strip():
+            continue
+        match = _ONE.fullmatch(part.strip())
+        if match is None:
+            raise DesignError(
+                f'"{part.strip():.40}" can\'t be read. Write a row and its count, as "row 4: 142", '
+                "with commas between"
+            )
+        row, count = int(match[1]), int(match[2])
+        if not 1 <= row <= MAX_ROW or count > MAX_COUNT:
+            raise DesignError(
+                f'"{part.strip():.40}" is out of bounds: rows go up to {MAX_ROW:,}, '
+                f"counts up to {MAX_COUNT:,}"
+            )
+        found[row] = count
+        if len(found) > MAX_TYPED:
+            raise DesignError(f"the counts of {MAX_TYPED} rows are enough")
+    return found
+
+
+def right_count(design: Design, row: int) -> int:
+    """Return how many stitches row number `row` should have."""
+    return row_of(design, row).makes(design.size.repeats)
+
+
+def wrong_count(design: Design, mistake: Mistake, row: int, *, since: int = 1) -> int:
+    """Return how many stitches row `row` has if every row from `since` on had the mistake."""
+    gains = _gains(design, mistake, row)
+    return right_count(design, row) + int(gains[max(since, 1) - 1 : row].sum())
+
+
+def changes_counts(design: Design, mistake: Mistake) -> bool:
+    """Return whether counting can find it at all."""
+    return bool(_gains(design, mistake, 12 + 2 * len(design.wave.rows_in_turn)).any())
+
+
+def suspects(design: Design, counts: Mapping[int, int]) -> tuple[Suspect, ...]:
+    """Return what explains the counts, best first; nothing if they are right.
+
+    Only what explains them better than no mistake at all is returned.
+    """
+    rows = np.array(sorted(counts), dtype=np.intp)
+    if not len(rows):
+        return ()
+    off = np.array([counts[int(row)] - right_count(design, int(row)) for row in rows])
+    unexplained = int(np.abs(off).sum())
+    if not unexplained:
+        return ()
+    found = [_once(rows, off)]
+    for mistake in mistakes_of(design):
+        gains = _gains(design, mistake, int(rows[-1]))
+        if gains.any():
+            found.append(_best_beginning(mistake, gains, rows, off))
+    better = [suspect for suspect in found if suspect.missed_by < unexplained]
+    return tuple(sorted(better, key=lambda suspect: suspect.missed_by))
+
+
+def _gains(design: Design, mistake: Mistake, n_rows: int) -> Indices:
+    """Return what the mistake adds to each of so many rows, shape (n_rows,)."""
+    slip, known = mistake.slip_of(design), {}
+    gains = np.zeros(n_rows, dtype=np.intp)
+    if slip is None:
+        return gains
+    for row in range(1, n_rows + 1):
+        if not slip.happens_in(row):
+            continue
+        key = row_of(design, row), row % 2
+        if key not in known:
+            try:
+                known[key] = gain_of_row(design, slip, row)
+            except Spent:
+                known[key] = 0
+        gains[row - 1] = known[key]
+    return gains
+
+
+def _best_beginning(mistake: Mistake, gains: Indices, rows: Indices, off: Indices) -> Suspect:
+    total = np.concatenate([[0], np.cumsum(gains)])
+    begins = np.flatnonzero(gains) + 1
+    left = total[rows][np.newaxis, :] - total[begins - 1][:, np.newaxis]
+    left = np.where(rows[np.newaxis, :] >= begins[:, np.newaxis], left, 0)
+    missed = np.abs(left - off).sum(axis=1)
+    best = int(missed.argmin())
+    return Suspect(mistake, int(begins[best]), 0, int(missed[best]))
+
+
+def _once(rows: Indices, off: Indices) -> Suspect:
+    """Return the best single gain or loss, in the first row that shows it."""
+    found = []
+    for number in range(len(rows)):
+        for size in sorted(set(off[number:].tolist()) - {0}, key=abs):
+            missed = int(np.abs(off[:number]).sum() + np.abs(off[number:] - size).sum())
+            found.append(Suspect(None, int(rows[number]), int(size), missed))
+    return min(found, key=lambda suspect: suspect.missed_by)
