@@ -216,9 +216,7 @@ def _in_repeat(
 MISTAKES: Final = (
     Mistake("foot", "wings", "A stitch in the foot of the turning chain", "start", _foot),
     Mistake("into chain", "wings", "A stitch in the turning chain", "end", _into_chain),
-    Mistake(
-        "whole peak", "wings", "A whole peak at the edge", "both", partial(_whole, peak=True)
-    ),
+    Mistake("whole peak", "wings", "A whole peak at the edge", "both", partial(_whole, peak=True)),
     Mistake("top missed", "slants", "The top of the turning chain missed", "end", _top_missed),
     Mistake("first missed", "slants", "The first stitch missed", "start", _first_missed),
     Mistake("whole dip", "slants", "A whole dip at the edge", "both", partial(_whole, peak=False)),

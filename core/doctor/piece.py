@@ -96,11 +96,11 @@ def compared(design: Design, mistake: Mistake, *, should_stop: ShouldStop = neve
 _KNOWN: dict[object, Comparison] = {}
 
 
-def _settled(
-    design: Design, mistake: Mistake, n_rows: int, should_stop: ShouldStop
-) -> Comparison:
+def _settled(design: Design, mistake: Mistake, n_rows: int, should_stop: ShouldStop) -> Comparison:
     right, rows = _right_piece(mistake.right(design, n_rows), should_stop)
-    return Comparison(_wrong_piece(mistake.applied(design, n_rows), rows, right, should_stop), right)
+    return Comparison(
+        _wrong_piece(mistake.applied(design, n_rows), rows, right, should_stop), right
+    )
 
 
 def _right_piece(design: Design, should_stop: ShouldStop) -> tuple[Piece, Rows]:
@@ -173,9 +173,7 @@ def _like(mine: Indices, right: Indices) -> Floats:
 
 def _along(tops: Floats, places: Floats) -> Floats:
     numbers = np.arange(len(tops))
-    found: Floats = np.stack(
-        [np.interp(places, numbers, tops[:, axis]) for axis in (0, 1)], axis=1
-    )
+    found: Floats = np.stack([np.interp(places, numbers, tops[:, axis]) for axis in (0, 1)], axis=1)
     before, after = np.minimum(places, 0.0), np.maximum(places - numbers[-1], 0.0)
     if len(tops) > 1:
         found += before[:, np.newaxis] * (tops[1] - tops[0])

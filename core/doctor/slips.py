@@ -73,7 +73,7 @@ def increase_too_many(units: Units, at: int) -> Units:
 
 
 def _with_make(unit: Item, more: int) -> Item:
-    if unit.stitch is None or not 1 < unit.make or not 1 <= unit.make + more <= 12:
+    if unit.stitch is None or unit.make < 2 or not 1 <= unit.make + more <= 12:
         raise Spent
     make = unit.make + more
     return Item(stitch=unit.stitch, make=make, chain=unit.chain if make > 1 else None)

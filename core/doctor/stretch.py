@@ -69,6 +69,4 @@ def run_around(units: Units, at: int, extra: int) -> Units:
     for number in range(extra):
         place = (before if number % 2 else after)[0]
         more[place] = more.get(place, 0) + 1
-    return [
-        unit for n, one in enumerate(units) for unit in [one] * (1 + more.get(n, 0))
-    ]
+    return [unit for n, one in enumerate(units) for unit in [one] * (1 + more.get(n, 0))]
