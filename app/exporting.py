@@ -28,7 +28,7 @@ from app.painting.fabric import fabric_image
 from core.chart.layout import lay_out
 from core.chart.sheet import Sheet, make_sheet
 from core.chart.svg import svg_text
-from core.checks.cautions import check_cautions
+from core.checks.cautions import check_cautions, short_caution
 from core.craft.stitches import Terms
 from core.design.files import write_whole
 from core.edging.plan import grown_mm
@@ -128,6 +128,9 @@ def _caption(results: Results, choices: Choices) -> str:
     told = loops_sentence(results.design.loops, choices.terms or results.design.terms)
     if told:
         lines.append(told)
+    caution = short_caution(results.design, results.size)
+    if caution and results.rows.misfit is None:
+        lines.append(caution)
     return "\n".join(lines)
 
 
@@ -230,7 +233,12 @@ def size_lines(results: Results) -> tuple[str, ...]:
             parts = "fill rows"
         text = f"About {{}} with {parts}."
         lines.append(_size_line(text, size.width_mm + wider, size.length_mm + longer))
-    return (*lines, *(f.message for f in check_cautions(results.design, size)))
+    return (*lines, *_cautions(results))
+
+
+def _cautions(results: Results) -> list[str]:
+    steady = results.fabric.steady
+    return [found.message for found in check_cautions(results.design, results.size, steady)]
 
 
 def _size_line(text: str, width_mm: float, length_mm: float) -> str:

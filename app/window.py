@@ -487,7 +487,8 @@ class Window(QMainWindow):
 
     def _edit_details(self) -> None:
         """Change title, designer and notes."""
-        dialog = DetailsDialog(self.session.design, self)
+        size = self.live.results.size if self.live.results is not None else None
+        dialog = DetailsDialog(self.session.design, self, size)
         if dialog.exec() and self.session.change("Change title and notes", dialog.edit()):
             self._show_title()
 

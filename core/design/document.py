@@ -33,6 +33,7 @@ Units = Literal["cm", "in"]
 WorkIn = Literal["both", "back", "front"]
 Fill = Literal["repeat", "stop", "mirror"]
 EndName = Literal["top", "bottom"]
+Use = Literal["", "baby", "pram", "lap", "throw", "bed"]
 
 
 class Item(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
@@ -343,7 +344,10 @@ class Edging(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True
 
 
 class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """One blanket: everything its designer decided."""
+    """One blanket: everything its designer decided.
+
+    `use` is what it is for; left empty, its size tells (`core.checks.cautions.use_of`).
+    """
 
     title: Title
     designer: Title = ""
@@ -362,6 +366,7 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     swatch: Swatch | None = None
     wanted: Wanted | None = None
     progress: Progress | None = None
+    use: Use = ""
 
     def __post_init__(self) -> None:
         for number, stripe in enumerate(self.stripes.sequence):

@@ -47,6 +47,8 @@ def raw_from_design(design: Design) -> dict[str, Any]:
     raw: dict[str, Any] = msgspec.to_builtins(design_from_raw(msgspec.to_builtins(design)))
     raw = {key: value for key, value in raw.items() if value is not None}
     raw["wave"] = {key: value for key, value in raw["wave"].items() if value is not None}
+    if not design.use:
+        del raw["use"]
     if design.loops.in_turn is None:  # as files without loops in turn have always been
         raw["loops"] = {
             k: v for k, v in raw["loops"].items() if k not in ("in_turn", "each_colour")

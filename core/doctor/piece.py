@@ -129,6 +129,7 @@ def _wrong_piece(design: Design, right_rows: Rows, right: Piece, should_stop: Sh
 
 def _piece(design: Design, rows: Rows, tops: Floats, *, came_to_rest: bool) -> Piece:
     starts = row_starts(rows)
+    tops = _level(tops, starts)
     tops = tops - (tops[0, 0], tops[: starts[1], 1].mean())
     posts = []
     for row in range(1, rows.drawn_rows + 1):
@@ -143,6 +144,15 @@ def _piece(design: Design, rows: Rows, tops: Floats, *, came_to_rest: bool) -> P
         width_mm=design.gauge.stitch_width_mm,
         came_to_rest=came_to_rest,
     )
+
+
+def _level(tops: Floats, starts: Indices) -> Floats:
+    """Return the tops turned so that the rows lie level on average."""
+    along, up = (tops[starts[1:] - 1] - tops[starts[:-1]]).sum(axis=0)
+    length = float(np.hypot(along, up))
+    cos, sin = along / length, up / length
+    turned: Floats = tops @ np.array([[cos, -sin], [sin, cos]])
+    return turned
 
 
 def _sections(rows: Rows, row: int) -> Indices:

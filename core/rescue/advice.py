@@ -128,7 +128,7 @@ def about_end(
     head = (
         f"{_chains(abs(left_over))} {'left over' if left_over > 0 else 'missing'} after row 1."
         if left_over
-        else f"Row 1 is {_off(stitches or 0, wanted)}."
+        else f"Row 1 has {_off(stitches or 0, wanted)}."
     )
     return Advice(head, tuple(lines), source)
 
@@ -157,13 +157,13 @@ def about_markers(design: Design, row: int, check: MarkerCheck) -> Advice:
     off = f"{abs(check.off)} too {'many' if check.off > 0 else 'few'}"
     if check.each:
         return Advice(
-            f"Every repeat is {_off(check.each, 0)}.",
+            f"Every repeat has {_off(check.each, 0)}.",
             (_should_be(design, row, check.wrong_from),),
             source,
         )
     if check.next is not None:
         return Advice(
-            f"It went wrong after marker {check.right_up_to} and before "
+            f"It went wrong between {_place(design, check.right_up_to)} and "
             f"{_place(design, check.wrong_from)}.",
             (
                 f"Count up to marker {check.next} next: it should be "
@@ -190,6 +190,8 @@ def _should_be(design: Design, row: int, marker: int) -> str:
 
 
 def _place(design: Design, marker: int) -> str:
+    if not marker:
+        return "the row's beginning"
     return "the end" if marker > design.size.repeats else f"marker {marker}"
 
 

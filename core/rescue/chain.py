@@ -80,7 +80,7 @@ def help_with_chain(
     off = (counted - foundation.chains) / multiple if multiple else 0.0
     middle = now + math.floor(off)
     near = range(middle - _SPREAD + 1, middle + _SPREAD + 1)
-    numbers = sorted({n for n in (*near, now) if 1 <= n <= MAX_REPEATS} or {1})
+    numbers = sorted({min(max(n, 1), MAX_REPEATS) for n in (*near, now)})
     fits = tuple(_fit(design, n, counted, size, wave) for n in numbers)
     missing = max(foundation.chains - counted, 0)
     return ChainHelp(

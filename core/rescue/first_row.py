@@ -6,10 +6,13 @@ counted, the chains left over and the stitches made, tells which.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from core.design.document import Design, Item
 from core.rows.foundation import foundation_of
 from core.rows.shape import units_of
+
+_MOST: Final = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +37,8 @@ class Slip:
 def slips_of_first_row(design: Design, left_over: int, stitches: int | None) -> tuple[Slip, ...]:
     """Return what explains the end of row 1, the simplest first.
 
+    Two things gone wrong at once are only returned where one alone explains nothing.
+
     Args:
         design: The design.
         left_over: Chains left after the last stitch; negative for chains that are missing.
@@ -50,14 +55,16 @@ def slips_of_first_row(design: Design, left_over: int, stitches: int | None) -> 
         chain = left_over + slip.used
         if (off is None or slip.made == off) and (slip.made or slip.used):
             found.append(Slip(slip.text, slip.made, slip.used, chain, slip.where))
-    return tuple(sorted(found, key=lambda slip: abs(slip.chain) + (0.5 if slip.used else 0.0)))[:6]
+    single = [slip for slip in found if slip.where == "chain" or not slip.chain]
+    return tuple(single or sorted(found, key=lambda slip: abs(slip.chain)))[:_MOST]
 
 
 def _chain_slip(left_over: int) -> Slip:
     many = abs(left_over)
     noun = "chain" if many == 1 else "chains"
     way = "too many" if left_over > 0 else "too few"
-    return Slip(f"The row is right; {many} {noun} {way} were made.", 0, 0, left_over, "chain")
+    made = "was" if many == 1 else "were"
+    return Slip(f"The row is right; {many} {noun} {way} {made} made.", 0, 0, left_over, "chain")
 
 
 def _single_slips(design: Design) -> Iterable[Slip]:
@@ -72,7 +79,8 @@ def _single_slips(design: Design) -> Iterable[Slip]:
     yield Slip("A whole repeat was left out.", -makes, -uses, 0, "repeat")
     yield Slip("A whole repeat too many was worked.", makes, uses, 0, "repeat")
     seen: set[tuple[int, int]] = set()
-    for unit in units_of(row.repeat):
+    skips = [item for item in row.repeat if item.skip]
+    for unit in (*skips, *(unit for unit in units_of(row.repeat) if unit.stitch)):
         for text, made, used in _unit_slips(unit):
             if (made, used) not in seen:
                 seen.add((made, used))
