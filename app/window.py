@@ -37,6 +37,7 @@ from app.details_dialog import DetailsDialog
 from app.documents import Documents
 from app.export_dialog import ExportDialog
 from app.exporting import written_pattern
+from app.helping import Helping
 from app.palettes import Palettes
 from app.pictures import is_picture_name
 from app.session import Session
@@ -94,6 +95,7 @@ class Window(QMainWindow):
         self.edging = EdgingPage(theme, self)
         self.colour = ColourPage(theme, self)
         self.palettes = Palettes(session, theme, self.documents, self)
+        self.helping = Helping(self.live, self.chart, theme, self)
         self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging, self.colour)
         self._build()
         self._make_menus()
@@ -269,6 +271,7 @@ class Window(QMainWindow):
                 view, f"{page.title}", partial(self._toggle_page, number), f"Ctrl+{number + 1}"
             )
         about = self.menuBar().addMenu("&Help")
+        self.helping.add_to(about)
         self._add(about, "&About Dipslope…", lambda: AboutDialog(self).exec())
         self._fill_recent()
 
@@ -556,6 +559,7 @@ class Window(QMainWindow):
         for chooser in (*self.findChildren(SketchDialog), *self.findChildren(CompareDialog)):
             chooser.reject()
         self.palettes.close()
+        self.helping.close()
         self.live.close()
         self.fabric.close_worker()
         self.swatch.close_worker()

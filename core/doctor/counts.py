@@ -21,7 +21,9 @@ from core.rows.plan import Indices
 MAX_ROW: Final = 5000
 MAX_COUNT: Final = 100_000
 MAX_TYPED: Final = 60
-_ONE: Final = re.compile(r"(?:rows?\s*)?(\d{1,9})\s*(?:[:=]|\s|has)\s*(\d{1,9})", re.IGNORECASE)
+_ONE: Final = re.compile(
+    r"(?:(?:rows?|markers?)\s*)?(\d{1,9})\s*(?:[:=]|\s|has)\s*(\d{1,9})", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +43,8 @@ class Suspect:
     missed_by: int
 
 
-def read_counts(text: str) -> dict[int, int]:
-    """Return counts typed as "row 4: 142, row 6: 140", by row.
+def read_counts(text: str, *, what: str = "row") -> dict[int, int]:
+    """Return counts typed as "row 4: 142, row 6: 140", by row or whatever else is counted to.
 
     Raises:
         DesignError: A part can't be read as a row and its count, or is out of bounds.
@@ -54,18 +56,18 @@ def read_counts(text: str) -> dict[int, int]:
         match = _ONE.fullmatch(part.strip())
         if match is None:
             raise DesignError(
-                f'"{part.strip():.40}" can\'t be read. Write a row and its count, as "row 4: 142", '
-                "with commas between"
+                f'"{part.strip():.40}" can\'t be read. Write a {what} and its count, as '
+                f'"{what} 4: 142", with commas between'
             )
         row, count = int(match[1]), int(match[2])
         if not 1 <= row <= MAX_ROW or count > MAX_COUNT:
             raise DesignError(
-                f'"{part.strip():.40}" is out of bounds: rows go up to {MAX_ROW:,}, '
+                f'"{part.strip():.40}" is out of bounds: {what}s go up to {MAX_ROW:,}, '
                 f"counts up to {MAX_COUNT:,}"
             )
         found[row] = count
         if len(found) > MAX_TYPED:
-            raise DesignError(f"the counts of {MAX_TYPED} rows are enough")
+            raise DesignError(f"{MAX_TYPED} counts are enough")
     return found
 
 

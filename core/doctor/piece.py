@@ -32,6 +32,7 @@ class Piece:
         tops_mm: Shape (n_tops, 2), row after row from the foundation, each from the left.
         starts: Number of each row's first top, shape (rows + 2,).
         posts_mm: Feet and tops of all posts, shape (n_posts, 2 ends, 2 axes).
+        posts_of_row: How many of them each row has, from row 1.
         width_mm: Stitch width.
         came_to_rest: Whether it did, within the steps there are.
     """
@@ -39,6 +40,7 @@ class Piece:
     tops_mm: Floats
     starts: Indices
     posts_mm: Floats
+    posts_of_row: tuple[int, ...]
     width_mm: float
     came_to_rest: bool
 
@@ -141,6 +143,7 @@ def _piece(design: Design, rows: Rows, tops: Floats, *, came_to_rest: bool) -> P
         tops_mm=tops,
         starts=starts,
         posts_mm=np.concatenate(posts),
+        posts_of_row=tuple(len(part) for part in posts),
         width_mm=design.gauge.stitch_width_mm,
         came_to_rest=came_to_rest,
     )
