@@ -9,9 +9,12 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from app.computing import LiveResults
 from app.doctor_dialog import DoctorDialog
+from app.know_dialog import KnowDialog
 from app.rescue_dialog import RescueDialog
 from app.theme import Theme
 from app.views.chart_view import ChartView
+from app.views.knowing import KEYS, KnowPopover, asked_widget, key_of
+from core.explain.registry import explain
 
 
 class Helping(QObject):
@@ -21,12 +24,14 @@ class Helping(QObject):
         super().__init__(window)
         self._live, self._chart, self._theme, self._window = live, chart, theme, window
         self._open: dict[str, Any] = {}
+        self._yarn: Callable[[], int] = lambda: 0
 
     def add_to(self, menu: QMenu) -> None:
         """Put the helpers into a menu, first."""
         for text, keys, do in (
             ("First-&row rescue…", "F9", self.rescue),
             ("&Edge doctor…", "Shift+F9", self.doctor),
+            ("&How do we know?", KEYS, self.know),
         ):
             action = menu.addAction(text)
             action.setShortcut(keys)
@@ -42,6 +47,32 @@ class Helping(QObject):
         dialog = self._show("doctor", lambda: DoctorDialog(self._theme, self._window))
         if dialog is not None:
             dialog.marks_wished.connect(self._mark)
+
+    def speak_of(self, yarn: Callable[[], int]) -> None:
+        """Ask this for the yarn that figures of one yarn are about."""
+        self._yarn = yarn
+
+    def know(self, widget: QWidget | None = None) -> None:
+        """Explain the figure asked about under it; without one, all figures in a dialog."""
+        results = self._live.results
+        widget = widget or asked_widget()
+        if results is None:
+            return
+        key = key_of(widget)
+        found = explain(key, results, yarn=self._yarn()) if key else None
+        if found is None or widget is None:
+            self.know_all(key)
+            return
+        popover = KnowPopover(found, results.design.units, self._window)
+        popover.all_wished.connect(self.know_all)
+        popover.open_under(widget)
+
+    def know_all(self, key: str = "") -> None:
+        """Open the dialog of all figures, at one of them."""
+        self._show("know", lambda: KnowDialog(self._window))
+        dialog = self._open["know"]
+        dialog.speak_of(self._yarn())
+        dialog.choose(key or dialog.key)
 
     def close(self) -> None:
         """Close every helper; call before the window closes."""

@@ -58,7 +58,8 @@ class RescueDialog(QDialog):
         self.list = QListWidget(self)
         self.list.setAccessibleName("What happened")
         self.list.setWordWrap(True)
-        self.list.setFixedWidth(232)
+        self.list.setFixedWidth(248)
+        self.list.setSpacing(UNIT // 2)
         for _, words in SITUATIONS:
             self.list.addItem(words)
         self.forms = QStackedWidget(self)
@@ -283,6 +284,7 @@ def _spin(name: str, least: int, most: int) -> QSpinBox:
     spin.setRange(least, most)
     spin.setAccessibleName(name)
     spin.setMinimumWidth(96)
+    spin.setMaximumWidth(144)
     return spin
 
 

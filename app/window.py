@@ -47,6 +47,7 @@ from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
+from app.views.knowing import explain_figures
 from app.views.pages.checks import ChecksPage
 from app.views.pages.colour import ColourPage
 from app.views.pages.edging import EdgingPage
@@ -96,6 +97,8 @@ class Window(QMainWindow):
         self.colour = ColourPage(theme, self)
         self.palettes = Palettes(session, theme, self.documents, self)
         self.helping = Helping(self.live, self.chart, theme, self)
+        self.helping.speak_of(lambda: self.yarn.chosen)
+        explain_figures(self, self.helping.know)
         self.pages = (self.swatch, self.yarn, self.words, self.checks, self.edging, self.colour)
         self._build()
         self._make_menus()

@@ -4,6 +4,7 @@ import math
 
 from core.craft.stitches import height_ratio
 from core.edging.border import BorderPlan
+from core.edging.outline import EndName
 from core.edging.plan import grown_mm
 from core.explain.figures import Explanation, Given
 from core.fabric.wash import wash_of
@@ -118,3 +119,28 @@ def finished(results: Results) -> Explanation:
         ),
         "model",
     )
+
+
+def bump(results: Results, name: EndName) -> Explanation | None:
+    """Explain what a fill leaves of the wave at one end; None without a fill there."""
+    outline, fill = results.ends.outlines.get(name), results.ends.fills.get(name)
+    if outline is None or fill is None:
+        return None
+    return Explanation(
+        f"fill {name}",
+        Given(f"Bump left at the {name}", fill.bump_mm, "fine mm"),
+        "Stitches of the fill are chosen by settling them on that end; what is left is measured "
+        "from the lowest to the highest place between the corners. It depends on tension.",
+        (
+            Given("Dip to crest before", outline_gap_mm(results, name), "fine mm"),
+            Given("Fill rows", len(fill.rows)),
+        ),
+        "model",
+        "Held against two published 12-stitch fills it was a step off at most (madebypurpje).",
+    )
+
+
+def outline_gap_mm(results: Results, name: EndName) -> float:
+    """Return how far an end goes up and down without its fill."""
+    outline = results.ends.outlines[name]
+    return float(outline.gaps_mm()[outline.middle].max())

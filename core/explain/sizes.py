@@ -187,3 +187,39 @@ def draw_in(results: Results) -> Explanation:
         "model",
         "Makers report 17 to 33 % in their own ripples.",
     )
+
+
+def width_step(results: Results) -> Explanation | None:
+    """Explain the choices of widths: what one repeat more adds."""
+    wave, foundation = results.finished_wave, results.rows.foundation
+    if wave is None:
+        return None
+    return Explanation(
+        "width step",
+        Given("One repeat more adds", wave.repeat_width_mm, "mm"),
+        "Choices near a wished width are this width, plus or less whole repeats. Each takes whole "
+        "multiples of chains more or fewer.",
+        (
+            Given("Finished width now", results.size.width_mm, "mm"),
+            Given("Repeats between the edges", results.design.size.repeats),
+            Given("Chains for one repeat", foundation.multiple),
+        ),
+        "model",
+    )
+
+
+def length_step(results: Results) -> Explanation | None:
+    """Explain the choices of lengths: what one row more adds."""
+    wave = results.finished_wave
+    if wave is None:
+        return None
+    return Explanation(
+        "length step",
+        Given("One row more adds", wave.rise_mm, "fine mm"),
+        "Choices near a wished length are this length, plus or less whole rows.",
+        (
+            Given("Finished length now", results.size.length_mm, "mm"),
+            Given("Rows", results.design.size.rows),
+        ),
+        "model",
+    )
