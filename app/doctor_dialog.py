@@ -178,6 +178,8 @@ class DoctorDialog(QDialog):
         colours = [yarns[int(number)].colour for number in numbers]
         part = (design.gauge, design.wave, design.turning, design.hand)
         if part != self._part:
+            if self._part is not None:
+                self.marks_wished.emit((), 0)  # they were of other rows
             self._part = part
             chosen = self.list.key_of(self.list.currentItem())
             mistakes = mistakes_of(design)

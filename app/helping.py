@@ -29,8 +29,8 @@ class Helping(QObject):
     def add_to(self, menu: QMenu) -> None:
         """Put the helpers into a menu, first."""
         for text, keys, do in (
-            ("First-&row rescue…", "F9", self.rescue),
-            ("&Edge doctor…", "Shift+F9", self.doctor),
+            ("First-&row rescue…", "Ctrl+F1", self.rescue),
+            ("&Edge doctor…", "Ctrl+Shift+F1", self.doctor),
             ("&How do we know?", KEYS, self.know),
         ):
             action = menu.addAction(text)

@@ -1,6 +1,7 @@
 """Every figure that can be asked about, by key, in the order in which they are met."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Final
 
 from core.explain import border, rows, sizes, yarns
@@ -68,6 +69,8 @@ EXPLAINED: Final[dict[str, Explain]] = {
     "border finished": _of_all(border.finished),
 }
 
+OF_ONE_YARN: Final = frozenset(key for key in EXPLAINED if key.startswith("yarn "))
+
 
 def explain(key: str, results: Results, *, yarn: int = 0) -> Explanation | None:
     """Return how a figure is known; None if the design has no such figure.
@@ -80,7 +83,12 @@ def explain(key: str, results: Results, *, yarn: int = 0) -> Explanation | None:
     Raises:
         KeyError: There is no such key.
     """
-    return EXPLAINED[key](results, min(max(yarn, 0), len(results.yarn) - 1))
+    number = min(max(yarn, 0), len(results.yarn) - 1)
+    found = EXPLAINED[key](results, number)
+    if found is None or key not in OF_ONE_YARN:
+        return found
+    name = f"{found.result.name}, {results.design.yarns[number].name}"
+    return replace(found, result=replace(found.result, name=name))
 
 
 def all_explanations(results: Results, *, yarn: int = 0) -> tuple[Explanation, ...]:

@@ -47,7 +47,7 @@ def foundation(results: Results, yarn: int) -> Explanation:
         "Chains, times stitch width, times the yarn that a length of chain takes. It belongs to "
         "the yarn of row 1.",
         (
-            Given("Chains", results.rows.foundation.chains),
+            Given("Chains", results.rows.foundation.chains if use.foundation_m else 0),
             Given("Stitch width", design.gauge.stitch_width_mm, "fine mm"),
             Given("Yarn to chain, length for length", YARN_MM_PER_CHAIN_MM, "number"),
         ),

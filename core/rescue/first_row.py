@@ -50,7 +50,7 @@ def slips_of_first_row(design: Design, left_over: int, stitches: int | None) -> 
         return ()
     found = []
     if not off:
-        found.append(_chain_slip(left_over))
+        found.append(_chain_slip(left_over, row.makes(repeats), is_counted=off is not None))
     for slip in _single_slips(design):
         chain = left_over + slip.used
         if (off is None or slip.made == off) and (slip.made or slip.used):
@@ -59,12 +59,12 @@ def slips_of_first_row(design: Design, left_over: int, stitches: int | None) -> 
     return tuple(single or sorted(found, key=lambda slip: abs(slip.chain)))[:_MOST]
 
 
-def _chain_slip(left_over: int) -> Slip:
+def _chain_slip(left_over: int, makes: int, *, is_counted: bool) -> Slip:
     many = abs(left_over)
-    noun = "chain" if many == 1 else "chains"
+    noun, made = ("chain", "was") if many == 1 else ("chains", "were")
     way = "too many" if left_over > 0 else "too few"
-    made = "was" if many == 1 else "were"
-    return Slip(f"The row is right; {many} {noun} {way} {made} made.", 0, 0, left_over, "chain")
+    if_right = "The row is right" if is_counted else f"If row 1 has {makes} stitches, it is right"
+    return Slip(f"{if_right}; {many} {noun} {way} {made} made.", 0, 0, left_over, "chain")
 
 
 def _single_slips(design: Design) -> Iterable[Slip]:
