@@ -44,12 +44,17 @@ _LOOKS: Final = {look.key: look for look in LOOKS}
 
 @dataclass(frozen=True, slots=True)
 class _Request:
+    """A drawing to make, or without a mistake, the list of those that can happen."""
+
     design: Design
-    mistake: Mistake
+    mistake: Mistake | None
 
 
-def _settle(request: Any, should_stop: ShouldStop) -> tuple[str, Comparison]:
-    return request.mistake.key, compared(request.design, request.mistake, should_stop=should_stop)
+def _settle(request: Any, should_stop: ShouldStop) -> tuple[str, Any]:
+    design, mistake = request.design, request.mistake
+    if mistake is None:
+        return "", mistakes_of(design)
+    return mistake.key, compared(design, mistake, should_stop=should_stop)
 
 
 class DoctorDialog(QDialog):
@@ -181,18 +186,23 @@ class DoctorDialog(QDialog):
             if self._part is not None:
                 self.marks_wished.emit((), 0)  # they were of other rows
             self._part = part
-            chosen = self.list.key_of(self.list.currentItem())
-            mistakes = mistakes_of(design)
-            self._drawn, self._waiting = {}, list(mistakes)
-            self.list.show_mistakes(mistakes, colours)
-            self.about.setText(_ABOUT if mistakes else _NONE_FIT)
-            self.choose(chosen if self.list.item_of(chosen) else "")
-            self._draw_next()
+            self._drawn, self._waiting = {}, []
+            self.list.colours = colours
+            self._worker.submit(_Request(design, None))
         else:
             self.list.colours = colours
             self.list.viewport().update()
         self._show_mistake(self.list.key_of(self.list.currentItem()))
         self._rank()
+
+    def _show_list(self, mistakes: tuple[Mistake, ...]) -> None:
+        chosen = self.list.key_of(self.list.currentItem())
+        self._waiting = list(mistakes)
+        self.list.show_mistakes(mistakes, self.list.colours)
+        self.about.setText(_ABOUT if mistakes else _NONE_FIT)
+        self.choose(chosen)
+        self._show_mistake(self.list.key_of(self.list.currentItem()))
+        self._draw_next()
 
     def choose(self, key: str) -> None:
         """Choose a mistake by its key, or the first one."""
@@ -204,8 +214,11 @@ class DoctorDialog(QDialog):
         if self._waiting and self._results is not None:
             self._worker.submit(_Request(self._results.design, self._waiting[0]))
 
-    def _on_drawn(self, answer: tuple[str, Comparison]) -> None:
+    def _on_drawn(self, answer: tuple[str, Any]) -> None:
         key, found = answer
+        if not key:
+            self._show_list(found)
+            return
         if self._waiting and self._waiting[0].key == key:
             del self._waiting[0]
         self._drawn[key] = found

@@ -5,6 +5,8 @@ It may have begun in any row, so every beginning is tried. A stitch gained or lo
 in all rows after it.
 """
 
+import contextlib
+import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -21,6 +23,7 @@ from core.rows.plan import Indices
 MAX_ROW: Final = 5000
 MAX_COUNT: Final = 100_000
 MAX_TYPED: Final = 60
+_FEW_REPEATS: Final = 3
 _ONE: Final = re.compile(
     r"(?:(?:rows?|markers?)\s*)?(\d{1,9})\s*(?:[:=]|\s|has)\s*(\d{1,9})", re.IGNORECASE
 )
@@ -34,6 +37,7 @@ class Suspect:
         mistake: It; None for stitches gained or lost once.
         since: The row in which it began.
         once: Stitches gained once, where it is that; negative for lost.
+        repeats: In how many repeats, where it is one that happens in repeats; else 0.
         missed_by: Stitches by which the counts differ from what it would leave, all together.
     """
 
@@ -41,6 +45,7 @@ class Suspect:
     since: int
     once: int
     missed_by: int
+    repeats: int = 0
 
 
 def read_counts(text: str, *, what: str = "row") -> dict[int, int]:
@@ -103,38 +108,57 @@ def suspects(design: Design, counts: Mapping[int, int]) -> tuple[Suspect, ...]:
     for mistake in mistakes_of(design):
         gains = _gains(design, mistake, int(rows[-1]))
         if gains.any():
-            found.append(_best_beginning(mistake, gains, rows, off))
+            found.append(min(_beginnings(design, mistake, gains, rows, off), key=_missed))
     better = [suspect for suspect in found if suspect.missed_by < unexplained]
-    return tuple(sorted(better, key=lambda suspect: suspect.missed_by))
+    return tuple(sorted(better, key=_missed))
 
 
 def _gains(design: Design, mistake: Mistake, n_rows: int) -> Indices:
-    """Return what the mistake adds to each of so many rows, shape (n_rows,)."""
-    slip, known = mistake.slip_of(design), {}
-    gains = np.zeros(n_rows, dtype=np.intp)
+    """Return what the mistake adds to each of so many rows, shape (n_rows,).
+
+    After a set-up row and the rows that can't have it, rows come round with their cycle.
+    """
+    slip = mistake.slip_of(design)
     if slip is None:
-        return gains
-    for row in range(1, n_rows + 1):
-        if not slip.happens_in(row):
-            continue
-        key = row_of(design, row), row % 2
-        if key not in known:
-            try:
-                known[key] = gain_of_row(design, slip, row)
-            except Spent:
-                known[key] = 0
-        gains[row - 1] = known[key]
-    return gains
+        return np.zeros(n_rows, dtype=np.intp)
+    cycle = math.lcm(2, len(design.wave.rows_in_turn))
+    lead = max(slip.first, 2) + 1
+    known = np.zeros(lead + cycle, dtype=np.intp)
+    for row in range(1, len(known) + 1):
+        if slip.happens_in(row):
+            with contextlib.suppress(Spent):  # such a row can't have it
+                known[row - 1] = gain_of_row(design, slip, row)
+    times = max(n_rows - lead, 0) // cycle + 1
+    return np.concatenate([known[:lead], np.tile(known[lead:], times)])[:n_rows]
 
 
-def _best_beginning(mistake: Mistake, gains: Indices, rows: Indices, off: Indices) -> Suspect:
+def _missed(suspect: Suspect) -> int:
+    return suspect.missed_by
+
+
+def _beginnings(
+    design: Design, mistake: Mistake, gains: Indices, rows: Indices, off: Indices
+) -> list[Suspect]:
+    """Return the best beginning in all repeats, or in only a few of them."""
+    slip, every = mistake.slip_of(design), design.size.repeats
+    if slip is None or slip.repeat is None:
+        return [_best_beginning(mistake, gains, rows, off, repeats=0)]
+    few = [n for n in range(1, _FEW_REPEATS + 1) if n < every]
+    return [
+        _best_beginning(mistake, gains // every * n, rows, off, repeats=n) for n in (every, *few)
+    ]
+
+
+def _best_beginning(
+    mistake: Mistake, gains: Indices, rows: Indices, off: Indices, *, repeats: int
+) -> Suspect:
     total = np.concatenate([[0], np.cumsum(gains)])
     begins = np.flatnonzero(gains) + 1
     left = total[rows][np.newaxis, :] - total[begins - 1][:, np.newaxis]
     left = np.where(rows[np.newaxis, :] >= begins[:, np.newaxis], left, 0)
     missed = np.abs(left - off).sum(axis=1)
     best = int(missed.argmin())
-    return Suspect(mistake, int(begins[best]), 0, int(missed[best]))
+    return Suspect(mistake, int(begins[best]), 0, int(missed[best]), repeats)
 
 
 def _once(rows: Indices, off: Indices) -> Suspect:
@@ -144,4 +168,4 @@ def _once(rows: Indices, off: Indices) -> Suspect:
         for size in sorted(set(off[number:].tolist()) - {0}, key=abs):
             missed = int(np.abs(off[:number]).sum() + np.abs(off[number:] - size).sum())
             found.append(Suspect(None, int(rows[number]), int(size), missed))
-    return min(found, key=lambda suspect: suspect.missed_by)
+    return min(found, key=_missed)

@@ -107,7 +107,10 @@ def suspect_line(design: Design, suspect: Suspect) -> str:
         noun = "stitch" if number == 1 else "stitches"
         way = "gained" if suspect.once > 0 else "lost"
         return f"{number} {noun} {way} once, by row {suspect.since}: {fits}"
-    return f"{suspect.mistake.name}, from row {suspect.since}: {fits}"
+    name, every = suspect.mistake.name, design.size.repeats
+    if 0 < suspect.repeats < every:
+        name = name.replace("in each repeat", f"in {suspect.repeats} of {every} repeats")
+    return f"{name}, from row {suspect.since}: {fits}"
 
 
 def _turn_label(design: Design, *, gains: bool) -> str:

@@ -50,7 +50,7 @@ def rescue(window):
 @pytest.fixture
 def doctor(window, qtbot):
     doctor = opened(window, "doctor", (Key.Key_F1, Mods.ControlModifier | Mods.ShiftModifier))
-    qtbot.waitUntil(lambda: not doctor._waiting, timeout=30_000)
+    qtbot.waitUntil(lambda: len(doctor._drawn) == 11, timeout=30_000)
     return doctor
 
 
@@ -170,7 +170,7 @@ def test_another_wave_is_drawn_anew_and_another_colour_is_not(window, doctor, qt
     window.session.change("Left", partial(edits.set_values, hand="left"))
     doctor._redo()
     assert doctor._drawn == {}
-    qtbot.waitUntil(lambda: not doctor._waiting, timeout=30_000)
+    qtbot.waitUntil(lambda: len(doctor._drawn) == 11, timeout=30_000)
     assert doctor._drawn.keys() == before.keys()
 
 

@@ -220,13 +220,28 @@ def test_counts_two_short_at_row_4_and_four_at_6_speak_for_the_missed_top(wide_r
     first, *rest = suspects(wide_ripple, read_counts("row 4: 142, row 6: 140"))
     assert first.mistake is BY_KEY["top missed"]
     assert (first.since, first.missed_by) == (3, 0)
-    assert all(other.missed_by > 0 for other in rest)
+    same = [other for other in rest if not other.missed_by]
+    assert [(other.mistake.key, other.repeats) for other in same] == [("peak missed", 1)]
     assert "from row 3: fits every count" in suspect_line(wide_ripple, first)
 
 
 def test_a_stitch_lost_once_is_told_from_one_lost_in_every_row(wide_ripple):
     first, *_ = suspects(wide_ripple, {4: 144, 6: 143, 20: 143, 40: 143})
     assert (first.mistake, first.once, first.since, first.missed_by) == (None, -1, 6, 0)
+
+
+def test_a_decrease_missed_in_one_repeat_only_is_told_from_all_of_them(wide_ripple):
+    found = suspects(wide_ripple, {row: 144 + row - 1 for row in range(2, 8)})
+    told = [suspect_line(wide_ripple, suspect) for suspect in found if not suspect.missed_by]
+    assert told[0].startswith("A stitch in the foot of the turning chain, from row 2")
+    assert "A decrease missed in 1 of 11 repeats, from row 2: fits every count" in told
+    (every,) = [s for s in suspects(wide_ripple, {2: 155, 3: 166}) if not s.missed_by][:1]
+    assert every.repeats == 11
+
+
+def test_a_row_far_up_is_counted_as_quickly_as_the_first(wide_ripple):
+    tall = replace(wide_ripple, size=Size(repeats=2, rows=5000))
+    assert wrong_count(tall, BY_KEY["foot"], 5000) == 36 + 4999
 
 
 def test_right_counts_accuse_nobody(wide_ripple):
