@@ -60,7 +60,7 @@ def _settle(request: Any, should_stop: ShouldStop) -> tuple[str, Any]:
 class DoctorDialog(QDialog):
     """Drawings of mistakes, what each tells, and what the maker's own counts speak for."""
 
-    marks_wished = Signal(object, int)  # stitches to ring on the chart; the row to show first
+    marks_wished = Signal(object, int)  # stitches to ring on the chart; the row whose start to show
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -311,7 +311,9 @@ class DoctorDialog(QDialog):
         if not marks:
             self._say("There are no such rows in this blanket.")
             return
-        self.marks_wished.emit(marks, marks[0][0])
+        # a row ends where the next one starts, and that is the end to be brought into view
+        after = mistake.place == "end" and marks[0][0] < results.rows.drawn_rows
+        self.marks_wished.emit(marks, marks[0][0] + after)
 
     def done(self, result: int) -> None:
         """Stop the work, take the rings off and close."""

@@ -105,3 +105,4 @@ class Helping(QObject):
         self._chart.show_marks(stitches)
         if row:
             self._chart.show_row(row)
+            self._chart.light(*stitches[0])

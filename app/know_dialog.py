@@ -29,7 +29,9 @@ class KnowDialog(QDialog):
         self._yarn = 0
         self.list = QListWidget(self)
         self.list.setAccessibleName("Figures")
-        self.list.setMinimumWidth(264)
+        self.list.setMinimumWidth(320)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.list.currentItemChanged.connect(lambda now, _: self._explain(now))
         self._scroll = QScrollArea(self)
         self._scroll.setWidgetResizable(True)
@@ -49,7 +51,7 @@ class KnowDialog(QDialog):
         row.setSpacing(2 * UNIT)
         row.addWidget(self.list)
         row.addLayout(right, 1)
-        self.resize(736, 480)
+        self.resize(792, 496)
         self.list.setFocus()
 
     def speak_of(self, yarn: int) -> None:

@@ -9,7 +9,7 @@ from functools import partial
 from typing import Any, Final
 
 from PySide6.QtCore import QPoint, Qt, Signal
-from PySide6.QtGui import QAction, QCursor, QGuiApplication
+from PySide6.QtGui import QAction, QCursor, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
@@ -241,6 +241,13 @@ class KnowPopover(QFrame):
         self.move(x, max(y, room.top()))
         self.show()
         self.more.setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Close with Escape."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.close()
+        else:
+            super().keyPressEvent(event)
 
     def _go_on(self, key: str) -> None:
         self.all_wished.emit(key)

@@ -1,11 +1,12 @@
 """What a mistake is, in the trade's words: cause, way out, and what to count."""
 
 from core.craft.stitches import CATALOGUE, WORKED
-from core.design.document import Design, Items
+from core.design.document import Design, Item, Items
 from core.doctor.counts import Suspect, changes_counts, right_count, wrong_count
 from core.doctor.mistakes import Mistake
+from core.doctor.slips import first_decrease
 from core.doctor.worked import row_of
-from core.rows.shape import units_of
+from core.rows.shape import joined, units_of
 from core.words.short import short_label
 
 _COUNTED_ROW = 5
@@ -15,23 +16,23 @@ def cause(design: Design, mistake: Mistake) -> str:
     """Return what was probably done, with row and item named."""
     terms, chains = design.terms, design.turning.chains
     name = CATALOGUE[design.gauge.stitch].name(terms).short
-    first = row_of(design, 2)
-    start, end = (*first.start, *first.repeat), (*first.repeat, *first.end)
-    last = short_label(tuple(units_of(end)[-1:]), terms)
-    begin = short_label(tuple(units_of(start)[:1]), terms)
+    second = row_of(design, 2)
+    begin = _edge_label(units_of((*second.start, *second.repeat))[:1], design)
+    last = _edge_label(units_of((*second.repeat, *second.end))[-1:], design)
+    halves = _half_labels(design)
     tall = CATALOGUE[_taller(design)].name(terms).short
     texts = {
         "foot": f"From row 2 on, ch {chains} is the first stitch of the row ({begin}), and one "
         f"{name} more was worked into its foot.",
         "into chain": f"The turning ch {chains} isn't a stitch here, but at the end of row 2 and "
         "the rows after it one was worked into it, as if it were.",
-        "whole peak": f"The first and last items of a row are half a peak ({begin} and {last}); "
+        "whole peak": f"The first and last items of a row are half a peak ({halves}); "
         f"a whole one ({_turn_label(design, gains=True)}) was worked there.",
         "top missed": f"From row 2 on, the last stitch ({last}) goes into the top of the turning "
         f"ch {chains} of the row below. It lies flat and is easily passed over.",
         "first missed": f"The turning ch {chains} isn't a stitch here, so the first stitch of row "
         f"2 ({begin}) goes into the very first one below. It was passed over.",
-        "whole dip": f"The first and last items of a row are half a dip ({begin} and {last}); a "
+        "whole dip": f"The first and last items of a row are half a dip ({halves}); a "
         f"whole one ({_turn_label(design, gains=False)}) was worked there.",
         "lean": "Right-side rows, from row 3 on, gain a stitch at their start and lose one at "
         f"their end: one more beside the turning ch {chains}, and the last place missed. "
@@ -41,8 +42,7 @@ def cause(design: Design, mistake: Mistake) -> str:
         "out.",
         "tall chain": f"The turning ch {chains} stands taller than the {name} beside it: too many "
         f"chains, or loose ones (drawn as tall as {tall}). One chain less, or tighter ones.",
-        "dip missed": f"At a dip in each repeat ({_turn_label(design, gains=False)}) one decrease "
-        "was worked as plain stitches, or a stitch that should be skipped was worked.",
+        "dip missed": _dip_missed(design),
         "peak too many": f"At a peak in each repeat ({_turn_label(design, gains=True)}) one "
         "stitch more was worked into the same place.",
         "peak missed": f"At a peak in each repeat ({_turn_label(design, gains=True)}) one stitch "
@@ -124,6 +124,42 @@ def _turn_label(design: Design, *, gains: bool) -> str:
         if wanted:
             return short_label(wanted[:1], design.terms)
     return "a peak" if gains else "a dip"
+
+
+def _edge_label(units: list[Item], design: Design) -> str:
+    """Return what stands at the very edge, a plain stitch by its name."""
+    if len(units) == 1 and units[0].is_plain:
+        return f"1 {CATALOGUE[units[0].stitch or ''].name(design.terms).short}"
+    return short_label(joined(units), design.terms)
+
+
+def _half_labels(design: Design) -> str:
+    """Return what both edges have of a turn, in the first row that has any."""
+    for row in (design.wave.first, *design.wave.rows_in_turn):
+        start, end = units_of(row.start), units_of(row.end)[::-1]
+        halves = [_leading(start), _leading(end)[::-1]]
+        if all(halves):
+            labels = [_edge_label(half, design) for half in halves]
+            return labels[0] if labels[0] == labels[1] else " and ".join(labels)
+    return "at the edges"
+
+
+def _leading(units: list[Item]) -> list[Item]:
+    plain = next((n for n, unit in enumerate(units) if unit.is_plain), len(units))
+    return units[:plain]
+
+
+def _dip_missed(design: Design) -> str:
+    label = _turn_label(design, gains=False)
+    for row in design.wave.rows_in_turn:
+        at = first_decrease(units_of(row.repeat))
+        if at is not None and units_of(row.repeat)[at].skip:
+            word = "skipped" if design.terms == "US" else "missed"
+            return (
+                f"At a dip in each repeat ({label}) a stitch was worked that should have been "
+                f"{word}."
+            )
+    return f"At a dip in each repeat ({label}) one decrease was worked as plain stitches."
 
 
 def _taller(design: Design) -> str:

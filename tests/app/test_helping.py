@@ -229,6 +229,14 @@ def test_shift_f1_explains_the_figure_with_the_focus(window, qtbot):
     assert window.helping._open["know"].key == "width"
 
 
+def test_escape_closes_the_explanation(window):
+    window.helping.know(window.sentence.lean)
+    (popover,) = window.findChildren(KnowPopover)
+    QTest.keyClick(popover.more, Key.Key_Escape)
+    assert not popover.isVisible()
+    assert window.helping._open == {}
+
+
 def test_without_a_figure_all_are_listed_and_follow_the_design(window):
     window.chart.setFocus()
     window.helping.know(window.chart)
