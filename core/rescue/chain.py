@@ -1,7 +1,7 @@
 """A chain that isn't as long as it should be: what fits it, and what to do about the difference.
 
 Unpicking chains from the beginning, and adding some there with another piece of yarn, are
-common practice (that spare chains may be unpicked from the start: hookingcrazy.com).
+common practice (that spare chains may be unpicked from the start: hookingcrazy).
 """
 
 import math
