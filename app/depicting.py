@@ -15,6 +15,7 @@ from app.painting.pictures import check_pixels
 from core.chart.caption import caption_of, scales_of
 from core.chart.piece import chart_of_part
 from core.chart.sheet import Look, Sheet, make_sheet
+from core.checks.cautions import short_caution
 from core.craft.stitches import Terms
 from core.editions import OWN, Edition, pattern_of, size_told
 from core.fabric.relief import View
@@ -66,6 +67,7 @@ def chart_sheet(results: Results, choices: Choices) -> Sheet:
     lines = [
         caption_of(design, choices.part, hand=hand, terms=terms),
         loops_sentence(design.loops, terms),
+        short_caution(design, results.size) if results.rows.misfit is None else "",
     ]
     straight = choices.straight or results.rows.misfit is not None
     look = Look(

@@ -1,9 +1,10 @@
-"""Title, designer and notes of the open design."""
+"""Title, designer, use and notes of the open design."""
 
 from functools import partial
 from typing import Final
 
 from PySide6.QtWidgets import (
+    QComboBox,
     QDialog,
     QDialogButtonBox,
     QFormLayout,
@@ -16,8 +17,10 @@ from PySide6.QtWidgets import (
 from app.asking import complain
 from app.theme import UNIT
 from app.views.pages.fields import longest_of
+from core.checks.cautions import USES, use_by_size
 from core.design.document import Design
 from core.design.edits import Edit, set_values
+from core.fabric.measure import SizeMeasures
 
 _MOST_NOTES: Final = longest_of(Design, "notes")
 
@@ -25,19 +28,28 @@ _MOST_NOTES: Final = longest_of(Design, "notes")
 class DetailsDialog(QDialog):
     """Asks for what the pattern's first page says."""
 
-    def __init__(self, design: Design, parent: QWidget) -> None:
+    def __init__(self, design: Design, parent: QWidget, size: SizeMeasures | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle("Title and notes")
         self._title = QLineEdit(design.title, self)
         self._title.setMaxLength(200)
         self._designer = QLineEdit(design.designer, self)
         self._designer.setMaxLength(200)
+        self._use = QComboBox(self)
+        by_size = f": {USES[use_by_size(size)]}" if size is not None else ""
+        self._use.addItem(f"As its size has it{by_size}", "")
+        for key, words in USES.items():
+            self._use.addItem(words[0].upper() + words[1:], key)
+        self._use.setCurrentIndex(max(self._use.findData(design.use), 0))
+        self._use.setToolTip("What the blanket is for: cautions follow it")
+        self._use.setAccessibleName("What the blanket is for")
         self._notes = QPlainTextEdit(design.notes, self)
         self._notes.setTabChangesFocus(True)
         form = QFormLayout()
         form.setVerticalSpacing(UNIT)
         form.addRow("&Title", self._title)
         form.addRow("&Designer", self._designer)
+        form.addRow("What it is &for", self._use)
         form.addRow("&Notes", self._notes)
         button = QDialogButtonBox.StandardButton
         buttons = QDialogButtonBox(button.Ok | button.Cancel, self)
@@ -67,5 +79,6 @@ class DetailsDialog(QDialog):
             set_values,
             title=self._title.text(),
             designer=self._designer.text(),
+            use=self._use.currentData(),
             notes=self._notes.toPlainText(),
         )

@@ -40,6 +40,7 @@ from app.depicting import written_pattern
 from app.details_dialog import DetailsDialog
 from app.documents import Documents, designs_in
 from app.export_dialog import ExportDialog
+from app.helping import Helping
 from app.keeping.keeper import Keeper
 from app.palettes import Palettes
 from app.pictures import is_picture_name
@@ -56,6 +57,7 @@ from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
+from app.views.knowing import explain_figures
 from app.views.pages.checks import ChecksPage
 from app.views.pages.colour import ColourPage
 from app.views.pages.edging import EdgingPage
@@ -129,6 +131,9 @@ class Window(QMainWindow):
             self.stripes,
             self.versions,
         )
+        self.helping = Helping(self.live, self.chart, theme, self)
+        self.helping.speak_of(lambda: self.yarn.chosen_yarn)
+        explain_figures(self, self.helping.know)
         self._build()
         self._make_menus()
         self._wire()
@@ -316,6 +321,7 @@ class Window(QMainWindow):
                 view, f"{page.title}", partial(self._toggle_page, number), f"Ctrl+{number + 1}"
             )
         about = self.menuBar().addMenu("&Help")
+        self.helping.add_to(about)
         self._add(about, "&About Dipslope…", lambda: AboutDialog(self).exec())
         self._fill_recent()
 
@@ -604,7 +610,8 @@ class Window(QMainWindow):
 
     def _edit_details(self) -> None:
         """Change title, designer and notes."""
-        dialog = DetailsDialog(self.session.design, self)
+        size = self.live.results.size if self.live.results is not None else None
+        dialog = DetailsDialog(self.session.design, self, size)
         if dialog.exec() and self.session.change("Change title and notes", dialog.edit()):
             self._show_title()
 
@@ -696,6 +703,7 @@ class Window(QMainWindow):
         ):
             for chooser in self.findChildren(kind):
                 chooser.reject()
+        self.helping.close()
         self.live.close()
         self.chart_copy.close()
         self.fabric.close_worker()

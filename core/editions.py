@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from core.checks.cautions import caution_keys
+from core.checks.cautions import cautions_of
 from core.craft.stitches import Terms
 from core.craft.tables import USUAL_SIZES_MM
 from core.design.document import Design, NamedSize
@@ -16,7 +16,7 @@ from core.fabric.wash import wash_of
 from core.pipeline import Pipeline, Results
 from core.stripes.sequence import worked_stripes
 from core.words.facts import Amount, Facts
-from core.words.finishing import size_lines
+from core.words.finishing import caution_lines, size_lines
 from core.words.pattern import Pattern
 from core.words.sizes import Sized, in_one_text
 from core.words.stripes import sequence_rows
@@ -102,7 +102,7 @@ def facts_of(results: Results) -> Facts:
         washed_rise_mm=washed.rise_mm if washed else None,
         tails=results.tails,
         carried=_come_back(design),
-        cautions=caution_keys(design, size),
+        cautions=cautions_of(design, size, results.fabric.steady),
         amounts=amounts,
     )
 
@@ -110,8 +110,7 @@ def facts_of(results: Results) -> Facts:
 def size_told(results: Results, edition: Edition = OWN) -> tuple[str, ...]:
     """Return the finished size and the cautions it calls for, in words."""
     facts, words = facts_of(results), _words(results.design, edition)
-    cautions = [words.say(f"caution {key}") for key in facts.cautions]
-    return (*size_lines(facts, words), *cautions)
+    return (*size_lines(facts, words), *caution_lines(facts, words))
 
 
 def in_size(results: Results, size: NamedSize) -> Results:

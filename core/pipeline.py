@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final, TypeVar, cast
 
-from core.checks.cautions import check_cautions, is_infant_size
+from core.checks.cautions import check_cautions
 from core.checks.edging import check_edging
 from core.checks.findings import Finding
 from core.checks.fit import check_fit
@@ -343,9 +343,9 @@ def _findings(
     words: list[Finding],
 ) -> tuple[Finding, ...]:
     found = check_fit(design, rows) + words
-    found += check_flatness(design, rows, fabric.steady, for_infant=is_infant_size(size))
+    found += check_flatness(design, rows, fabric.steady)
     if rows.misfit is None:  # until the rows fit, most stripes are of rows not drawn
         found += check_stripes(design, rows.drawn_rows)
         found += check_edging(ends)
-        found += check_cautions(design, size)
+        found += check_cautions(design, size, fabric.steady)
     return tuple(sorted(found, key=lambda finding: _LEVELS[finding.level]))

@@ -1,5 +1,6 @@
 """The chart on screen. It paints what it is given and reports which stitch is pointed at."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -67,6 +68,7 @@ class ChartView(Canvas):
         self._sheet: Sheet | None = None
         self._span = (0, 0)
         self._lit = (-1, -1)
+        self._marks: tuple[tuple[int, int], ...] = ()
         self._atlases = (SymbolAtlas(), SymbolAtlas())  # rows, foundation: their inks differ
         self.setAccessibleName("Chart")
         self.setAccessibleDescription(
@@ -137,6 +139,11 @@ class ChartView(Canvas):
             self._lit = (row, stitch)
             self.update()
 
+    def show_marks(self, stitches: Sequence[tuple[int, int]]) -> None:
+        """Ring these stitches (rows, and stitches from the left edge) until others are given."""
+        self._marks = tuple(stitches)
+        self.update()
+
     @property
     def fabric(self) -> Fabric | None:
         """The tops that the chart is laid out on."""
@@ -195,6 +202,7 @@ class ChartView(Canvas):
             if stitch_px >= _BLOCKS_PX:
                 self._paint_symbols(painter, sheet, placing, drawn=stitch_px > _DRAWN_PX)
             self._paint_around(painter, sheet, placing)
+            self._paint_marks(painter, placing)
             self._paint_lit(painter, placing)
             if not self._sight.is_plain:
                 paint_plate(painter, self._sight.name, self._theme)
@@ -344,6 +352,23 @@ class ChartView(Canvas):
         assert self._fabric is not None
         y = self._fabric.tops_mm[:, 1]
         return max(float(y.max() - y.min()) / max(self._fabric.n_rows, 1), 1e-6)
+
+    def _paint_marks(self, painter: QPainter, placing: Placing) -> None:
+        fabric, rim = self._fabric, QColor(self._theme.tones.sheet)
+        if fabric is None or not self._marks:
+            return
+        radius = max(0.6 * fabric.size.width_mm * placing.scale, 4.0)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for row, stitch in self._marks:
+            if (
+                not 0 <= row <= fabric.n_rows
+                or stitch >= fabric.starts[row + 1] - fabric.starts[row]
+            ):
+                continue
+            at = QPointF(*placing.points(fabric.row_tops_mm(row)[stitch]).tolist())
+            for colour, width in ((rim, 5.0), (QColor(self._theme.tones.accent), 2.5)):
+                painter.setPen(QPen(colour, width))
+                painter.drawEllipse(at, radius, radius)
 
     def _paint_lit(self, painter: QPainter, placing: Placing) -> None:
         row, stitch = self._lit

@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 from app.theme import Theme, figure
 from app.views.figures import counted, length_text
 from app.views.flow import FlowLayout
+from app.views.knowing import explained_by
 from app.views.loop_editor import LoopEditor, loops_menu
 from core.craft.stitches import CATALOGUE, WORKED
 from core.design import edits
@@ -32,6 +33,18 @@ from core.fabric.sizes import length_choices, width_choices
 from core.pipeline import Results
 from core.words.loops import loops_name
 
+_EXPLAINED: Final = {
+    "Foundation chain": "chain",
+    "Stitches in a row": "stitches",
+    "Rows": "rows",
+    "Stitch": "stitch",
+    "Loops": "loops",
+    "Finished width": "width",
+    "Finished length": "length",
+    "Wave height": "wave height",
+    "Lean of the stitches": "lean",
+    "Colours": "colours",
+}  # what each figure is called in `core.explain`
 _NEW_STITCH: Final = "Change stitch, rows of the gauge estimated until you swatch"
 _LONG: Final = "long, with waves"
 _LONG_WASHED: Final = "long after washing, with waves"
@@ -54,7 +67,7 @@ class Figure(QPushButton):
         if shown != self.text():
             self.setText(shown)
             self.updateGeometry()
-        self.setToolTip(trouble or self._name)
+        self.setToolTip(trouble or f"{self._name} (Shift+F1: how we know)")
         self.setAccessibleName(f"{self._name}: {text}" + (f". {trouble}" if trouble else ""))
         if self.property("wrong") != bool(trouble):
             self.setProperty("wrong", bool(trouble))
@@ -109,6 +122,7 @@ class Sentence(QWidget):
 
     def _figure(self, name: str, edit: Callable[[], object]) -> Figure:
         button = Figure(name, self)
+        explained_by(button, _EXPLAINED[name])
         button.clicked.connect(lambda: edit())
         self._flow.addWidget(button)
         return button

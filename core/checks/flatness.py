@@ -30,16 +30,13 @@ _SOON: Final = 10  # rows, for "after 10 rows"
 _MOST_TIMES: Final = 1000.0
 
 
-def check_flatness(
-    design: Design, rows: Rows, steady: Steady | None, *, for_infant: bool = False
-) -> list[Finding]:
+def check_flatness(design: Design, rows: Rows, steady: Steady | None) -> list[Finding]:
     """Return what keeps the fabric from lying flat.
 
     Args:
         design: The design.
         rows: Its rows.
         steady: Its steady state, if it has one.
-        for_infant: Whether the size is one that may be used for an infant.
     """
     if rows.misfit is not None:
         return _if_it_went_on(design, rows)
@@ -47,7 +44,7 @@ def check_flatness(
     if not found:
         found = _swinging(swing(rows))
     if steady is not None and steady.converged:
-        found += _strained(wave_strain(steady), design, for_infant=for_infant)
+        found += _strained(wave_strain(steady), design)
     return found
 
 
@@ -150,7 +147,7 @@ def _swinging(found: Swing | None) -> list[Finding]:
     return [Finding("note", f"row {found.longest}", text)]
 
 
-def _strained(strain: WaveStrain, design: Design, *, for_infant: bool) -> list[Finding]:
+def _strained(strain: WaveStrain, design: Design) -> list[Finding]:
     findings = []
     if strain.post_most >= HOLES_FROM:
         text = (
@@ -158,8 +155,6 @@ def _strained(strain: WaveStrain, design: Design, *, for_infant: bool) -> list[F
             "may leave holes. Fewer stitches gained in one place, or a taller stitch, stretch "
             "less; Strain on the fabric shows where. The limit is this program's estimate."
         )
-        if for_infant:
-            text += " For an infant no hole may catch fingers or toes."
         findings.append(Finding("note", "wave", text))
     if strain.course_least <= PUCKERS_FROM:
         text = (

@@ -37,6 +37,7 @@ Units = Literal["cm", "in"]
 WorkIn = Literal["both", "back", "front"]
 Fill = Literal["repeat", "stop", "mirror"]
 EndName = Literal["top", "bottom"]
+Use = Literal["", "baby", "pram", "lap", "throw", "bed"]
 
 
 class Item(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
@@ -398,7 +399,10 @@ class OwnWords(Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """One blanket: everything its designer decided."""
+    """One blanket: everything its designer decided.
+
+    `use` is what it is for; left empty, its size tells (`core.checks.cautions.use_of`).
+    """
 
     title: Title
     designer: Title = ""
@@ -420,6 +424,7 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     reckoning: Reckoning | None = None
     sizes: Annotated[tuple[NamedSize, ...], Meta(max_length=MAX_SIZES)] = ()
     own_words: Annotated[tuple[OwnWords, ...], Meta(max_length=400)] = ()
+    use: Use = ""
 
     def __post_init__(self) -> None:
         most = max([stripe.yarn for stripe in self.stripes.sequence], default=0)

@@ -55,6 +55,8 @@ def raw_from_design(design: Design) -> dict[str, Any]:
                 del yarn[key]
     if design.stripes.plan is None:  # as files without a plan have always been
         raw["stripes"].pop("plan")
+    if not design.use:
+        del raw["use"]
     if design.loops.in_turn is None:  # as files without loops in turn have always been
         raw["loops"] = {
             k: v for k, v in raw["loops"].items() if k not in ("in_turn", "each_colour")

@@ -4,7 +4,33 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
-CautionKey = Literal["infant", "holes"]
+CautionKey = Literal[
+    "infant",
+    "holes",
+    "stretched",
+    "ends",
+    "weight",
+    "border",
+    "animal",
+    "synthetic",
+    "plant",
+    "hairs",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A caution that a blanket calls for.
+
+    Attributes:
+        key: Which.
+        where: What it is about, as in a finding.
+        yarns: Names of the yarns it speaks of, if it does.
+    """
+
+    key: CautionKey
+    where: str
+    yarns: str = ""
 
 
 class Amount(NamedTuple):
@@ -42,7 +68,7 @@ class Facts:
         tails: Yarn ends to weave in; 0 if they aren't counted.
         carried: Whether every stripe has an even number of rows, so that yarns come back to
             the same edge (stellandlulu, Simply Crochet 122).
-        cautions: Keys of the cautions that the blanket calls for.
+        cautions: The cautions that the blanket calls for.
         amounts: What to have of each yarn, by its number.
     """
 
@@ -59,7 +85,7 @@ class Facts:
     washed_rise_mm: float | None = None
     tails: int = 0
     carried: bool = False
-    cautions: tuple[CautionKey, ...] = ()
+    cautions: tuple[Caution, ...] = ()
     amounts: Mapping[int, Amount] = field(default_factory=dict)
 
     @property

@@ -49,7 +49,12 @@ def care_lines(facts: Facts, words: Vocabulary) -> list[str]:
     lines = [words.say("care")]
     if facts.is_washed:
         lines.append(words.say("care washed"))
-    return lines + [words.say(f"caution {key}") for key in facts.cautions]
+    return [*lines, *caution_lines(facts, words)]
+
+
+def caution_lines(facts: Facts, words: Vocabulary) -> list[str]:
+    """Return the cautions that the blanket calls for."""
+    return [words.say(f"caution {c.key}", yarns=c.yarns) for c in facts.cautions]
 
 
 def trouble_lines(design: Design, rows: Rows, words: Vocabulary) -> list[str]:

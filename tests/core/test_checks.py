@@ -1,13 +1,10 @@
 """Findings: the place, the number and the way out."""
 
-import pytest
 from msgspec.structs import replace
 
-from core.checks.cautions import check_cautions
 from core.checks.fit import check_fit
 from core.checks.stripes import check_stripes
 from core.design.document import Size, Stripe, Stripes, Yarn
-from core.fabric.measure import SizeMeasures
 from core.pipeline import Pipeline
 from core.rows.build import build_rows
 
@@ -39,21 +36,6 @@ def test_a_shortage_says_how_many_and_where_they_run_out(design_of, row_of):
     assert "Row 2 needs 34 stitches, but row 1 has 32" in message
     assert "2 stitches too few" in message
     assert "item 3 of the end edge" in message
-
-
-@pytest.mark.parametrize(("wide", "long", "infant"), [(700, 900, True), (1000, 1400, False)])
-def test_pram_and_cot_sizes_carry_the_caution(two_row_ripple, wide, long, infant):
-    size = SizeMeasures(width_mm=wide, length_mm=long, chain_mm=wide)
-    found = check_cautions(two_row_ripple, size)
-    assert bool(found) == infant
-    if infant:
-        assert "local safe-sleep guidance" in found[0].message
-
-
-def test_holes_in_an_infants_blanket_are_a_warning(sharp_wave, two_row_ripple):
-    size = SizeMeasures(width_mm=700, length_mm=900, chain_mm=800)
-    assert [f.level for f in check_cautions(sharp_wave, size)] == ["note", "warning"]
-    assert [f.level for f in check_cautions(two_row_ripple, size)] == ["note"]
 
 
 def test_a_cut_last_stripe_says_which_length_would_close(two_row_ripple):

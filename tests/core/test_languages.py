@@ -39,7 +39,7 @@ from core.rows.rhythm import Rhythm
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES, shape_of, wave_of
 from core.words import write
-from core.words.facts import Amount, Facts
+from core.words.facts import Amount, Caution, Facts
 from core.words.languages import WORDINGS, StitchName
 from core.words.short import height_label, short_label
 from core.words.vocabulary import vocabulary
@@ -185,6 +185,15 @@ def test_uk_words_are_us_words_by_the_published_chart(name, spelled):
 
 
 ENGLISH_TOO = {
+    # names of sources, and a word that is the same
+    "sparrowinthesnow",
+    "safesleepscotland",
+    "org",
+    "cpsc",
+    "aap",
+    "wishingiwasknitting",
+    "bumpydoink",
+    "finger",
     "in",
     "plus",
     "es",
@@ -330,7 +339,7 @@ FACTS = Facts(
     washed_rise_mm=14.25,
     tails=18,
     carried=True,
-    cautions=("infant",),
+    cautions=(Caution("infant", "size"),),
     amounts={0: Amount(2, 112.4, 53.5, 10.2), 1: Amount(1, 85.5, 40.7, 7.8)},
 )
 

@@ -236,6 +236,11 @@ class YarnPage(FormPage):
 
     # edits
 
+    @property
+    def chosen_yarn(self) -> int:
+        """Number of the yarn whose lines are shown."""
+        return self._chosen
+
     def choose(self, yarn: int) -> None:
         """Show the lines of a yarn."""
         self._chosen = yarn

@@ -275,12 +275,32 @@ _PHRASES: Final[dict[str, str]] = {
     "care": "Wash as the ball bands say, with the yarn that needs the most care in mind.",
     "care washed": "The size above is after washing: a swatch washed the same way tells whether "
     "yours changes as much.",
-    "caution infant": "At this size it may be used for an infant. Guidance on sleep differs from "
-    "country to country, and most of it wants no loose blanket in a cot: follow your local "
-    "safe-sleep guidance and product rules, leave off fringes, ribbons, loose loops and small "
-    "parts, and weave every end in firmly.",
+    "caution infant": "It may be used for an infant. Guidance on sleep differs from country to "
+    "country, and most of it wants no loose blanket where a baby sleeps: follow your local "
+    "safe-sleep guidance and product rules. Source: AAP safe-sleep list, 2022; "
+    "safesleepscotland.org.",
     "caution holes": "<Skipped> stitches and chain spaces leave holes that can catch small fingers "
-    "and toes: for an infant join the dips with stitches worked together instead.",
+    "and toes: for an infant join the dips with stitches worked together instead. Source: "
+    "wishingiwasknitting, 2007.",
+    "caution stretched": "Stitches at the turns are stretched and may open into holes that catch "
+    "small fingers and toes: for an infant choose a gentler peak or a smaller hook. Source for "
+    "holes: wishingiwasknitting, 2007; from which stretch on they open is this program's estimate.",
+    "caution ends": "Weave in every end firmly and leave no loops or cords long enough to go round "
+    "a finger or a neck; leave off ribbons, fringe, tassels, pompoms and buttons. Source: "
+    "sparrowinthesnow; small parts: CPSC rule for under 3 years.",
+    "caution weight": "On a pram a heavy blanket warms and weighs: use it tucked in and below the "
+    "chest, and take it off indoors. Common practice.",
+    "caution border": "A border that hangs in loops or picots catches fingers: keep it close. "
+    "Common practice.",
+    "caution animal": "{yarns}: animal fibre may felt, shrink or itch. Wash as the ball band says, "
+    "and try a swatch first. Common practice.",
+    "caution synthetic": "{yarns}: fibres of this kind melt when they burn. Keep it away from "
+    "flames, heaters and hot irons. Common practice.",
+    "caution plant": "{yarns}: plant fibre burns quickly and can shrink when washed. Keep it away "
+    "from flames, and wash a swatch first. Common practice; cotton shrank about 8 % in width, "
+    "says bumpydoink.",
+    "caution hairs": "{yarns}: long loose hairs come off and can be breathed in or swallowed. "
+    "Another yarn is better for an infant. Common practice.",
     "trouble count": "A count is out: find the first repeat whose peaks and dips don't stand over "
     "those below, and go back to there.",
     "trouble narrower": "It gets narrower: the last st of the row was left out, most often the "

@@ -286,13 +286,33 @@ _PHRASES: Final[dict[str, str]] = {
     "care": "Waschen, wie es die Banderolen sagen; das empfindlichste Garn entscheidet.",
     "care washed": "Die Größe oben gilt nach dem Waschen: Eine ebenso gewaschene Maschenprobe "
     "zeigt, ob sich die eigene Arbeit ebenso verändert.",
-    "caution infant": "In dieser Größe kann sie für einen Säugling benutzt werden. Die "
-    "Empfehlungen zum Schlafen sind je nach Land verschieden, und die meisten wollen keine lose "
-    "Decke im Bett: den örtlichen Empfehlungen und Vorschriften folgen, Fransen, Bänder, lose "
-    "Schlingen und Kleinteile weglassen und jedes Fadenende fest vernähen.",
+    "caution infant": "Sie kann für einen Säugling benutzt werden. Die Empfehlungen zum Schlafen "
+    "sind je nach Land verschieden, und die meisten wollen keine lose Decke, wo ein Säugling "
+    "schläft: den örtlichen Empfehlungen und Vorschriften folgen. Quelle: AAP, 2022; "
+    "safesleepscotland.org.",
     "caution holes": "Ausgelassene Maschen und Luftmaschenbögen lassen Löcher, in denen kleine "
     "Finger und Zehen hängen bleiben können: für einen Säugling in den Tälern stattdessen Maschen "
-    "zusammen abmaschen.",
+    "zusammen abmaschen. Quelle: wishingiwasknitting, 2007.",
+    "caution stretched": "An den Spitzen und Tälern sind die Maschen gedehnt und können sich zu "
+    "Löchern öffnen, in denen kleine Finger und Zehen hängen bleiben: für einen Säugling eine "
+    "flachere Spitze oder eine kleinere Nadel wählen. Quelle zu Löchern: wishingiwasknitting, "
+    "2007; ab welcher Dehnung sie aufgehen, schätzt dieses Programm.",
+    "caution ends": "Jedes Fadenende fest vernähen und keine Schlingen oder Schnüre lassen, die um "
+    "einen Finger oder Hals reichen; Bänder, Fransen, Quasten, Pompons und Knöpfe weglassen. "
+    "Quelle: sparrowinthesnow; Kleinteile: CPSC, unter 3 Jahren.",
+    "caution weight": "Im Kinderwagen wärmt und drückt eine schwere Decke: festgesteckt und "
+    "unterhalb der Brust benutzen und drinnen abnehmen. Allgemein üblich.",
+    "caution border": "Ein Rand mit Schlaufen oder Pikots hält Finger fest: dicht arbeiten. "
+    "Allgemein üblich.",
+    "caution animal": "{yarns}: Tierische Fasern können filzen, eingehen oder kratzen. Waschen, "
+    "wie es die Banderole sagt, und erst eine Probe waschen. Allgemein üblich.",
+    "caution synthetic": "{yarns}: Solche Fasern schmelzen, wenn sie brennen. Von Flammen, "
+    "Heizgeräten und heißen Bügeleisen fernhalten. Allgemein üblich.",
+    "caution plant": "{yarns}: Pflanzliche Fasern brennen schnell und können beim Waschen "
+    "eingehen. Von Flammen fernhalten, erst eine Probe waschen. Allgemein üblich; Baumwolle ging "
+    "in der Breite um etwa 8 % ein: bumpydoink.",
+    "caution hairs": "{yarns}: Lange lose Haare gehen aus und können eingeatmet oder verschluckt "
+    "werden. Für einen Säugling ist ein anderes Garn besser. Allgemein üblich.",
     "trouble count": "Eine Zahl stimmt nicht: den ersten Rapport suchen, dessen Spitzen und Täler "
     "nicht über denen darunter stehen, und bis dorthin auftrennen.",
     "trouble narrower": "Sie wird schmaler: Die letzte M der Reihe wurde ausgelassen, meist die in "

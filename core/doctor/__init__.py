@@ -1,0 +1,1 @@
+"""What went wrong with the edge: mistakes worked on purpose, their pictures and their counts."""
