@@ -17,6 +17,8 @@ from core.design.document import (
     Design,
     FillRow,
     Item,
+    NamedSize,
+    OwnWords,
     Row,
     Stripe,
     Stripes,
@@ -47,6 +49,10 @@ WORDS: Final[dict[str, str]] = {
     "Design.swatch": "Swatch",
     "Design.wanted": "Wished size",
     "Design.progress": "Piece on the hook",
+    "Design.use": "Used as",
+    "Design.reckoning": "Yarn and time",
+    "Design.sizes": "Other sizes",
+    "Design.own_words": "Rows in own words",
     "Item.stitch": "stitch",
     "Item.times": "times",
     "Item.make": "stitches made in one",
@@ -82,8 +88,27 @@ WORDS: Final[dict[str, str]] = {
     "Yarn.ball_g": "grams in a ball",
     "Yarn.owned_balls": "balls owned",
     "Yarn.price": "price of a ball",
+    "Yarn.left_g": "grams left in the ball at work",
+    "Yarn.left_after": "rows worked when it was weighed",
+    "NamedSize.name": "name",
+    "NamedSize.repeats": "repeats",
+    "NamedSize.rows": "rows",
+    "OwnWords.row": "row",
+    "OwnWords.text": "words",
+    "OwnWords.terms": "terms",
+    "OwnWords.of": "rows they were written for",
+    "Reckoning.spare": "Spare yarn",
+    "Reckoning.tail_mm": "Length of a tail",
+    "Reckoning.carry_rows": "Rows that a yarn is carried past",
+    "Reckoning.weave_minutes": "Minutes to weave in an end",
+    "Reckoning.timed_row": "Row that was timed",
+    "Reckoning.row_minutes": "Minutes for that row",
+    "Reckoning.week_hours": "Hours a week",
     "Stripe.yarn": "yarn",
     "Stripe.rows": "rows",
+    "Stripe.locked": "locked",
+    "Stripe.label": "name",
+    "Stripes.plan": "Plan of the stripes",
     "Stripes.sequence": "Stripes",
     "Stripes.fill": "After the last stripe",
     "Swatch.yarn_m_per_m2": "Swatch, yarn in a square metre",
@@ -98,6 +123,7 @@ WORDS: Final[dict[str, str]] = {
     "Swatch.washed_width_mm": "Swatch, width after washing",
     "Swatch.wash_length_mm": "Swatch, length before washing",
     "Swatch.washed_length_mm": "Swatch, length after washing",
+    "Swatch.yarn_off": "Swatch, how far its yarn may be off",
     "Wanted.width_mm": "Wished width",
     "Wanted.length_mm": "Wished length",
     "Progress.row": "Piece on the hook, rows",
@@ -189,6 +215,10 @@ class _Told:
             yield from self._yarns(was, now)
         elif field == "notes":
             yield _notes(was, now, label)
+        elif field == "sizes":
+            yield from _listed(label, [_size_text(s) for s in was], [_size_text(s) for s in now])
+        elif field == "own_words":
+            yield from _listed(label, [_own_text(w) for w in was], [_own_text(w) for w in now])
         elif field == "own":
             yield from _listed(label, [_fill_text(r) for r in was], [_fill_text(r) for r in now])
         else:
@@ -258,8 +288,8 @@ class _Told:
 
     def _stripes(self, was: Stripes, now: Stripes) -> Iterator[str]:
         same = _same_yarns(self._before.yarns, self._after.yarns)
-        old = [(stripe.yarn, stripe.rows) for stripe in was.sequence]
-        new = [(same.get(stripe.yarn, -1 - stripe.yarn), stripe.rows) for stripe in now.sequence]
+        old = [(s.yarn, s.rows, s.locked, s.label) for s in was.sequence]
+        new = [(same.get(s.yarn, -1 - s.yarn), s.rows, s.locked, s.label) for s in now.sequence]
         for a, b in _aligned(old, new):
             gone = a and _stripe_text(was.sequence[a[0]], self._before)
             come = b and _stripe_text(now.sequence[b[0]], self._after)
@@ -274,8 +304,16 @@ class _Told:
                     yield f"Stripe {b[0] + 1} now {yarn_now} (was {yarn_was})"
                 if a[1][1] != b[1][1]:
                     yield f"Stripe {b[0] + 1}, rows {a[1][1]}{_ARROW}{b[1][1]}"
+                if a[1][2] != b[1][2]:
+                    yield f"Stripe {b[0] + 1} {'now locked' if b[1][2] else 'no longer locked'}"
+                if a[1][3] != b[1][3]:
+                    words = (f"“{label}”" if label else "none" for label in (a[1][3], b[1][3]))
+                    yield f"Stripe {b[0] + 1}, name {_ARROW.join(words)}"
         if was.fill != now.fill:
             yield words_for(Stripes, "fill") + self._from_to(was.fill, now.fill, "fill")
+        if was.plan != now.plan:
+            word = "added" if was.plan is None else "removed" if now.plan is None else "changed"
+            yield f"{words_for(Stripes, 'plan')} {word}"
 
     # rows
 
@@ -382,6 +420,14 @@ def _same_yarns(was: Sequence[Yarn], now: Sequence[Yarn]) -> dict[int, int]:
         if tag in ("equal", "replace"):
             same.update(zip(range(b0, b1), range(a0, a1), strict=False))
     return same
+
+
+def _size_text(size: NamedSize) -> str:
+    return f"“{size.name}”, {size.repeats} repeats, {size.rows} rows"
+
+
+def _own_text(own: OwnWords) -> str:
+    return f"row {own.row} ({own.terms}, {own.of[:6]}): {own.text}"
 
 
 def _stripe_text(stripe: Stripe, design: Design) -> str:

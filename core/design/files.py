@@ -20,7 +20,7 @@ FORMAT: Final = "dipslope-design"
 VERSION: Final = 1
 _READABLE: Final = 10**40  # a longer number isn't worth printing
 SUFFIX: Final = ".dipslope"
-MAX_BYTES: Final = 12_000_000
+MAX_BYTES: Final = 24_000_000
 """More than the largest design comes to when it is written closely; a test adds that up."""
 _MOST_SPACED: Final = 1_000_000  # a larger text is written without spaces and lines
 

@@ -55,7 +55,7 @@ class Plan(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     series: Series = "fibonacci"
     order: SeriesOrder = "given"
     dates: Annotated[
-        tuple[Annotated[str, Meta(pattern=r"\A[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")], ...],
+        tuple[Annotated[str, Meta(max_length=10, pattern=r"\A[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")], ...],
         Meta(max_length=400),
     ] = ()
     dates_as: DatesAs = "digits"

@@ -19,7 +19,10 @@ from core.design.document import (
     FillRow,
     Item,
     Loops,
+    NamedSize,
+    OwnWords,
     Progress,
+    Reckoning,
     Row,
     Size,
     Stripe,
@@ -30,6 +33,7 @@ from core.design.document import (
     Wave,
     Yarn,
 )
+from core.design.plan import Plan
 
 STRUCTS = [
     value
@@ -79,6 +83,7 @@ FULL_SWATCH = Swatch(
     washed_width_mm=290.0,
     wash_length_mm=310.0,
     washed_length_mm=305.0,
+    yarn_off=0.05,
 )
 FULL_BORDER = Border(rounds=2, stitch="dc", yarn=1, multiple=4, extra=1, corner=5)
 OWN = FillRow(("sc",), ("sc", "dc"), ("sc",))
@@ -92,6 +97,7 @@ def full(two_row_ripple):
         swatch=Swatch(),
         wanted=Wanted(width_mm=1000.0),
         progress=Progress(row=10, width_mm=900.0, length_mm=200.0),
+        reckoning=Reckoning(row_minutes=9.0, week_hours=3.0),
     )
 
 
@@ -119,6 +125,10 @@ def one_at_a_time(full):
         "swatch": FULL_SWATCH,
         "wanted": Wanted(width_mm=1100.0, length_mm=1500.0),
         "progress": Progress(row=11, width_mm=910.0, length_mm=210.0),
+        "reckoning": Reckoning(
+            spare=0.2, tail_mm=120.0, carry_rows=2, weave_minutes=3.0, timed_row=5,
+            row_minutes=12.0, week_hours=4.0,
+        ),
     }  # fmt: skip
     for name, other in parts.items():
         value = getattr(full, name)
@@ -128,7 +138,14 @@ def one_at_a_time(full):
         for field, part in changed(value, other):
             yield full, type(value), field, replace(full, **{name: part})
     yarn = Yarn(
-        name="Shell", colour="#ffeedd", ball_m=90.0, ball_g=40.0, owned_balls=3.0, price=2.5
+        name="Shell",
+        colour="#ffeedd",
+        ball_m=90.0,
+        ball_g=40.0,
+        owned_balls=3.0,
+        price=2.5,
+        left_g=20.0,
+        left_after=8,
     )
     for field, part in changed(full.yarns[1], yarn):
         yield full, Yarn, field, replace(full, yarns=(full.yarns[0], part))
@@ -138,12 +155,19 @@ def one_at_a_time(full):
         yield full, EndFill, field, replace(full, edging=replace(full.edging, top=part))
     for field, value in (
         ("title", "Another"), ("designer", "Somebody"), ("notes", "A note"), ("terms", "UK"),
-        ("hand", "left"), ("units", "in"),
+        ("hand", "left"), ("units", "in"), ("use", "throw"),
+        ("sizes", (NamedSize(name="lap", repeats=4, rows=20),)),
+        ("own_words", (OwnWords(row=2, text="As row 1.", terms="US", of="ab"),)),
     ):  # fmt: skip
         yield full, Design, field, replace(full, **{field: value})
     for field in ("top", "bottom", "border"):
         yield full, Edging, field, replace(full, edging=replace(full.edging, **{field: None}))
     yield full, Stripes, "fill", edits.set_fill(full, "mirror")
+    yield full, Stripes, "plan", replace(full, stripes=replace(full.stripes, plan=Plan()))
+    first, *others = full.stripes.sequence
+    for field, value in (("locked", True), ("label", "tide line")):
+        sequence = (replace(first, **{field: value}), *others)
+        yield full, Stripe, field, replace(full, stripes=replace(full.stripes, sequence=sequence))
 
 
 def test_each_field_is_told_once_and_in_its_own_words(full):
@@ -161,9 +185,9 @@ def test_each_field_is_told_once_and_in_its_own_words(full):
     by_parts = {
         (kind, field)
         for kind, field in FIELDS
-        if kind in (Item, Row, Wave, FillRow, Stripe)
+        if kind in (Item, Row, Wave, FillRow, Stripe, NamedSize, OwnWords)
         or (kind is Design and field not in ("title", "designer", "notes", "terms", "hand",
-                                             "units"))
+                                             "units", "use", "sizes", "own_words"))
         or (kind, field) == (Stripes, "sequence")
     }  # fmt: skip
     assert told | by_parts == set(FIELDS)
