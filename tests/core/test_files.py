@@ -518,7 +518,7 @@ def test_a_file_over_the_limit_is_refused_without_reading_it_all(tmp_path):
     path = tmp_path / "huge.dipslope"
     with path.open("wb") as file:
         file.truncate(50_000_000_000)  # sparse: takes no room, but can't be read into memory
-    with pytest.raises(DesignError, match="larger than 12 MB"):
+    with pytest.raises(DesignError, match="larger than 24 MB"):
         read_design(path)
 
 
