@@ -237,7 +237,7 @@ class Window(QMainWindow):
             button.setText(page.title)
             button.setCheckable(True)
             button.setToolTip(f"{page.title} (Ctrl+{number + 1})")
-            button.setMinimumWidth(76)
+            button.setMinimumWidth(82)
             button.clicked.connect(partial(self._toggle_page, number))
             column.addWidget(button)
             self._tabs.append(button)
