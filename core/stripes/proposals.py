@@ -70,6 +70,10 @@ def propose(
         return Proposal(plan, (), f"{text[:1].upper()}{text[1:]}.")
     if plan.shape == "mirror":
         sequence = sequence + sequence[-2::-1]
+    # Locked stripes stand between the free ones, so those before a place help to reach it.
+    late = [n for n in locked_of(design) if n >= len(sequence) + _before(design, n)]
+    if late:
+        return Proposal(plan, (), _too_late(late[-1], len(sequence)))
     sequence = round_locked_stripes(design, sequence)
     if len(sequence) > MOST_STRIPES:
         return Proposal(
@@ -121,6 +125,19 @@ def round_locked_stripes(design: Design, found: tuple[Stripe, ...]) -> tuple[Str
     return (*sequence, *(locked[number] for number in sorted(locked)))
 
 
+def _before(design: Design, number: int) -> int:
+    """Return how many locked stripes stand before a stripe, or are that stripe."""
+    return sum(other <= number for other in locked_of(design))
+
+
+def _too_late(number: int, count: int) -> str:
+    stripes = "1 stripe" if count == 1 else f"{count} stripes"
+    return (
+        f"Stripe {number + 1} is locked, but the plan has {stripes}: unlock it, "
+        f"or plan {number + 1}."
+    )
+
+
 # --- planned random ------------------------------------------------------------------------
 
 
@@ -128,12 +145,7 @@ def _random(design: Design, plan: Plan, give_up: int | None, should_stop: Should
     locked = locked_of(design)
     late = [number for number in locked if number >= plan.count]
     if late:
-        return Proposal(
-            plan,
-            (),
-            f"Stripe {late[-1] + 1} is locked, but the plan has {plan.count} stripes: unlock it, "
-            f"or plan {late[-1] + 1}.",
-        )
+        return Proposal(plan, (), _too_late(late[-1], plan.count))
     if not plan.shares:
         return Proposal(plan, (), "The plan has no yarn: tick one at least.")
     pinned = {number: stripe.yarn for number, stripe in locked.items()}

@@ -50,7 +50,7 @@ def edit():
     for _ in range(int(os.environ["KEYS"])):
         QTest.keyClick(runs, Qt.Key.Key_Up)
     runs.clearFocus()
-    win.strip.add()
+    win.strip.deeds.add()
     since.append(monotonic())
     say(edited=win.session.undo_stack.count(), stripes=len(win.session.design.stripes.sequence),
         repeat=win.live.results.rows.foundation.multiple)

@@ -209,10 +209,11 @@ def test_the_export_sheet_asks_for_language_form_and_size(ripple, tmp_path, qtbo
     qtbot.addWidget(parent)
     dialog = ExportDialog(results, tmp_path, "ripple", parent)
     assert dialog.choices().edition == Edition()
-    press(dialog.words, "Deutsch")
-    choose(dialog.words.form, "Spelled out")
-    choose(dialog.words.sizes, "All sizes")
+    press(dialog.fields.words, "Deutsch")
+    choose(dialog.fields.words.form, "Spelled out")
+    choose(dialog.fields.words.sizes, "All sizes")
     edition = dialog.choices().edition
+    dialog.reject()
     assert edition == Edition(language="de", spelled=True, size="all")
     text = rows_txt(results, Choices(edition=edition)).decode()
     assert "63, oder 111" in text or "63 oder 111 oder 159 Luftmaschen anschlagen" in text

@@ -213,6 +213,12 @@ class _Row:
         both = re.fullmatch(r"(.*) and ((?:top|\d+\w\w ch) of turning ch)", where)
         if both:
             return [*self._places(both[1]), *self._places(both[2])]
+        space = re.fullmatch(r"(?:each of )?next (?:(\d+) )?ch-(\d+) sps?", where)
+        if space:
+            n = int(space[1] or 1) * int(space[2])
+            if self.below[self.at : self.at + n] != ["ch"] * n:
+                raise Stumbled(f"{where}: what comes is {self.below[self.at : self.at + n]}")
+            return self._go(n)
         place = re.fullmatch(r"(?:each of )?(first|next|last|the) (?:(\d+) )?(sts?|ch)", where)
         if place is None:
             raise Stumbled(f"no place: {where}")

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from core.chart.layout import lay_out
-from core.chart.symbols import NAMES
+from core.chart.symbols import NAMES, PLAIN, STACKED
 from core.craft.stitches import CATALOGUE, WORKED
 from core.design import edits
 from core.design.document import Row, Turning
@@ -82,8 +82,8 @@ def test_the_chart_draws_as_many_chains_as_the_words_name(tall_and_short, counts
     design = edits.set_turning(tall_and_short, counts=counts)
     rows = build_rows(design)
     chart = lay_out(design, rows, sketch_fabric(design, rows))
-    oval = NAMES.index("ch")
+    oval = NAMES.index(STACKED)
     for row in range(2, 6):
         named = int(re.match(r"Ch (\d+)", written_row(design, rows, row).text)[1])
-        drawn = int(((chart.symbol == oval) & (chart.row == row)).sum())
+        drawn = int(((PLAIN[chart.symbol] == oval) & (chart.row == row)).sum())
         assert drawn == named
