@@ -122,11 +122,15 @@ def colours(results: Results) -> Explanation:
 
 def tails(results: Results) -> Explanation:
     """Explain the ends to weave in."""
+    ends = results.yarn_ends
     return Explanation(
         "tails",
         Given("Tails to weave in", results.tails),
-        "Two for each piece of yarn, if every stripe is cut. Stripes that follow each other in one "
-        "yarn are one piece.",
-        (Given("Pieces of yarn", results.tails // 2),),
-        "memory",
+        "Two for each piece of yarn, none where a yarn is carried up the side to its next stripe. "
+        "Stripes that follow each other in one yarn are one piece.",
+        (
+            Given("Pieces of yarn", len(ends.yarn)),
+            Given("Carried on", int(ends.carried.sum())),
+        ),
+        "counted",
     )

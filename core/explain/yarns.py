@@ -1,20 +1,31 @@
 """Figures of the yarn: what every line of it is reckoned from."""
 
-from core.craft.tables import SPARE_PART, TAIL_MM, YARN_M_PER_M2, YARN_MM_PER_CHAIN_MM
-from core.explain.figures import Explanation, Given, Standing
+from collections.abc import Callable
+
+from core.craft.tables import SPARE_PART, TAIL_MM, YARN_MM_PER_CHAIN_MM, YARN_STITCH_MM
+from core.design.document import Reckoning, Yarn
+from core.explain.figures import Explanation, Given, Kind, Standing
 from core.pipeline import Results
 from core.yarn.shopping import balls_to_buy, yarn_totals
 from core.yarn.use import YarnUse, yarn_m_per_m2
 
+Inputs = tuple[Given, ...]
+
 _STRIPS = "1,237 to 1,263 m a square metre in measured worsted strips, windchilde.com."
-_SPARE = "10 % is commonly advised; pages say 10 to 20 %."
 
 
 def _per_area(results: Results) -> tuple[Given, Standing, str]:
-    per_m2 = yarn_m_per_m2(results.design)
-    given = Given("Yarn in a square metre, metres", per_m2, "number")
-    is_published = per_m2 == YARN_M_PER_M2
-    return given, "published" if is_published else "yours", _STRIPS if is_published else ""
+    """Return the yarn in a square metre, how far to trust it and where it comes from."""
+    design = results.design
+    given = Given("Yarn in a square metre, metres", yarn_m_per_m2(design), "number")
+    if design.swatch is not None and design.swatch.yarn_m_per_m2 is not None:
+        return given, "yours", ""
+    stitches = 100 / YARN_STITCH_MM
+    source = (
+        f"{_STRIPS} Taken for {stitches:.0f} stitches over 10 cm; narrower stitches take more "
+        "in proportion."
+    )
+    return given, "published", source
 
 
 def in_rows(results: Results, yarn: int) -> Explanation:
@@ -25,8 +36,8 @@ def in_rows(results: Results, yarn: int) -> Explanation:
         "yarn in rows",
         Given("In the rows", use.body_m, "m"),
         "Every stitch takes its own area, width times height, times the yarn in a square metre. "
-        "Each leg of a decrease counts as a stitch; chains between stitches take yarn as chains "
-        "do.",
+        "Further legs of a decrease take a stitch's without its top; chains between stitches "
+        "take yarn as chains do.",
         (
             Given("Stitches in it", use.stitches),
             Given("Stitch width", gauge.stitch_width_mm, "fine mm"),
@@ -86,34 +97,29 @@ def border(results: Results, yarn: int) -> Explanation:
 
 def tails(results: Results, yarn: int) -> Explanation:
     """Explain the length of the tails."""
-    use = results.yarn[yarn]
+    use, reckoning = results.yarn[yarn], results.design.reckoning or Reckoning()
+    is_usual = reckoning.tail_mm == TAIL_MM
     return Explanation(
         "yarn in tails",
         Given("Tails", use.tails_m, "m"),
-        "Ends in this yarn, times the shortest tail to leave.",
-        (
-            Given("Ends", round(use.tails_m * 1000 / TAIL_MM)),
-            Given("A tail", TAIL_MM, "mm"),
-        ),
-        "published",
-        "6 in or 15 cm: about.com; others leave 12 in.",
+        "Ends in this yarn, times the tail to leave.",
+        (Given("Ends", use.ends), Given("A tail", reckoning.tail_mm, "mm")),
+        "published" if is_usual else "yours",
+        "6 in or 15 cm: about.com; others leave 12 in." if is_usual else "",
     )
-
-
-def _needed_m(use: YarnUse) -> float:
-    return use.length_m - use.spare_m
 
 
 def spare(results: Results, yarn: int) -> Explanation:
     """Explain the spare."""
-    use = results.yarn[yarn]
+    use, reckoning = results.yarn[yarn], results.design.reckoning or Reckoning()
+    is_usual = reckoning.spare == SPARE_PART
     return Explanation(
         "yarn to spare",
         Given("Spare", use.spare_m, "m"),
         "A share of all that is needed, for a hand that works looser.",
-        (Given("Needed", _needed_m(use), "m"), Given("Share", SPARE_PART, "share")),
-        "memory",
-        _SPARE,
+        (Given("Needed", use.needed_m, "m"), Given("Share", reckoning.spare, "share")),
+        "memory" if is_usual else "yours",
+        "10 % is commonly advised; pages say 10 to 20 %." if is_usual else "",
     )
 
 
@@ -130,6 +136,7 @@ def together(results: Results, yarn: int) -> Explanation:
             Given("Fill rows", use.fill_m, "m"),
             Given("Border", use.border_m, "m"),
             Given("Tails", use.tails_m, "m"),
+            Given("Carried up the side", use.carried_m, "m"),
             Given("Spare", use.spare_m, "m"),
         ),
         "computed",
@@ -180,18 +187,20 @@ def short_by(results: Results, yarn: int) -> Explanation:
     )
 
 
+def _of_every(results: Results, amount: Callable[[YarnUse, Yarn], float], kind: Kind) -> Inputs:
+    """Return one figure of every yarn under the yarns' names."""
+    pairs = zip(results.yarn, results.design.yarns, strict=True)
+    return tuple(Given(band.name, amount(use, band), kind) for use, band in pairs)
+
+
 def all_length(results: Results) -> Explanation:
     """Explain the length of all yarns."""
     total = yarn_totals(results.yarn, results.design.yarns)
-    given = [
-        Given(band.name, use.length_m, "m")
-        for band, use in zip(results.design.yarns, results.yarn, strict=True)
-    ]
     return Explanation(
         "all length",
         Given("Length of all yarns", total.length_m, "m"),
         "The yarns added, tails and spare included.",
-        tuple(given),
+        _of_every(results, lambda use, _: use.length_m, "m"),
         "computed",
     )
 
@@ -199,15 +208,11 @@ def all_length(results: Results) -> Explanation:
 def all_weight(results: Results) -> Explanation:
     """Explain the weight of all yarns."""
     total = yarn_totals(results.yarn, results.design.yarns)
-    given = [
-        Given(band.name, use.mass_g, "g")
-        for band, use in zip(results.design.yarns, results.yarn, strict=True)
-    ]
     return Explanation(
         "all weight",
         Given("Weight of all yarns", total.mass_g, "g"),
         "The yarns added, each by its own ball band.",
-        tuple(given),
+        _of_every(results, lambda use, _: use.mass_g, "g"),
         "computed",
     )
 
@@ -215,15 +220,11 @@ def all_weight(results: Results) -> Explanation:
 def all_balls(results: Results) -> Explanation:
     """Explain the balls of all yarns."""
     total = yarn_totals(results.yarn, results.design.yarns)
-    given = [
-        Given(band.name, use.balls)
-        for band, use in zip(results.design.yarns, results.yarn, strict=True)
-    ]
     return Explanation(
         "all balls",
         Given("Balls to have", total.balls),
         "Whole balls of every yarn, added.",
-        tuple(given),
+        _of_every(results, lambda use, _: use.balls, "count"),
         "computed",
     )
 
@@ -231,15 +232,11 @@ def all_balls(results: Results) -> Explanation:
 def all_to_buy(results: Results) -> Explanation:
     """Explain the balls to buy."""
     total = yarn_totals(results.yarn, results.design.yarns)
-    given = [
-        Given(band.name, balls_to_buy(use, band))
-        for band, use in zip(results.design.yarns, results.yarn, strict=True)
-    ]
     return Explanation(
         "all to buy",
         Given("Balls to buy", total.to_buy),
         "Whole balls of every yarn beyond those you own, added.",
-        tuple(given),
+        _of_every(results, balls_to_buy, "count"),
         "computed",
     )
 

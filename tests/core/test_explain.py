@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from core.craft.stitches import CATALOGUE
 from core.craft.tables import SPARE_PART
-from core.design.document import Border, Edging, EndFill, Swatch, Yarn
+from core.design.document import Border, Edging, EndFill, Reckoning, Swatch, Yarn
 from core.explain.figures import STANDINGS
 from core.explain.registry import EXPLAINED, OF_ONE_YARN, all_explanations, explain
 from core.pipeline import Pipeline
@@ -116,7 +116,7 @@ FORMULAS = {
     "all balls": lambda g: sum(g.values()),
     "all to buy": lambda g: sum(g.values()),
     "cost": lambda g: sum(int(name.split(", ")[-1].split()[0]) * p for name, p in g.items()),
-    "tails": lambda g: 2 * g["Pieces of yarn"],
+    "tails": lambda g: 2 * (g["Pieces of yarn"] - g["Carried on"]),
     "border round": lambda g: (
         2 * g["Along each side"]
         + g["Along the top"]
@@ -127,11 +127,39 @@ FORMULAS = {
 }
 
 
+@pytest.fixture(scope="module")
+def own_ways(results):
+    """The same with the designer's own tails and spare, and yarns carried up the sides."""
+    reckoning = Reckoning(spare=0.25, tail_mm=220.0, carry_rows=4)
+    return Pipeline().results(replace(results.design, reckoning=reckoning))
+
+
 @pytest.mark.parametrize("key", FORMULAS)
-def test_the_inputs_give_the_figure_by_the_formula_told(results, key):
-    for yarn in range(len(results.yarn)):
-        result, inputs = given(results, key, yarn)
-        assert FORMULAS[key](inputs) == pytest.approx(result, rel=1e-9)
+def test_the_inputs_give_the_figure_by_the_formula_told(results, own_ways, key):
+    for known in (results, own_ways):
+        for yarn in range(len(known.yarn)):
+            result, inputs = given(known, key, yarn)
+            assert FORMULAS[key](inputs) == pytest.approx(result, rel=1e-9)
+
+
+def test_what_the_designer_chose_is_theirs_and_not_the_tables(own_ways):
+    assert own_ways.yarn_ends.carried.any()
+    for key in ("yarn in tails", "yarn to spare"):
+        assert explain(key, own_ways).standing == "yours"
+        assert not explain(key, own_ways).source
+
+
+def test_yarn_in_rows_speaks_of_the_gauge_that_the_figure_is_for(results):
+    """1,250 m a square metre at 13 stitches over 10 cm: windchilde.com, `core.craft.tables`."""
+    source = explain("yarn in rows", results).source
+    assert "windchilde.com" in source and "13 stitches over 10 cm" in source
+    gauge = replace(results.design.gauge, stitches=26.0, rows=2 * results.design.gauge.rows)
+    finer = Pipeline().results(replace(results.design, gauge=gauge))
+    one, other = (given(r, "yarn in rows")[1] for r in (results, finer))
+    name = "Yarn in a square metre, metres"
+    share = 26.0 / results.design.gauge.stitches
+    assert other[name] == pytest.approx(share * one[name])
+    assert explain("yarn in rows", finer).standing == "published"
 
 
 def test_the_shares_are_those_of_the_tables(results):
