@@ -18,9 +18,9 @@ from PySide6.QtWidgets import (
 from app.computing import LatestWins, ShouldStop
 from app.sketch_dialog import period_line
 from app.theme import UNIT, Theme
-from app.views.figures import MM_PER_IN
 from app.views.pages.fields import ChoiceField, NumberField
 from app.views.wave_card import WaveCard, bounds_of
+from core.craft.units import MM_PER_IN
 from core.design.document import Design
 from core.rows.waves import MAX_GAIN, MAX_RUN, WaveShape
 from core.sketch.offers import Offer, take

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.theme import UNIT, Theme
-from app.views.figures import MM_PER_IN
+from core.craft.units import MM_PER_IN
 from core.fabric.curves import repeat_curves, row_curves
 from core.fabric.springs import Floats
 from core.fabric.wash import wash_of

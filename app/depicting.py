@@ -23,8 +23,6 @@ from core.pipeline import Results
 from core.reading.own import read_own, with_own_words
 from core.words.loops import loops_sentence
 from core.words.pattern import Pattern
-from core.yarn.amounts import Amount, amounts_of
-from core.yarn.more import more_of
 
 _FINE_ENOUGH: Final = 2_000_000  # pixels from which smoothing is no longer seen
 
@@ -134,12 +132,6 @@ def written_pattern(
     if not (results.design.own_words and is_plain):
         return pattern
     return with_own_words(pattern, read_own(results.design, results.rows))
-
-
-def yarn_amounts(results: Results) -> dict[int, Amount]:
-    """Return what to have of every yarn, line by line, by its number."""
-    more = more_of(results.design, results.row_yarn, results.yarn_ends, results.edging)
-    return amounts_of(results.design, results.yarn, more)
 
 
 def size_lines(results: Results) -> tuple[str, ...]:

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from core.booklet.options import PAGES_MM, EditionName, PageName
+from core.craft.units import MM_PER_IN
 
 POINT: Final = 10.0
 """Units in a point."""
 
-MM: Final = 72.0 / 25.4 * POINT
+MM: Final = 72.0 / MM_PER_IN * POINT
 """Units in a millimetre."""
 
 SHORT: Final = 0.4

@@ -7,10 +7,10 @@ from core.booklet.options import Options
 from core.chart.piece import STANDARD, Part
 from core.chart.sheet import Apart
 from core.craft.stitches import Terms
+from core.craft.units import MM_PER_IN
 from core.design.document import Hand
 from core.editions import OWN, Edition
 
-MM_PER_IN: Final = 25.4
 Pages = Literal["own", "A4", "Letter"]
 
 

@@ -23,6 +23,7 @@ from app.painting.chart import Placing, fitted, paint_sheet
 from app.painting.choices import Choices
 from app.painting.png import Pixels, PngWriter
 from core.chart.sheet import Sheet
+from core.craft.units import MM_PER_IN
 from core.errors import DesignError, Stopped
 from core.stripes.colour import INK
 from core.stripes.grey import grey_pixels
@@ -198,7 +199,7 @@ def chart_document(
     writer.setResolution(_PDF_DPI)
     writer.setTitle(sheet.title or "Stitch chart")
     writer.setCreator("Dipslope")
-    dots = _PDF_DPI / 25.4
+    dots = _PDF_DPI / MM_PER_IN
     if page is None:
         whole = QPageSize(QSizeF(*size), QPageSize.Unit.Millimeter, "Chart")
         writer.setPageLayout(_layout(whole, turned=False))

@@ -18,8 +18,8 @@ from PySide6.QtWidgets import (
 from app.theme import UNIT, small
 from core.chart.clearance import Clearance
 from core.craft.stitches import CATALOGUE, Terms
+from core.craft.units import MM_PER_IN
 
-MM_PER_IN: Final = 25.4
 _TOUCHING: Final = 0.05  # mm, under which nobody sees a gap
 
 

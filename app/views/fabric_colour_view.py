@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QSlider, QWidget
 
 from app.theme import UNIT, Theme, small
 from app.views.fabric_switches import FabricSwitches
-from app.views.figures import MM_PER_IN, number
+from app.views.figures import number
+from core.craft.units import MM_PER_IN
 from core.design.document import Units
 from core.palette.distance import GARDEN_M, ROOM_M, Blur, DistanceKind, blur_at, metres_away
 from core.palette.lamplight import WARM

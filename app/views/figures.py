@@ -3,14 +3,10 @@
 Numbers are written as the system writes them, so that a figure and the field beside it agree.
 """
 
-from typing import Final
-
 from PySide6.QtCore import QLocale
 
+from core.craft.units import M_PER_YARD, MM_PER_IN
 from core.design.document import Units
-
-MM_PER_IN: Final = 25.4
-M_PER_YARD: Final = 0.9144
 
 
 def number(value: float, digits: int = 0) -> str:

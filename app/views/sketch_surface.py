@@ -27,7 +27,8 @@ from PySide6.QtWidgets import QWidget
 from app.painting.chart import Placing
 from app.painting.strokes import Floats, draw_lines, polygon_of
 from app.theme import Theme, small
-from app.views.figures import MM_PER_IN, length, number
+from app.views.figures import length, number
+from core.craft.units import MM_PER_IN
 from core.design.document import Units
 from core.sketch.points import curve_through, points_on
 

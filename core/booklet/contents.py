@@ -21,25 +21,12 @@ from core.booklet.measures import Measures, measures_of
 from core.booklet.nodes import Booklet, Colours, Facts, Node, Part, Picture, Points, Ticks
 from core.booklet.options import Edition, Options, edition_of
 from core.booklet.stripes import colours_of, ticks_of
-from core.checks.cautions import check_cautions
+from core.chart.piece import STANDARD, extent_of
 from core.craft.stitches import CATALOGUE, Terms
 from core.design.document import Design
 from core.design.files import design_text
 from core.pipeline import Results
 from core.words.pattern import Block, Paragraph, Pattern, Section
-
-CHART_REPEATS: Final = 1
-_CHART_ROWS: Final = 3  # the set-up row and two pattern rows
-_MOST_CHART_ROWS: Final = 9
-
-_SAID_AS: Final = {
-    "finishing": {"finishing", "care", "blocking"},
-    "trouble": {"trouble", "help", "problems"},
-    "cautions": {"cautions", "caution", "safety"},
-    "version": {"version", "versions", "corrections"},
-}
-"""Sections of the written pattern that take the place of what is added here."""
-
 
 _LISTS: Final = {"abbreviations", "special", "rules", "fill", "border"}
 _LONGEST_LABEL: Final = 40  # letters before a colon that name what follows
@@ -53,13 +40,6 @@ def labelled(block: Block) -> Block:
     if not colon or len(name) > _LONGEST_LABEL:
         return block
     return Paragraph(text, name, block.row)
-
-
-def chart_rows(design: Design) -> int:
-    """Return the rows a chart shows: set-up row and two pattern rows, or a short cycle whole."""
-    cycle = len(design.wave.rows_in_turn) + 1
-    wanted = cycle if _CHART_ROWS < cycle <= _MOST_CHART_ROWS else _CHART_ROWS
-    return min(wanted, design.size.rows)
 
 
 def booklet_of(
@@ -157,6 +137,8 @@ def _parts(
         elif section.name == "materials":
             key = Colours("Letters and colours", colours_of(results))
             yield Part(section.name, section.heading, (*map(labelled, section.blocks), key))
+        elif section.name == "care":
+            yield Part(section.name, section.heading, _without_cautions(results, section))
         elif section.name in _LISTS:
             yield Part(section.name, section.heading, tuple(map(labelled, section.blocks)))
         elif section.name != "head":
@@ -169,26 +151,23 @@ def _parts(
     if stripes:
         yield stripes
     added = (
-        ("finishing", "Finishing", (Points(standing.finishing(results)),)),
-        (
-            "trouble",
-            "If it goes wrong",
-            tuple(Paragraph(text, name) for name, text in standing.trouble(results, terms)),
-        ),
-        ("cautions", "Cautions", (Points(standing.cautions(results)),)),
-        ("version", "Version and corrections", tuple(_version(results, version))),
+        Part("cautions", "Cautions", (Points(standing.cautions(results)),)),
+        Part("version", "Version and corrections", tuple(_version(results, version))),
     )
-    for name, heading, nodes in added:
-        if not names & _SAID_AS[name]:
-            yield Part(name, heading, nodes)
+    yield from (part for part in added if part.name not in names)
+
+
+def _without_cautions(results: Results, section: Section) -> tuple[Block, ...]:
+    """Return what a section says but for the cautions, which have a part of their own."""
+    cautions = standing.own_cautions(results)
+    return tuple(block for block in section.blocks if block.plain not in cautions)
 
 
 def _size_part(
     results: Results, section: Section, measures: Measures | None, schematic: Picture | None
 ) -> Part:
-    """Return sizes with the drawing; cautions have a part of their own."""
-    cautions = {f.message for f in check_cautions(results.design, results.size)}
-    nodes: list[Node] = [block for block in section.blocks if block.plain not in cautions]
+    """Return sizes with the drawing."""
+    nodes: list[Node] = [*_without_cautions(results, section)]
     if measures:
         nodes += [Paragraph(text, name) for name, text in detail_facts(measures)]
         nodes.append(Paragraph("Stripes run across the width; work goes from the bottom up."))
@@ -198,8 +177,9 @@ def _size_part(
 
 
 def _chart_part(results: Results, edition: Edition, terms: Terms) -> Part:
-    rows = min(chart_rows(results.design), results.rows.drawn_rows)
-    picture = chart_picture(results, terms, rows=rows, repeats=CHART_REPEATS)
+    shown = extent_of(results.design, STANDARD)
+    rows = min(shown.rows[1], results.rows.drawn_rows)
+    picture = chart_picture(results, terms, rows=rows, repeats=shown.repeats[1])
     if edition.has_chart:
         return Part("chart", "Chart", (picture,))
     return Part("chart", "The chart in words", (Points(picture.description),))

@@ -1,20 +1,18 @@
 """The measures that a pattern states, each with the way it is taken, in the design's units."""
 
 from dataclasses import dataclass
-from typing import Final
 
+from core.craft.units import MM_PER_IN
 from core.design.document import Units
 from core.edging.plan import grown_mm
 from core.fabric.wash import wash_of
 from core.pipeline import Results
 
-_MM_PER_IN: Final = 25.4
-
 
 def length_text(mm: float, units: Units, *, fine: bool = False) -> str:
     """Return a length in both units, the design's own first; `fine` for small ones."""
     cm = f"{mm / 10:.1f} cm" if fine else f"{mm / 10:.0f} cm"
-    inches = f"{mm / _MM_PER_IN:.2f} in" if fine else f"{mm / _MM_PER_IN:.1f} in"
+    inches = f"{mm / MM_PER_IN:.2f} in" if fine else f"{mm / MM_PER_IN:.1f} in"
     return f"{cm} ({inches})" if units == "cm" else f"{inches} ({cm})"
 
 
@@ -60,7 +58,7 @@ class Measures:
     def size_text(self) -> str:
         """Width by length in both units."""
         cm = f"{self.width / 10:.0f} × {self.length / 10:.0f} cm"
-        inches = f"{self.width / _MM_PER_IN:.1f} × {self.length / _MM_PER_IN:.1f} in"
+        inches = f"{self.width / MM_PER_IN:.1f} × {self.length / MM_PER_IN:.1f} in"
         return f"{cm} ({inches})" if self.units == "cm" else f"{inches} ({cm})"
 
     @property

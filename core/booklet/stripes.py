@@ -2,19 +2,10 @@
 
 from itertools import groupby
 
-from core.booklet.colour_words import colour_words
 from core.booklet.nodes import Colour, Tick
+from core.chart.key import letter_of
+from core.palette.words import colour_words
 from core.pipeline import Results
-
-
-def letter_of(place: int) -> str:
-    """Return the letter of the yarn at a place of the list: A ... Z, then AA, AB ..."""
-    letters = ""
-    place += 1
-    while place:
-        place, rest = divmod(place - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters
 
 
 def yarns_used(results: Results) -> tuple[int, ...]:
@@ -25,8 +16,8 @@ def yarns_used(results: Results) -> tuple[int, ...]:
 
 
 def letters_of(results: Results) -> dict[int, str]:
-    """Return the letter of every yarn that is worked with, by its number."""
-    return {yarn: letter_of(place) for place, yarn in enumerate(yarns_used(results))}
+    """Return the letter of every yarn that is worked with, the same as on the chart."""
+    return {yarn: letter_of(yarn) for yarn in yarns_used(results)}
 
 
 def names_of(results: Results) -> tuple[str, ...]:

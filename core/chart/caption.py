@@ -5,12 +5,12 @@ from typing import Final
 from core.chart.piece import Extent, Part, extent_of
 from core.chart.setting import Measure
 from core.craft.stitches import Terms
+from core.craft.units import MM_PER_IN
 from core.design.document import Design, Hand
 
 _CM: Final = (1, 2, 5, 10, 20, 50, 100)
 _IN: Final = (0.5, 1, 2, 5, 10, 20, 50)
 _STITCHES: Final = (2, 5, 10, 20, 50, 100)
-MM_PER_IN: Final = 25.4
 
 
 def caption_of(design: Design, part: Part, *, hand: Hand, terms: Terms) -> str:

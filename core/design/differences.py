@@ -13,6 +13,7 @@ from typing import Any, Final, TypeVar, Union, get_args, get_origin, get_type_hi
 from msgspec import Struct
 
 from core.craft.stitches import CATALOGUE
+from core.craft.units import MM_PER_IN
 from core.design.document import (
     Design,
     FillRow,
@@ -27,7 +28,6 @@ from core.design.document import (
     Yarn,
 )
 
-_MM_PER_IN: Final = 25.4
 _MOST_SIGNS: Final = 90  # of a row's items, where a line is to stay short
 _ARROW: Final = " → "
 
@@ -270,7 +270,7 @@ class _Told:
     def _length(self, mm: float, field: str) -> str:
         if field == "hook_mm":
             return f"{mm:.4g} mm"
-        return f"{mm / _MM_PER_IN:.4g} in" if self._units == "in" else f"{mm / 10:.4g} cm"
+        return f"{mm / MM_PER_IN:.4g} in" if self._units == "in" else f"{mm / 10:.4g} cm"
 
     def _stitch(self, key: str) -> str:
         return CATALOGUE[key].name(self._after.terms).short

@@ -1,8 +1,8 @@
 """A colour in words: "light greyish blue".
 
 For lists and for people who hear the window rather than see it. The bounds are our own, on the
-lightness, chroma and hue of OKLCh; nothing published in these axes was at hand. Yarns keep the
-names that people give them.
+lightness, chroma and hue of OKLCh; `tests/core/test_palette.py` holds them against the colour
+names of CSS. Yarns keep the names that people give them.
 """
 
 from functools import lru_cache
@@ -22,7 +22,7 @@ _HUES: Final = (  # the hue a band ends at, its noun, its tinge
     (116.0, "yellow", "yellowish"),
     (133.0, "yellow green", "greenish"),
     (165.0, "green", "greenish"),
-    (205.0, "blue green", "greenish"),
+    (205.0, "turquoise", "greenish"),
     (275.0, "blue", "bluish"),
     (295.0, "violet", "violet"),
     (325.0, "purple", "purplish"),
@@ -31,7 +31,7 @@ _HUES: Final = (  # the hue a band ends at, its noun, its tinge
 )
 _LIGHTNESS: Final = (
     (0.30, "very dark"),
-    (0.43, "dark"),
+    (0.45, "dark"),
     (0.74, ""),
     (0.88, "light"),
     (2.0, "very light"),

@@ -6,6 +6,7 @@ Where no source is named beside it, what to do is common practice.
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from core.craft.units import MM_PER_IN
 from core.design.document import Design, Units
 from core.rescue.chain import ChainHelp
 from core.rescue.first_row import Slip
@@ -22,7 +23,6 @@ SITUATIONS: Final[tuple[tuple[Situation, str], ...]] = (
     ("side", "It ended on the wrong side"),
     ("lost", "The chain twisted, or I lost count"),
 )
-_MM_PER_IN: Final = 25.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,4 +235,4 @@ def _off(count: int, wanted: int) -> str:
 def _length(length_mm: float, units: Units) -> str:
     if units == "cm":
         return f"{length_mm / 10:.0f} cm"
-    return f"{length_mm / _MM_PER_IN:.0f} in"
+    return f"{length_mm / MM_PER_IN:.0f} in"

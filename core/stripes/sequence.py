@@ -72,12 +72,3 @@ def yarn_of_rows(stripes: Stripes, n_rows: int) -> Indices:
     """Return the number of each row's yarn, shape (n_rows,)."""
     worked = worked_stripes(stripes, n_rows)
     return np.repeat([s.yarn for s in worked], [s.rows for s in worked]).astype(np.intp)
-
-
-def tails(stripes: Stripes, n_rows: int) -> int:
-    """Return how many yarn ends there are to weave in if every stripe is cut.
-
-    Two a stripe (from memory); stripes that follow each other in the same yarn are one.
-    """
-    yarns = yarn_of_rows(stripes, n_rows)
-    return 2 * (1 + int((np.diff(yarns) != 0).sum()))

@@ -1,10 +1,8 @@
 """Lengths, weights and sizes as a pattern states them: metric, with inches where those are used."""
 
+from core.craft.units import M_PER_YARD, MM_PER_IN
 from core.design.document import Units
 from core.words.vocabulary import Vocabulary
-
-_MM_PER_INCH = 25.4
-_M_PER_YARD = 0.9144
 
 
 def length(mm: float, units: Units, words: Vocabulary) -> str:
@@ -12,7 +10,7 @@ def length(mm: float, units: Units, words: Vocabulary) -> str:
     metric = words.say("centimetres", n=words.number(mm / 10, 1).removesuffix(f"{words.decimal}0"))
     if units == "cm":
         return metric
-    return words.say("inches and", inches=words.number(mm / _MM_PER_INCH, 2), cm=metric)
+    return words.say("inches and", inches=words.number(mm / MM_PER_IN, 2), cm=metric)
 
 
 def swatch_length(mm: float, units: Units, words: Vocabulary) -> str:
@@ -20,7 +18,7 @@ def swatch_length(mm: float, units: Units, words: Vocabulary) -> str:
     metric = words.say("centimetres", n=words.number(mm / 10))
     if units == "cm":
         return metric
-    inches = mm / _MM_PER_INCH
+    inches = mm / MM_PER_IN
     quarters = round(inches * 4) / 4
     near = abs(quarters - inches) <= 0.02 * inches
     said = words.number(quarters) if near else words.number(inches, 2)
@@ -38,8 +36,8 @@ def two_lengths(width_mm: float, length_mm: float, words: Vocabulary) -> str:
     return words.say(
         "two lengths, inches",
         cm=metric,
-        width=words.number(width_mm / _MM_PER_INCH, 1),
-        length=words.number(length_mm / _MM_PER_INCH, 1),
+        width=words.number(width_mm / MM_PER_IN, 1),
+        length=words.number(length_mm / MM_PER_IN, 1),
     )
 
 
@@ -48,7 +46,7 @@ def metres(m: float, units: Units, words: Vocabulary) -> str:
     said = words.number(m, 0) if m >= 10 else words.number(m, 1)
     if units == "cm":
         return words.say("metres", n=said)
-    return words.say("metres and yards", n=said, yards=words.number(m / _M_PER_YARD, 0))
+    return words.say("metres and yards", n=said, yards=words.number(m / M_PER_YARD, 0))
 
 
 def grams(g: float, words: Vocabulary) -> str:
@@ -61,6 +59,6 @@ def ball(m: float, g: float, units: Units, words: Vocabulary) -> str:
     if units == "cm":
         long = words.say("metres", n=words.number(m))
     else:
-        yards = words.number(m / _M_PER_YARD, 0)
+        yards = words.number(m / M_PER_YARD, 0)
         long = words.say("metres and yards", n=words.number(m), yards=yards)
     return words.say("ball", metres=long, grams=words.say("grams", n=words.number(g)))

@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from core.craft.units import MM_PER_IN
 from core.design.document import Design
 from core.rows.build import Rows
 from core.words.facts import Facts
@@ -18,7 +19,6 @@ from core.words.pattern import Block, Paragraph, Pattern, Section, Table
 from core.words.stripes import stripes_told
 from core.words.vocabulary import Vocabulary
 
-_MM_PER_INCH = 25.4
 _Key = tuple[str, str, int]
 
 
@@ -175,7 +175,7 @@ def _width_rule(sizes: Sequence[Sized], words: Vocabulary) -> str:
         metric = words.say("centimetres", n=words.number(mm / 10, 2))
         if not inches:
             return metric
-        return words.say("inches and", inches=words.number(mm / _MM_PER_INCH, 2), cm=metric)
+        return words.say("inches and", inches=words.number(mm / MM_PER_IN, 2), cm=metric)
 
     key = "sizes width, border" if facts.wider_mm else "sizes width"
     return words.say(key, repeat=said(repeat), edges=said(edges), border=said(facts.wider_mm))

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from core.craft.tables import OWN_HAND, YARN_BAND, YARN_M_PER_M2, YARN_STITCH_MM
+from core.craft.units import M_PER_YARD
 from core.design.document import Design, Units
 
-M_PER_YARD: Final = 0.9144
 LEAST_M_PER_M2: Final = 50.0
 MOST_M_PER_M2: Final = 50_000.0
 

@@ -4,28 +4,31 @@ import itertools
 import re
 import xml.etree.ElementTree as ET
 from dataclasses import dataclass
+from html import escape
 from html.parser import HTMLParser
 
 import pytest
-from coloraide import Color
 
+from app.depicting import chart_sheet
+from app.painting.choices import Choices
 from core.booklet.closeup import closeup_mm
-from core.booklet.colour_words import colour_words
-from core.booklet.contents import booklet_of, chart_rows, version_of
+from core.booklet.contents import booklet_of, version_of
 from core.booklet.html import ACCENT, INK, PAPER, QUIET, abbreviations_of, booklet_html
 from core.booklet.measures import length_text, measures_of
 from core.booklet.nodes import Picture, Ticks
 from core.booklet.options import EDITIONS, Options
 from core.booklet.pdf_marks import with_bookmarks
-from core.booklet.stripes import letter_of, letters_of, stripes_sentence, ticks_of
+from core.booklet.stripes import letters_of, stripes_sentence, ticks_of
 from core.checks.cautions import INFANT
 from core.design.document import Item, Stripe, Stripes, Wave
 from core.design.edits import set_sequence, set_size, set_swatch, set_values, set_wave, set_yarn
 from core.design.files import read_design
+from core.editions import Edition
+from core.editions import pattern_of as pattern_in
+from core.palette.words import colour_words
 from core.pipeline import Pipeline
 from core.stripes.colour import contrast
 from core.words.pattern import Paragraph, Pattern, Section, Table
-from core.words.write import write_pattern
 
 HOSTILE = '"><script src="https://example.org/x.js">alert(1)</script><img src=x onerror=y> & \'<!--'
 
@@ -36,15 +39,7 @@ def demo(demo_path):
 
 
 def pattern_of(results, terms=None):
-    return write_pattern(
-        results.design,
-        results.rows,
-        terms=terms,
-        yarn_of_row=results.yarn_of_row.tolist(),
-        size_text=("About so large.",),
-        ends=results.ends,
-        border=results.border,
-    )
+    return pattern_in(results, Edition(terms=terms))
 
 
 def booklet(results, **choices):
@@ -57,34 +52,16 @@ def html(results, **choices):
     return booklet_html(made, {"fabric": b"\x89PNG", "chart": b"\xff\xd8\xff"})
 
 
-# words for colours
-
-
-# CSS Color 4, 6.1: the names that are a hue, some with a shade; the value is the standard's.
-HUES = """black blue darkblue darkgreen darkred green grey lightblue lightgreen lightgrey
-    lightpink olive orange pink purple red turquoise white yellow skyblue steelblue limegreen
-    seagreen hotpink mediumpurple royalblue forestgreen saddlebrown"""
-
-
-@pytest.mark.parametrize("name", HUES.split())
-def test_a_colour_is_called_by_the_hue_that_css_calls_it_by(name):
-    said = colour_words(Color(name).to_string(hex=True)).split()[-1]
-    assert name.endswith(said)
-
-
-@pytest.mark.parametrize(
-    ("dark", "light"), [("darkblue", "lightblue"), ("darkgreen", "lightgreen")]
-)
-def test_shades_are_said_as_css_says_them(dark, light):
-    assert colour_words(Color(dark).to_string(hex=True)).startswith("dark ")
-    assert colour_words(Color(light).to_string(hex=True)).startswith("light ")
-
-
 # letters and stripes
 
 
-def test_letters_go_on_after_z():
-    assert [letter_of(n) for n in (0, 25, 26, 27, 51, 52)] == ["A", "Z", "AA", "AB", "AZ", "BA"]
+def test_letters_are_those_of_the_chart(demo):
+    """A yarn that isn't worked with leaves its letter out, on the chart and in the list alike."""
+    stripes = tuple(Stripe(yarn, 2) for yarn in (0, 2, 4))
+    fewer = Pipeline().results(set_sequence(demo.design, stripes))
+    assert letters_of(fewer) == {0: "A", 2: "C", 4: "E"}
+    texts = {text.text for text in chart_sheet(fewer, Choices()).texts}
+    assert {"A", "C"} <= texts
 
 
 def test_ticks_count_every_row_once_and_end_with_the_last(demo):
@@ -130,7 +107,7 @@ def test_the_picture_is_told_with_the_designs_own_figures(demo):
 def test_another_design_is_told_otherwise(demo):
     other = set_yarn(set_size(demo.design, rows=24), 4, colour="#0000ff", name="Far Out")
     told = " ".join(booklet(Pipeline().results(other)).cover.description)
-    assert "Far Out is blue" in told
+    assert "Far Out is vivid blue" in told
     assert "Lamp Oil" not in told
     assert "wider than tall" in told
 
@@ -266,8 +243,12 @@ def test_a_block_of_a_kind_unknown_here_is_set_as_its_plain_text(demo):
 def test_an_infants_size_brings_the_caution_once(demo):
     pram = Pipeline().results(set_size(demo.design, repeats=7, rows=60))
     assert INFANT in [f.message for f in pram.findings]
+    made = booklet(pram, edition="html")
+    (cautions,) = made.part("cautions").nodes
+    assert INFANT in cautions.points
     text = html(pram)
-    assert text.count("local safe-sleep guidance") == 1
+    for caution in cautions.points:
+        assert text.count(escape(caution, quote=False)) == 1
     assert "not sized for an infant" not in text
     assert "not sized for an infant" in html(demo)
 
@@ -279,11 +260,14 @@ def test_the_version_tells_designs_apart(demo):
     assert made.version in made.foot[1]
 
 
-def test_a_cycle_of_rows_is_charted_whole_if_it_is_short(demo):
+def test_the_chart_in_words_is_of_the_rows_that_the_chart_shows(demo):
     wave = demo.design.wave
-    assert chart_rows(demo.design) == 3  # the set-up row and two pattern rows
-    cycle = Wave(wave.start, wave.repeat, wave.end, cycle=(wave.row,) * 5)
-    assert chart_rows(set_wave(demo.design, cycle)) == 6
+    cycle = Wave(wave.start, wave.repeat, wave.end, cycle=(wave.row,) * 11)
+    for design in (demo.design, set_wave(demo.design, cycle)):
+        results = Pipeline().results(design)
+        chart = chart_sheet(results, Choices()).chart
+        told = booklet(results).part("chart").nodes[0]
+        assert f"rows 1 to {chart.last}" in told.alt
 
 
 def test_a_design_that_cannot_be_worked_is_a_draft(demo):

@@ -4,6 +4,7 @@ import itertools
 
 import numpy as np
 import pytest
+from coloraide import Color
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -300,6 +301,26 @@ def test_an_accent_lies_across():
 def test_colours_in_words(colour, words):
     # From memory: what people call these.
     assert colour_words(colour) == words
+
+
+# CSS Color 4, 6.1: the names that are a hue, some with a shade; the value is the standard's.
+HUES = """black blue darkblue darkgreen darkred green grey lightblue lightgreen lightgrey
+    lightpink olive orange pink purple red turquoise white yellow skyblue steelblue limegreen
+    seagreen hotpink mediumpurple royalblue forestgreen saddlebrown"""
+
+
+@pytest.mark.parametrize("name", HUES.split())
+def test_a_colour_is_called_by_the_hue_that_css_calls_it_by(name):
+    said = colour_words(Color(name).to_string(hex=True)).split()[-1]
+    assert name.endswith(said)
+
+
+@pytest.mark.parametrize(
+    ("dark", "light"), [("darkblue", "lightblue"), ("darkgreen", "lightgreen")]
+)
+def test_shades_are_said_as_css_says_them(dark, light):
+    assert "dark" in colour_words(Color(dark).to_string(hex=True)).split()
+    assert "light" in colour_words(Color(light).to_string(hex=True)).split()
 
 
 @given(colours)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from core.design.document import Stripe, Stripes
 from core.stripes.colour import contrast, difference, grey_of, ground_of, ink_on, lightness
-from core.stripes.sequence import tails, worked_stripes, yarn_of_rows
+from core.stripes.sequence import worked_stripes, yarn_of_rows
 
 sequences = st.lists(
     st.builds(Stripe, st.integers(0, 4), st.integers(1, 6)), min_size=1, max_size=8
@@ -54,12 +54,6 @@ def test_repeating_has_the_period_of_the_sequence(sequence, n_rows):
     rows = sum(stripe.rows for stripe in sequence)
     found = yarn_of_rows(Stripes(sequence, "repeat"), n_rows + rows)
     assert np.array_equal(found[rows:], found[:-rows])
-
-
-def test_tails_are_two_a_stripe_and_none_where_the_yarn_goes_on():
-    # from memory: two ends a cut stripe
-    stripes = Stripes((Stripe(0, 2), Stripe(0, 2), Stripe(1, 2)))
-    assert tails(stripes, 12) == 2 * 4
 
 
 PAIRS = Path(__file__).parent.parent / "files" / "ciede2000.csv"

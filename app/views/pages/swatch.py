@@ -6,13 +6,14 @@ from typing import Any, Final, cast
 from PySide6.QtWidgets import QWidget
 
 from app.theme import Theme
-from app.views.figures import MM_PER_IN, length, number, small_length
+from app.views.figures import length, number, small_length
 from app.views.pages.fields import ChoiceField, NumberField, Tick, bounds_of
 from app.views.pages.page import FormPage
 from app.views.pages.swatch_another import AnotherGroup, stitch_words
 from app.views.pages.swatch_size import HookGroup, WantedGroup, WashGroup
 from app.views.pages.swatch_wave import WorkedWaveGroup
 from core.craft.stitches import Terms, WorkedStitch
+from core.craft.units import MM_PER_IN
 from core.design import edits
 from core.design.document import Design, Gauge, Loops, Turning, Units
 from core.fabric.springs import DEFAULT_FIRMNESS

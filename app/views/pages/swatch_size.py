@@ -7,11 +7,12 @@ from typing import Any, Final
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QPushButton
 
-from app.views.figures import MM_PER_IN, counted, length, number
+from app.views.figures import counted, length, number
 from app.views.pages.choice_list import Choice, ChoiceList, in_columns
 from app.views.pages.fields import NumberField, bounds_of
 from app.views.pages.page import FormPage
 from app.views.pages.swatch_wave import measure_field, set_swatch, signed
+from core.craft.units import MM_PER_IN
 from core.design import edits
 from core.design.document import Progress, Swatch, Units, Wanted
 from core.fabric.forecast import Forecast, forecast_of, restore_length

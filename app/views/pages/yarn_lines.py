@@ -5,9 +5,10 @@ from typing import Final
 
 from PySide6.QtCore import QObject
 
-from app.views.figures import MM_PER_IN, counted, length, number, yarn_length
+from app.views.figures import counted, length, number, yarn_length
 from app.views.pages.fields import NumberField, bounds_of
 from app.views.pages.page import FormPage
+from core.craft.units import MM_PER_IN
 from core.design import edits
 from core.design.document import Reckoning, Units
 from core.pipeline import Results

@@ -6,10 +6,11 @@ from typing import Any, Final, cast
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QPushButton
 
-from app.views.figures import M_PER_YARD, MM_PER_IN, number, yarn_per_area, yarn_unit
+from app.views.figures import number, yarn_per_area, yarn_unit
 from app.views.pages.fields import ChoiceField, NumberField, bounds_of
 from app.views.pages.page import FormPage
 from core.craft.stitches import CATALOGUE, WorkedStitch
+from core.craft.units import M_PER_YARD, MM_PER_IN
 from core.design import edits
 from core.design.document import Design, Swatch, Units
 from core.errors import DesignError
