@@ -277,6 +277,12 @@ class Documents(QObject):
             self._keeper.set_aside()
         return answer == button.Discard
 
+    @property
+    def stem(self) -> str:
+        """What files made from the design are called: as its own file, or after its title."""
+        path = self._session.path
+        return path.stem if path is not None else self.proposed_name()
+
     def proposed_name(self) -> str:
         """Return a file name made of the title's letters and figures."""
         words = "".join(c if c.isalnum() else " " for c in self._session.design.title).split()

@@ -1,18 +1,16 @@
 """A palette grown from one colour."""
 
-from functools import partial
-
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.theme import UNIT, Theme
 from app.views.colour_editor import ColourEditor
-from app.views.pages.fields import ChoiceField, NumberField, Tick
-from app.views.proposals import ProposalList, Proposed, take_words, too_many
+from app.views.pages.fields import ChoiceField, NumberField
+from app.views.palette_taking import PaletteTaking
+from app.views.proposals import Proposed
 from core.design.document import Design
 from core.palette.harmony import FEWEST, MOST, RULES, Rule, palette_from
-from core.palette.take import take_palette
 from core.palette.words import colour_words
 
 
@@ -43,16 +41,9 @@ class HarmonyDialog(QDialog):
         self.number.show_value(5)
         self.number.changed.connect(lambda *_: self._show(anew=True))
         self.band = _Band(theme, self)
-        self.list = ProposalList(theme, self)
-        self.list.changed.connect(self._show_counts)
-        self.over = QLabel(self)
-        self.over.setWordWrap(True)
-        self.recolour = Tick("Work the stripes in these colours, in this order", self)
-        self.recolour.box.setToolTip("Each yarn of the sequence gives way to one of these, in turn")
-        self.recolour.changed.connect(lambda _: self._show_counts())
-        self.take_button = QPushButton("Take", self)
-        self.take_button.setProperty("primary", True)
-        self.take_button.clicked.connect(self.take)
+        self.taking = PaletteTaking(theme, "Work the stripes in these colours, in this order", self)
+        self.taking.taken.connect(self._take)
+        self.taking.left.connect(self.reject)
         self._lay_out()
         self.resize(920, 500)
         self._show(anew=True)
@@ -73,19 +64,7 @@ class HarmonyDialog(QDialog):
         right = QVBoxLayout()
         right.setSpacing(UNIT)
         right.addWidget(self.band)
-        right.addWidget(self.list, 1)
-        right.addWidget(self.over)
-        right.addWidget(self.recolour)
-        close = QPushButton("Close", self)
-        close.setAutoDefault(False)
-        close.setToolTip("Leave the yarns as they are (Esc)")
-        close.clicked.connect(self.reject)
-        buttons = QHBoxLayout()
-        buttons.setSpacing(UNIT)
-        buttons.addStretch(1)
-        buttons.addWidget(close)
-        buttons.addWidget(self.take_button)
-        right.addLayout(buttons)
+        right.addWidget(self.taking, 1)
         row = QHBoxLayout(self)
         row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         row.setSpacing(3 * UNIT)
@@ -107,24 +86,10 @@ class HarmonyDialog(QDialog):
         about = next(about for rule, _, about in RULES if rule == self._rule)
         self.about.setText(f"{about}.")
         self.band.show_colours(colours)
-        self.list.show_proposals([Proposed(c) for c in colours], self._design.yarns, anew=anew)
+        self.taking.show_proposals([Proposed(c) for c in colours], self._design.yarns, anew=anew)
 
-    def _show_counts(self) -> None:
-        choices = self.list.choices()
-        over = too_many(choices, self._design.yarns)
-        words = take_words(choices, recolour=self.recolour.box.isChecked())
-        self.take_button.setEnabled(bool(words) and not over)
-        self.take_button.setText(words or "Nothing to add")
-        self.take_button.setToolTip("New yarns go to the end of the list; one step to undo")
-        self.over.setText(over)
-        self.over.setVisible(bool(over))
-
-    def take(self) -> None:
-        """Wish for the palette and close."""
-        choices = self.list.choices()
-        recolour = self.recolour.box.isChecked()
-        text = take_words(choices, recolour=recolour)
-        self.wish.emit(text, partial(take_palette, choices=choices, recolour=recolour), None)
+    def _take(self, text: str, edit: object) -> None:
+        self.wish.emit(text, edit, None)
         self.accept()
 
 

@@ -1,7 +1,6 @@
 """A palette from a picture: its colours, where they lie on it, and the yarns for them."""
 
 from dataclasses import dataclass, replace
-from functools import partial
 from pathlib import Path
 from typing import Any, Final
 
@@ -21,13 +20,13 @@ from app.computing import LatestWins, ShouldStop
 from app.pictures import FILTER, Picture, read_picture
 from app.theme import UNIT, Theme
 from app.views.figures import counted
-from app.views.pages.fields import NumberField, Tick
+from app.views.pages.fields import NumberField
+from app.views.palette_taking import PaletteTaking
 from app.views.picture_view import PictureView
-from app.views.proposals import ProposalList, Proposed, take_words, too_many
+from app.views.proposals import Proposed
 from core.design.document import Design
 from core.errors import DesignError
 from core.palette.cluster import FEWEST, MOST, Found, colour_at, colours_of, shares_of
-from core.palette.take import take_palette
 
 _FIRST: Final = 6
 _EMPTY: Final = "Drop a picture here, or choose one: cups, cloth, a view from a window."
@@ -84,32 +83,24 @@ class PictureDialog(QDialog):
         self.number.show_value(_FIRST)
         self.number.setFixedWidth(9 * UNIT)
         self.number.changed.connect(lambda *_: self._look_again())
-        self.list = ProposalList(theme, self)
-        self.list.changed.connect(self._show_counts)
+        self.taking = PaletteTaking(
+            theme, "Work the stripes in these colours, from light to dark", self
+        )
+        self.taking.taken.connect(self._take)
+        self.taking.left.connect(self.reject)
+        self.list = self.taking.list
         self.list.pointed.connect(self.view.choose)
         self.view.pointed.connect(self.list.mark)
         self.said = QLabel(self)
         self.said.setWordWrap(True)
         self.said.setTextFormat(Qt.TextFormat.PlainText)
         self.said.setAccessibleName("What was made of the picture")
-        self.over = QLabel(self)
-        self.over.setWordWrap(True)
-        self.recolour = Tick("Work the stripes in these colours, from light to dark", self)
-        self.recolour.box.setToolTip("Each yarn of the sequence gives way to one of these, in turn")
-        self.recolour.changed.connect(lambda _: self._show_counts())
-        self.take_button = QPushButton("Take", self)
-        self.take_button.setProperty("primary", True)
-        self.take_button.clicked.connect(self.take)
-        close = QPushButton("Close", self)
-        close.setAutoDefault(False)
-        close.setToolTip("Leave the yarns as they are (Esc)")
-        close.clicked.connect(self.reject)
-        self._lay_out(close)
+        self.taking.put_under_list(self.said)
+        self._lay_out()
         self.resize(1000, 580)
         self.open_button.setFocus()
-        self._show_counts()
 
-    def _lay_out(self, close: QPushButton) -> None:
+    def _lay_out(self) -> None:
         top = QHBoxLayout()
         top.setSpacing(UNIT)
         top.addWidget(self.open_button)
@@ -121,16 +112,7 @@ class PictureDialog(QDialog):
         right = QVBoxLayout()
         right.setSpacing(UNIT)
         right.addLayout(top)
-        right.addWidget(self.list, 1)
-        right.addWidget(self.said)
-        right.addWidget(self.over)
-        right.addWidget(self.recolour)
-        buttons = QHBoxLayout()
-        buttons.setSpacing(UNIT)
-        buttons.addStretch(1)
-        buttons.addWidget(close)
-        buttons.addWidget(self.take_button)
-        right.addLayout(buttons)
+        right.addWidget(self.taking, 1)
         row = QHBoxLayout(self)
         row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         row.setSpacing(2 * UNIT)
@@ -179,7 +161,7 @@ class PictureDialog(QDialog):
     def _show_found(self, *, anew: bool) -> None:
         self.view.show_spots([(f.x, f.y) for f in self._found], [f.colour for f in self._found])
         proposed = [Proposed(found.colour, found.share) for found in self._found]
-        self.list.show_proposals(proposed, self._design.yarns, anew=anew)
+        self.taking.show_proposals(proposed, self._design.yarns, anew=anew)
 
     def _on_moved(self, point: int, x: int, y: int) -> None:
         assert self._picture is not None
@@ -213,22 +195,8 @@ class PictureDialog(QDialog):
 
     # leaving
 
-    def _show_counts(self) -> None:
-        choices = self.list.choices()
-        over = too_many(choices, self._design.yarns)
-        words = take_words(choices, recolour=self.recolour.box.isChecked())
-        self.take_button.setEnabled(bool(words) and not over)
-        self.take_button.setText(words or "Nothing to add")
-        self.take_button.setToolTip("New yarns go to the end of the list; one step to undo")
-        self.over.setText(over)
-        self.over.setVisible(bool(over))
-
-    def take(self) -> None:
-        """Wish for the palette and close."""
-        choices = self.list.choices()
-        recolour = self.recolour.box.isChecked()
-        text = take_words(choices, recolour=recolour)
-        self.wish.emit(text, partial(take_palette, choices=choices, recolour=recolour), None)
+    def _take(self, text: str, edit: object) -> None:
+        self.wish.emit(text, edit, None)
         self.accept()
 
     def done(self, result: int) -> None:

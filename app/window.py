@@ -1,14 +1,11 @@
 """The window: puts the views together and carries wishes to the session; nothing else."""
 
-from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QSettings, QSize, Qt
 from PySide6.QtGui import (
-    QAction,
-    QActionGroup,
     QCloseEvent,
     QDragEnterEvent,
     QDropEvent,
@@ -21,7 +18,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QMainWindow,
-    QMenu,
     QPushButton,
     QSplitter,
     QStackedWidget,
@@ -30,28 +26,21 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.about_dialog import AboutDialog
-from app.booklet_dialog import BookletDialog
 from app.chart_copy import ChartCopy
-from app.compare_dialog import CompareDialog
+from app.choosers import Choosers
 from app.computing import LiveResults
-from app.curves_dialog import CurvesDialog
 from app.depicting import written_pattern
 from app.details_dialog import DetailsDialog
 from app.documents import Documents, designs_in
 from app.export_dialog import ExportDialog
 from app.helping import Helping
 from app.keeping.keeper import Keeper
+from app.menus import make_menus
 from app.palettes import Palettes
 from app.pictures import is_picture_name
-from app.plan_dialog import PlanDialog
-from app.reading_dialog import ReadingDialog
 from app.recovery_dialog import Recovery
 from app.session import Session
-from app.sketch_dialog import SketchDialog
-from app.stash_dialog import StashDialog
 from app.theme import UNIT, Look, Theme
-from app.twin_dialog import TwinDialog
 from app.version_keeping import VersionKeeping
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
@@ -66,21 +55,18 @@ from app.views.pages.swatch import SwatchPage
 from app.views.pages.versions import VersionsPage
 from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
+from app.views.pointing import stitch_text
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
-from app.views.stripes.chooser import OrderDialog
-from app.views.stripes.menu import fill_bar
 from app.views.wave_band import WaveBand
 from app.views.wave_controls import WaveControls
 from app.views.wave_tools import WaveTools
-from core.craft.stitches import CATALOGUE, KEYS, Terms
+from core.craft.stitches import Terms
 from core.design.document import Design
 from core.design.edits import set_values
 from core.pipeline import Results
-from core.rows.build import is_right_side
 from core.rows.starters import starter
-from core.rows.waves import FAMILIES, Family
-from core.sketch.ways import runs_of
+from core.rows.waves import Family
 
 _PAGE_WIDTH: Final = 320
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
@@ -134,8 +120,10 @@ class Window(QMainWindow):
         self.helping = Helping(self.live, self.chart, theme, self)
         self.helping.speak_of(lambda: self.yarn.chosen_yarn)
         explain_figures(self, self.helping.know)
+        self.choosers = Choosers(session, self.live, self.documents, theme, self)
         self._build()
-        self._make_menus()
+        self._recent = make_menus(self)
+        self._fill_recent()
         self._wire()
         self.setAcceptDrops(True)
         self.resize(1280, 800)
@@ -238,105 +226,11 @@ class Window(QMainWindow):
             button.setCheckable(True)
             button.setToolTip(f"{page.title} (Ctrl+{number + 1})")
             button.setMinimumWidth(82)
-            button.clicked.connect(partial(self._toggle_page, number))
+            button.clicked.connect(partial(self.toggle_page, number))
             column.addWidget(button)
             self._tabs.append(button)
         column.addStretch(1)
         return tabs
-
-    def _make_menus(self) -> None:
-        file = self.menuBar().addMenu("&File")
-        new = file.addMenu("&New wave")
-        for family in FAMILIES:
-            action = self._add(new, f"{family.name}: {family.about}", partial(self._new, family))
-            if family is FAMILIES[0]:
-                action.setShortcut(QKeySequence(QKeySequence.StandardKey.New))
-        self._add(file, "New from &written rows…", self.read_rows, "Ctrl+Shift+N")
-        self._add(file, "&Open…", self.documents.ask_and_open, QKeySequence.StandardKey.Open)
-        self._add(
-            file, "Open in another &window…", self.documents.ask_and_open_beside, "Ctrl+Shift+O"
-        )
-        self._recent = file.addMenu("Open &recent")
-        self._add(file, "Open the &demo", self._open_demo)
-        file.addSeparator()
-        self._add(file, "&Save", self.documents.save, QKeySequence.StandardKey.Save)
-        self._add(file, "Save &as…", self.documents.save_as, QKeySequence.StandardKey.SaveAs)
-        self._add(file, "&Keep this version…", self.keep_version, "Ctrl+Shift+K")
-        file.addSeparator()
-        self._add(file, "Reco&ver unsaved designs…", partial(self.recovery.look, tell_if_none=True))
-        reopen = self._add(file, "Open the &last design at the start", lambda: None)
-        reopen.setCheckable(True)
-        reopen.setChecked(self.documents.reopens)
-        reopen.toggled.connect(self.documents.set_reopens)
-        file.addSeparator()
-        self._add(file, "&Title and notes…", self._edit_details)
-        self._add(file, "&Export…", self.export, "Ctrl+E")
-        self._add(file, "&Booklet…", self.open_booklet, "Ctrl+B")
-        file.addSeparator()
-        self._add(file, "&Quit", self.close, QKeySequence.StandardKey.Quit)
-        edit = self.menuBar().addMenu("&Edit")
-        undo = self.session.undo_stack.createUndoAction(self, "&Undo")
-        undo.setShortcuts(QKeySequence.StandardKey.Undo)
-        redo = self.session.undo_stack.createRedoAction(self, "&Redo")
-        redo.setShortcuts(QKeySequence.StandardKey.Redo)
-        edit.addAction(undo)
-        edit.addAction(redo)
-        edit.addSeparator()
-        self._add(edit, "&Copy the chart", self.copy_chart, "Ctrl+Shift+C")
-        wave = self.menuBar().addMenu("&Wave")
-        self._add(wave, "&Draw a wave…", self.draw_wave, "F7")
-        self._add(wave, "&Compare variants…", self.compare_variants, "F8")
-        self._add(wave, "C&urves…", self.show_curves, "Ctrl+K")
-        stripe = self.menuBar().addMenu("&Stripe")
-        self._add(stripe, "&Plan stripes…", self.plan_stripes, "Ctrl+R")
-        self._add(stripe, "Make a second colour&way…", self.second_colourway, "Ctrl+Shift+R")
-        self._add(stripe, "Plan from the s&tash…", self.plan_stash)
-        self.palettes.add_to(stripe)
-        stripe.addSeparator()
-        fill_bar(stripe, self.strip.deeds)
-        view = self.menuBar().addMenu("&View")
-        straight = self._add(view, "Chart on a straight &grid", lambda: None, "Ctrl+G")
-        straight.setCheckable(True)
-        straight.toggled.connect(self.chart.set_straight)
-        straight.toggled.connect(lambda: self._align_strip())
-        self._add(view, "Show &all of chart and fabric", self._show_all, "Ctrl+0")
-        self._add(view, "&Flip chart and fabric", self._flip, "F6")
-        view.addMenu(self.fabric.colours.menu)
-        view.addSeparator()
-        looks = view.addMenu("&Appearance")
-        group = QActionGroup(self)
-        choices: tuple[tuple[Look, str], ...] = (
-            ("system", "Follow the &system"),
-            ("light", "&Light"),
-            ("dark", "&Dark"),
-        )
-        for look, words in choices:
-            action = self._add(looks, words, partial(self._set_look, look))
-            action.setCheckable(True)
-            action.setChecked(self._theme.look == look)
-            group.addAction(action)
-        view.addSeparator()
-        for number, page in enumerate(self.pages):
-            self._add(
-                view, f"{page.title}", partial(self._toggle_page, number), f"Ctrl+{number + 1}"
-            )
-        about = self.menuBar().addMenu("&Help")
-        self.helping.add_to(about)
-        self._add(about, "&About Dipslope…", lambda: AboutDialog(self).exec())
-        self._fill_recent()
-
-    def _add(
-        self,
-        menu: QMenu,
-        text: str,
-        do: Callable[[], object],
-        keys: QKeySequence | QKeySequence.StandardKey | str | None = None,
-    ) -> QAction:
-        action = menu.addAction(text)
-        if keys is not None:
-            action.setShortcut(QKeySequence(keys))
-        action.triggered.connect(lambda: do())
-        return action
 
     def _wire(self) -> None:
         self.session.design_changed.connect(self._show_design)
@@ -365,6 +259,7 @@ class Window(QMainWindow):
             self.wave,
             self.wave_controls,
             self.palettes,
+            self.choosers,
             *self.pages,
         )
         for view in wishing:
@@ -374,24 +269,25 @@ class Window(QMainWindow):
         self.chart.copy_wished.connect(self.copy_chart)
         self.chart.export_wished.connect(self.export)
         self.chart_copy.said.connect(self._say)
+        self.choosers.said.connect(self._say)
         self.fabric.stitch_hovered.connect(self._on_hover)
         self.sentence.page_wished.connect(self.show_place)
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
         self.yarn.marks_changed.connect(self.fabric.mark_yarn)
-        self.yarn.stash_wished.connect(self.plan_stash)
+        self.yarn.stash_wished.connect(self.choosers.plan_stash)
         self.strip.deeds.said.connect(self._say)
         self.strip.deeds.name_wished.connect(self._name_stripes)
-        self.stripes.plan_wished.connect(self.plan_stripes)
-        self.stripes.twin_wished.connect(self.second_colourway)
+        self.stripes.plan_wished.connect(self.choosers.plan_stripes)
+        self.stripes.twin_wished.connect(self.choosers.second_colourway)
         self.checks.jump.connect(self.show_place)
         self.colour.row_wished.connect(self._point_at)
         self.colour.sight_wished.connect(self.fabric.colours.set_sight)
         self.colour.picture_wished.connect(self.palettes.from_picture)
         self.colour.harmony_wished.connect(self.palettes.from_colour)
         self.fabric.colours.sight_changed.connect(self.chart.set_sight)
-        self.wave_tools.draw.clicked.connect(self.draw_wave)
-        self.wave_tools.compare.clicked.connect(self.compare_variants)
+        self.wave_tools.draw.clicked.connect(self.choosers.draw_wave)
+        self.wave_tools.compare.clicked.connect(self.choosers.compare_variants)
 
     # the way of the data
 
@@ -432,7 +328,7 @@ class Window(QMainWindow):
         if results is None or row < 0:
             self.statusBar().clearMessage()
             return
-        text, more = _stitch_text(results, row, stitch), self.fabric.stitch_words(row, stitch)
+        text, more = stitch_text(results, row, stitch), self.fabric.stitch_words(row, stitch)
         self.statusBar().showMessage(f"{text} – {more}" if more else text)
 
     def _point_at(self, row: int) -> None:
@@ -447,7 +343,7 @@ class Window(QMainWindow):
         """Bring to the front what a finding or figure speaks of."""
         word, _, number = where.partition(" ")
         if word == "yarn":
-            self.show_page(1)
+            self.show_page(self.pages.index(self.yarn))
         elif word == "swatch":
             self.show_page(self.pages.index(self.swatch))
             self.swatch.wanted.fold.open()
@@ -477,7 +373,8 @@ class Window(QMainWindow):
         for index, button in enumerate(self._tabs):
             button.setChecked(index == number)
 
-    def _toggle_page(self, number: int) -> None:
+    def toggle_page(self, number: int) -> None:
+        """Open a side page, or close it if it is open."""
         if self._stack.isVisible() and self._stack.currentIndex() == number:
             self._stack.hide()
             self._tabs[number].setChecked(False)
@@ -485,7 +382,7 @@ class Window(QMainWindow):
             self.show_page(number)
 
     def _add_yarn(self, stripe: int) -> None:
-        self.show_page(1)
+        self.show_page(self.pages.index(self.yarn))
         self.yarn.add_yarn_for_stripe(stripe)
 
     def _name_stripes(self) -> None:
@@ -493,75 +390,31 @@ class Window(QMainWindow):
         self.stripes.label.setFocus()
         self.stripes.label.selectAll()
 
-    def _set_look(self, look: Look) -> None:
+    @property
+    def look(self) -> Look:
+        """Light, dark, or as the system is."""
+        return self._theme.look
+
+    def set_look(self, look: Look) -> None:
+        """Stay light or dark, or follow the system; kept for the next start."""
         self._theme.set_look(look)
         self._settings.setValue("look", look)
 
-    def _show_all(self) -> None:
+    def show_straight(self, straight: bool) -> None:
+        """Lay the chart on a straight grid, or as the fabric lies."""
+        self.chart.set_straight(straight)
+        self._align_strip()
+
+    def show_all(self) -> None:
+        """Show all of chart and fabric."""
         self.chart.show_all()
         self.fabric.show_all()
 
-    def _flip(self) -> None:
+    def flip(self) -> None:
         """Give the chart all the room, then the fabric, then both again."""
         chart, fabric = self._chart_box.isVisible(), self.fabric.isVisible()
         self._chart_box.setVisible(not chart or fabric)
         self.fabric.setVisible(not (chart and fabric))
-
-    # waves to choose from
-
-    def draw_wave(self) -> None:
-        """Draw a wave and choose the nearest that can be worked."""
-        self.documents.finish_typing()
-        self._open_chooser(SketchDialog(self.session.design, self._theme, self))
-
-    def compare_variants(self) -> None:
-        """Compare variants of the wave side by side."""
-        self.documents.finish_typing()
-        design = self.session.design
-        shape = runs_of(design.wave)
-        if shape is None:
-            self._say("These rows have no single wave to vary. Choose a family, or draw a wave.")
-            return
-        self._open_chooser(CompareDialog(design, shape, self._theme, self))
-
-    def show_curves(self) -> None:
-        """Show figures as curves; they follow the design while they are open."""
-        dialog = CurvesDialog(self._theme, self)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        if self.live.results is not None:
-            dialog.show_results(self.live.results)
-        self.live.changed.connect(dialog.show_results)
-        dialog.show()
-
-    def plan_stash(self) -> None:
-        """See what blanket the yarn owned is enough for, and take it."""
-        self.documents.finish_typing()
-        if self.live.results is not None:
-            self._open_chooser(StashDialog(self.live.results, self._theme, self))
-
-    def plan_stripes(self) -> None:
-        """Have a stripe order found by rules."""
-        self.documents.finish_typing()
-        if self.live.results is not None:
-            self._open_chooser(PlanDialog(self.live.results, self._theme, self))
-
-    def second_colourway(self) -> None:
-        """Change the yarns of the stripes about."""
-        self.documents.finish_typing()
-        if self.live.results is not None:
-            self._open_chooser(TwinDialog(self.live.results, self._theme, self))
-
-    def read_rows(self) -> None:
-        """Read written rows and make a design of them."""
-        self.documents.finish_typing()
-        self._open_chooser(ReadingDialog(self.session.design, self._theme, self))
-
-    def _open_chooser(
-        self, dialog: SketchDialog | CompareDialog | OrderDialog | StashDialog | ReadingDialog
-    ) -> None:
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.wish.connect(self._on_wish)
-        dialog.open()
 
     # files
 
@@ -576,46 +429,27 @@ class Window(QMainWindow):
         results = self.live.results
         if results is None:
             return
-        path = self.session.path
-        stem = path.stem if path is not None else self.documents.proposed_name()
-        dialog = ExportDialog(results, Path(self.documents.folder), stem, self)
+        folder, stem = Path(self.documents.folder), self.documents.stem
+        dialog = ExportDialog(results, folder, stem, self)
         if dialog.exec() and dialog.written:
             count = counted(len(dialog.written), "file")
             self._say(f"Exported {count} to {dialog.written[0].parent}")
 
-    def open_booklet(self) -> None:
-        """Open the booklet beside the window; it follows the design."""
-        self.documents.finish_typing()
-        results = self.live.results
-        if results is None:
-            return
-        for dialog in self.findChildren(BookletDialog):
-            if dialog.isVisible():
-                dialog.raise_()
-                dialog.activateWindow()
-                return
-        path = self.session.path
-        stem = path.stem if path is not None else self.documents.proposed_name()
-        dialog = BookletDialog(results, Path(self.documents.folder), stem, self._theme, self)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.said.connect(self._say)
-        self.live.changed.connect(dialog.show_results)
-        dialog.show()
-
-    def _new(self, family: Family) -> None:
+    def start_new(self, family: Family) -> None:
         """Start a design in a family's wave."""
         if self.documents.may_leave():
             design = self.session.design
             self.session.open(starter(family, terms=design.terms, units=design.units), None)
 
-    def _edit_details(self) -> None:
+    def edit_details(self) -> None:
         """Change title, designer and notes."""
         size = self.live.results.size if self.live.results is not None else None
         dialog = DetailsDialog(self.session.design, self, size)
         if dialog.exec() and self.session.change("Change title and notes", dialog.edit()):
             self._show_title()
 
-    def _open_demo(self) -> None:
+    def open_demo(self) -> None:
+        """Open the demo blanket."""
         if self.documents.may_leave():
             self.documents.open_demo()
 
@@ -693,16 +527,7 @@ class Window(QMainWindow):
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
         self.palettes.close()
-        for kind in (
-            SketchDialog,
-            CompareDialog,
-            OrderDialog,
-            StashDialog,
-            BookletDialog,
-            ReadingDialog,
-        ):
-            for chooser in self.findChildren(kind):
-                chooser.reject()
+        self.choosers.close()
         self.helping.close()
         self.live.close()
         self.chart_copy.close()
@@ -712,23 +537,3 @@ class Window(QMainWindow):
         self.keeper.close()
         self.words.editor.close_worker()
         event.accept()
-
-
-def _stitch_text(results: Results, row: int, stitch: int) -> str:
-    """Return what the stitch pointed at is, counted the way the row is worked."""
-    rows = results.rows
-    if row == 0:
-        return f"Foundation chain, {counted(rows.makes(0), 'stitch', 'stitches')}"
-    count = rows.makes(row)
-    number = count - stitch if rows.runs_left(row) else stitch + 1
-    plan = rows.plan(row)
-    kind = CATALOGUE[KEYS[int(plan.kind[number - 1])]].name(results.design.terms)
-    parents = plan.links[plan.links[:, 0] == number - 1, 1] + 1
-    into = " and ".join(str(int(p)) for p in parents[:3])
-    side = "RS" if is_right_side(row) else "WS"
-    yarn = results.design.yarns[int(results.yarn_of_row[row - 1])].name
-    worked = f", worked into {into} of {'the chain' if row == 1 else f'row {row - 1}'}"
-    return (
-        f"Row {row} ({side}), stitch {number} of {count}: {kind.long}"
-        f"{worked if len(parents) else ''} – {yarn}"
-    )

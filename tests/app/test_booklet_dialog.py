@@ -233,7 +233,7 @@ def test_the_window_opens_one_booklet_by_its_shortcut(ripple, theme, qtbot, tmp_
         window.activateWindow()
     qtbot.keyClick(window, Qt.Key.Key_B, Qt.KeyboardModifier.ControlModifier)
     (dialog,) = window.findChildren(BookletDialog)
-    window.open_booklet()
+    window.choosers.open_booklet()
     assert len(window.findChildren(BookletDialog)) == 1
     ready(dialog, qtbot)
     session.change("Rename", lambda design: set_values(design, title="Followed"))

@@ -286,21 +286,21 @@ def read(dialog, path, qtbot):
 def test_a_picture_gives_owned_yarns_first_and_new_ones_for_the_rest(dialog, tmp_path, qtbot):
     read(dialog, flag(tmp_path / "flag.png", RED, BLUE, CREAM), qtbot)
     assert dialog.said.text() == "It has only 3 colours to tell apart."
-    cream, red, blue = (row.choice for row in dialog.list.rows[:3])
+    cream, red, blue = (row.choice for row in dialog.taking.list.rows[:3])
     assert red.currentText().startswith("own: Rust, 0.")
     assert blue.currentText() == "a new yarn"
     assert cream.currentData() in ("new", "4")
-    assert "33\u00a0%" in dialog.list.rows[1].words.text()
+    assert "33\u00a0%" in dialog.taking.list.rows[1].words.text()
 
 
 def test_taking_it_is_one_step(dialog, tmp_path, qtbot, merging_design):
     session = Session(merging_design)
     dialog.wish.connect(lambda text, edit, gesture: session.change(text, edit, gesture))
     read(dialog, flag(tmp_path / "flag.png", RED, BLUE, (240, 60, 200)), qtbot)
-    assert dialog.take_button.text() == "Add 2 new yarns"
-    dialog.take_button.click()
+    assert dialog.taking.take_button.text() == "Add 2 new yarns"
+    dialog.taking.take_button.click()
     assert session.undo_stack.count() == 1
-    assert [y.name for y in session.design.yarns[5:]] == ["Vivid pink", "Blue"]
+    assert [y.name for y in session.design.yarns[5:]] == ["Vivid pink", "Dark blue"]
     assert session.design.stripes == merging_design.stripes
     session.undo_stack.undo()
     assert session.design is merging_design
@@ -310,11 +310,13 @@ def test_stripes_can_be_worked_in_it(dialog, tmp_path, qtbot, merging_design):
     session = Session(merging_design)
     dialog.wish.connect(lambda text, edit, gesture: session.change(text, edit, gesture))
     read(dialog, flag(tmp_path / "flag.png", RED, BLUE), qtbot)
-    QTest.mouseClick(dialog.recolour.box, LEFT, pos=dialog.recolour.box.rect().center() * 0.2)
-    if not dialog.recolour.box.isChecked():
-        dialog.recolour.box.click()
-    assert dialog.take_button.text() == "Recolour, add 1 yarn"
-    dialog.take()
+    QTest.mouseClick(
+        dialog.taking.recolour.box, LEFT, pos=dialog.taking.recolour.box.rect().center() * 0.2
+    )
+    if not dialog.taking.recolour.box.isChecked():
+        dialog.taking.recolour.box.click()
+    assert dialog.taking.take_button.text() == "Recolour, add 1 yarn"
+    dialog.taking.take()
     used = [stripe.yarn for stripe in session.design.stripes.sequence]
     # Five yarns in the order 4, 2, 3, 0, 1 take the two in turn.
     instead = {4: 2, 2: 5, 3: 2, 0: 5, 1: 2}
@@ -365,12 +367,12 @@ def test_a_file_that_is_no_picture_is_said_so_and_the_one_before_stays(dialog, t
     with qtbot.waitSignal(dialog._finder.failed, timeout=10_000):
         dialog.open_picture(broken)
     assert "notes.png isn't a picture" in dialog.view.accessibleDescription()
-    assert not dialog.take_button.isEnabled()
+    assert not dialog.taking.take_button.isEnabled()
     read(dialog, flag(tmp_path / "flag.png", RED, BLUE), qtbot)
     found = dialog._found
     with qtbot.waitSignal(dialog._finder.failed, timeout=10_000):
         dialog.open_picture(broken)
-    assert dialog._found == found and dialog.take_button.isEnabled()
+    assert dialog._found == found and dialog.taking.take_button.isEnabled()
     assert dialog.said.text().startswith("⚠ notes.png")
 
 
@@ -379,12 +381,12 @@ def test_no_more_yarns_than_a_design_holds(theme, qtbot, merging_design, tmp_pat
     dialog = PictureDialog(replace(merging_design, yarns=many), theme, str(tmp_path))
     qtbot.addWidget(dialog)
     read(dialog, flag(tmp_path / "flag.png", RED, BLUE, CREAM), qtbot)
-    assert not dialog.take_button.isEnabled()
-    assert "leave 2 of the new ones out" in dialog.over.text()
-    for row in dialog.list.rows[:2]:
+    assert not dialog.taking.take_button.isEnabled()
+    assert "leave 2 of the new ones out" in dialog.taking.over.text()
+    for row in dialog.taking.list.rows[:2]:
         row.choice.setCurrentIndex(row.choice.findData("none"))
         row.choice._on_activated(row.choice.currentIndex())
-    assert dialog.take_button.isEnabled()
+    assert dialog.taking.take_button.isEnabled()
     dialog.done(0)
 
 
@@ -405,7 +407,7 @@ def test_rules_and_numbers_give_palettes(theme, qtbot, merging_design):
     assert dialog.band.accessibleDescription().count(",") == 5
     wished = []
     dialog.wish.connect(lambda text, *_: wished.append(text))
-    dialog.take_button.click()
+    dialog.taking.take_button.click()
     assert len(wished) == 1 and wished[0].startswith("Add ")
 
 
@@ -443,7 +445,7 @@ def test_a_dropped_picture_opens_the_dialog(window, tmp_path, qtbot):
     dialog = window.palettes._dialog
     qtbot.waitUntil(lambda: len(dialog._found) == 2, timeout=10_000)
     assert window.session.undo_stack.isClean()
-    dialog.take()
+    dialog.taking.take()
     assert len(window.session.design.yarns) == 6
 
 

@@ -128,7 +128,7 @@ def test_everything_has_a_name_and_can_be_reached_by_keys(dialog):
 
 def test_new_from_written_rows_is_undone_in_one_step(window, qtbot):
     before = window.session.design
-    window.read_rows()
+    window.choosers.read_rows()
     (dialog,) = window.findChildren(ReadingDialog)
     typed(dialog, TEXT, qtbot)
     dialog.make_button.click()

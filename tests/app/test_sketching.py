@@ -8,6 +8,7 @@ from PySide6.QtCore import QPoint, QSettings, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QComboBox, QWidget
 
+from app.choosers import Choosers
 from app.compare_dialog import CompareDialog
 from app.session import Session
 from app.sketch_dialog import SketchDialog
@@ -346,7 +347,7 @@ def test_a_drawn_wave_is_one_step_and_undo_gives_back_the_same_design(window, de
 
 
 def test_escape_in_the_window_leaves_everything(window, design, qtbot):
-    window.draw_wave()
+    window.choosers.draw_wave()
     dialog = window.findChild(SketchDialog)
     QTest.keyClick(dialog.surface, Key.Key_Escape)
     assert window.session.design is design
@@ -369,17 +370,17 @@ def test_rows_that_differ_are_not_compared_but_can_be_drawn_anew(window, qtbot):
     cycle = (wave.row, wave.row)
     twice = Wave(wave.start, wave.repeat, wave.end, cycle=cycle)
     window.session.change("Rows in turn", lambda design: set_wave(design, twice))
-    window.compare_variants()
+    window.choosers.compare_variants()
     assert window.findChild(CompareDialog) is None
     assert "draw a wave" in window.statusBar().currentMessage()
-    window.draw_wave()
+    window.choosers.draw_wave()
     dialog = window.findChild(SketchDialog)
     qtbot.waitUntil(lambda: dialog.surface.has_wave, timeout=10_000)
     dialog.reject()
 
 
 def test_closing_the_window_stops_a_search(window, qtbot):
-    window.draw_wave()
+    window.choosers.draw_wave()
     dialog = window.findChild(SketchDialog)
     qtbot.waitUntil(lambda: dialog.surface.has_wave, timeout=10_000)
     stroke(dialog.surface, 80, 22)
@@ -388,9 +389,9 @@ def test_closing_the_window_stops_a_search(window, qtbot):
     assert not dialog._finder._thread.isRunning()
 
 
-@pytest.mark.parametrize("open_it", [Window.draw_wave, Window.compare_variants])
+@pytest.mark.parametrize("open_it", [Choosers.draw_wave, Choosers.compare_variants])
 def test_choosers_fit_a_small_screen_and_every_control_has_a_name(window, open_it, qtbot):
-    open_it(window)
+    open_it(window.choosers)
     dialog = window.findChild(SketchDialog) or window.findChild(CompareDialog)
     settle(dialog, qtbot)
     least = dialog.minimumSizeHint()

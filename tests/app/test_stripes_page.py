@@ -139,7 +139,7 @@ def test_the_key_goes_to_the_clipboard(window, page):
 def test_six_orders_are_shown_beside_the_one_there_is_and_one_is_taken_by_keys(window, qtbot):
     before = window.session.design
     window.session.change("Lock", lambda d: set_locked(d, [0], True))
-    window.plan_stripes()
+    window.choosers.plan_stripes()
     dialog = opened(window, qtbot, PlanDialog)
     assert dialog.gallery.count() == 6
     assert not dialog.now.pixmap().isNull()
@@ -167,7 +167,7 @@ def test_six_orders_are_shown_beside_the_one_there_is_and_one_is_taken_by_keys(w
 
 
 def test_pictures_have_the_colours_of_their_orders_and_one_scale(window, qtbot):
-    window.plan_stripes()
+    window.choosers.plan_stripes()
     dialog = opened(window, qtbot, PlanDialog)
     sizes = {
         (p.width(), p.height())
@@ -199,7 +199,7 @@ def _colour(yarn):
 
 def test_rules_that_cannot_be_kept_are_said_and_nothing_is_lost(window, qtbot):
     before = window.session.design
-    window.plan_stripes()
+    window.choosers.plan_stripes()
     dialog = opened(window, qtbot, PlanDialog)
     form = dialog.form
     form.count.setValue(12)
@@ -229,7 +229,7 @@ def test_rules_that_cannot_be_kept_are_said_and_nothing_is_lost(window, qtbot):
 
 
 def test_dates_become_stripes_with_their_names(window, qtbot):
-    window.plan_stripes()
+    window.choosers.plan_stripes()
     dialog = opened(window, qtbot, PlanDialog)
     form = dialog.form
     form.kind.setCurrentIndex(form.kind.findData("dates"))
@@ -252,7 +252,7 @@ def test_dates_become_stripes_with_their_names(window, qtbot):
 
 def test_a_fade_fills_the_blanket(window, qtbot):
     window.session.change("Longer", lambda d: set_size(d, rows=90))
-    window.plan_stripes()
+    window.choosers.plan_stripes()
     dialog = opened(window, qtbot, PlanDialog)
     form = dialog.form
     form.kind.setCurrentIndex(form.kind.findData("fade"))
@@ -265,7 +265,7 @@ def test_a_fade_fills_the_blanket(window, qtbot):
 
 
 def test_turned_blocks_are_offered_only_where_yarns_are_dealt_out(window, qtbot):
-    window.plan_stripes()
+    window.choosers.plan_stripes()
     dialog = opened(window, qtbot, PlanDialog)
     form = dialog.form
     form.shape.setCurrentIndex(form.shape.findData("turned"))
@@ -281,7 +281,7 @@ def test_turned_blocks_are_offered_only_where_yarns_are_dealt_out(window, qtbot)
 
 
 def test_every_field_of_the_plan_has_a_name_and_takes_the_focus(window, qtbot):
-    window.plan_stripes()
+    window.choosers.plan_stripes()
     dialog = opened(window, qtbot, PlanDialog)
     kinds = (QAbstractSpinBox, QComboBox, QLineEdit, QAbstractButton)
     for kind in kinds:
@@ -306,7 +306,7 @@ def test_every_field_of_the_page_has_a_name(page):
 
 def test_delight_11_a_second_colourway_in_one_step(window, qtbot):
     before = window.session.design
-    window.second_colourway()
+    window.choosers.second_colourway()
     dialog = opened(window, qtbot, TwinDialog)
     assert dialog.gallery.count() == 5  # three yarns have 3! orders, one of them the first
     QTest.keyClick(dialog.gallery, Key.Key_Return)
@@ -321,7 +321,7 @@ def test_delight_11_a_second_colourway_in_one_step(window, qtbot):
 
 def test_one_yarn_alone_has_no_second_colourway_and_says_so(window, qtbot):
     window.session.change("One", lambda d: set_sequence(d, (Stripe(0, 2),)))
-    window.second_colourway()
+    window.choosers.second_colourway()
     dialog = opened(window, qtbot, TwinDialog)
     assert dialog.trouble.text().startswith("⚠ These stripes have one yarn only")
     assert not dialog.use.isEnabled()
@@ -329,7 +329,7 @@ def test_one_yarn_alone_has_no_second_colourway_and_says_so(window, qtbot):
 
 
 def test_closing_the_window_closes_the_dialog_and_its_thread(window, qtbot):
-    window.plan_stripes()
+    window.choosers.plan_stripes()
     dialog = next(d for d in window.findChildren(PlanDialog) if d.isVisible())
     window.session.undo_stack.setClean()
     window.close()

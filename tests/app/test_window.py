@@ -2,8 +2,9 @@
 
 import pytest
 from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import QAction
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QMessageBox, QSpinBox, QToolButton
+from PySide6.QtWidgets import QAbstractButton, QMessageBox, QSpinBox, QToolButton
 
 from app.session import Session
 from app.theme import Theme
@@ -171,7 +172,7 @@ def test_a_new_wave_of_every_family_is_workable(window):
     from core.rows.waves import FAMILIES
 
     for family in FAMILIES:
-        window._new(family)
+        window.start_new(family)
         results = window.live.results
         assert results.rows.misfit is None
         assert results.wave is not None
@@ -182,7 +183,7 @@ def test_a_new_wave_of_every_family_is_workable(window):
 def test_chart_and_fabric_take_turns(window):
     seen = []
     for _ in range(3):
-        window._flip()
+        window.flip()
         seen.append((window._chart_box.isVisible(), window.fabric.isVisible()))
     assert seen == [(True, False), (False, True), (True, True)]
 
@@ -272,3 +273,16 @@ def test_the_edging_page_opens_by_its_key(window, qtbot):
     window.show_page(0)
     window.show_place("edging top")
     assert window.edging.isVisible()
+
+
+def test_no_two_actions_share_a_key(window):
+    """Of two actions with one key Qt calls neither."""
+    keys = [
+        shortcut.toString()
+        for action in window.findChildren(QAction)
+        for shortcut in action.shortcuts()
+    ]
+    keys += [button.shortcut().toString() for button in window.findChildren(QAbstractButton)]
+    keys = [key for key in keys if key]
+    assert "Ctrl+R" in keys and "F9" in keys
+    assert sorted(keys) == sorted(set(keys))

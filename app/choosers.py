@@ -1,0 +1,145 @@
+"""Opens the dialogs beside the window: those something is chosen in, and those that follow it."""
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtWidgets import QDialog, QWidget
+
+from app.booklet_dialog import BookletDialog
+from app.compare_dialog import CompareDialog
+from app.computing import LiveResults
+from app.curves_dialog import CurvesDialog
+from app.documents import Documents
+from app.plan_dialog import PlanDialog
+from app.reading_dialog import ReadingDialog
+from app.session import Session
+from app.sketch_dialog import SketchDialog
+from app.stash_dialog import StashDialog
+from app.theme import Theme
+from app.twin_dialog import TwinDialog
+from core.pipeline import Results
+from core.sketch.ways import runs_of
+
+Chooser = SketchDialog | CompareDialog | PlanDialog | TwinDialog | StashDialog | ReadingDialog
+
+
+class Choosers(QObject):
+    """What is chosen becomes a wish; what is typed elsewhere is finished first."""
+
+    wish = Signal(str, object, object)
+    said = Signal(str)
+
+    def __init__(
+        self,
+        session: Session,
+        live: LiveResults,
+        documents: Documents,
+        theme: Theme,
+        window: QWidget,
+    ) -> None:
+        super().__init__(window)
+        self._session, self._live, self._documents = session, live, documents
+        self._theme, self._window = theme, window
+
+    # waves
+
+    def draw_wave(self) -> None:
+        """Draw a wave and choose the nearest that can be worked."""
+        self._documents.finish_typing()
+        self._choose(SketchDialog(self._session.design, self._theme, self._window))
+
+    def compare_variants(self) -> None:
+        """Compare variants of the wave side by side."""
+        self._documents.finish_typing()
+        design = self._session.design
+        shape = runs_of(design.wave)
+        if shape is None:
+            self.said.emit(
+                "These rows have no single wave to vary. Choose a family, or draw a wave."
+            )
+            return
+        self._choose(CompareDialog(design, shape, self._theme, self._window))
+
+    def read_rows(self) -> None:
+        """Read written rows and make a design of them."""
+        self._documents.finish_typing()
+        self._choose(ReadingDialog(self._session.design, self._theme, self._window))
+
+    # stripes
+
+    def plan_stripes(self) -> None:
+        """Have a stripe order found by rules."""
+        results = self._newest()
+        if results is not None:
+            self._choose(PlanDialog(results, self._theme, self._window))
+
+    def second_colourway(self) -> None:
+        """Change the yarns of the stripes about."""
+        results = self._newest()
+        if results is not None:
+            self._choose(TwinDialog(results, self._theme, self._window))
+
+    def plan_stash(self) -> None:
+        """See what blanket the yarn owned is enough for, and take it."""
+        results = self._newest()
+        if results is not None:
+            self._choose(StashDialog(results, self._theme, self._window))
+
+    # what follows the design
+
+    def show_curves(self) -> None:
+        """Show figures as curves."""
+        results = self._newest()
+        if results is None or self._brought_forward(CurvesDialog):
+            return
+        dialog = CurvesDialog(self._theme, self._window)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.show_results(results)
+        self._live.changed.connect(dialog.show_results)
+        dialog.show()
+
+    def open_booklet(self) -> None:
+        """Open the booklet."""
+        results = self._newest()
+        if results is None or self._brought_forward(BookletDialog):
+            return
+        folder, stem = Path(self._documents.folder), self._documents.stem
+        dialog = BookletDialog(results, folder, stem, self._theme, self._window)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.said.connect(self.said)
+        self._live.changed.connect(dialog.show_results)
+        dialog.show()
+
+    def close(self) -> None:
+        """Close every dialog that is open, and what works in it."""
+        kinds = (
+            SketchDialog,
+            CompareDialog,
+            PlanDialog,
+            TwinDialog,
+            StashDialog,
+            ReadingDialog,
+            BookletDialog,
+            CurvesDialog,
+        )
+        for kind in kinds:
+            for dialog in self._window.findChildren(kind):
+                dialog.reject()
+
+    def _newest(self) -> Results | None:
+        self._documents.finish_typing()
+        return self._live.results
+
+    def _choose(self, dialog: Chooser) -> None:
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.wish.connect(self.wish)
+        dialog.open()
+
+    def _brought_forward(self, kind: type[QDialog]) -> bool:
+        """Return whether such a dialog is open already; it is in front then."""
+        for dialog in self._window.findChildren(kind):
+            if dialog.isVisible():
+                dialog.raise_()
+                dialog.activateWindow()
+                return True
+        return False
