@@ -13,23 +13,19 @@ from core.reading.acts import (
     Chain,
     Count,
     Counts,
-    Leave,
-    LikeRow,
-    Loop,
     Mark,
     Place,
     Remark,
     Repeated,
     Skip,
-    Turn,
     Unread,
     Work,
-    Yarn,
 )
-from core.reading.counts import COUNTING, count_of, counts_of, is_plain_remark
+from core.reading.asides import REPEAT, counting, leave, like_row, loop, turn, yarn
+from core.reading.counts import count_of, counts_of, is_plain_remark
 from core.reading.cursor import Cursor
 from core.reading.names import TIMES
-from core.reading.places import CH, INTO, ST, place_after_into, take_noun, take_until
+from core.reading.places import CH, INTO, ST, place_after_into, take_until
 from core.reading.tokens import Token
 
 MAX_DEPTH: Final = 8
@@ -45,10 +41,6 @@ _FILL: Final = frozenset({"work", "works", "worked", "make", "place", "ending", 
 _SKIP: Final = frozenset({"skip", "sk", "miss", "skp", "skipping", "missing", "ski"})
 _PLACED: Final = frozenset({"each", "next", "same", "every", "first", "last"})
 _STITCH: Final = "a stitch such as dc, a number, ch, skip, turn, a bracket or *"
-_REPEAT: Final = frozenset({"rep", "reps", "repeat", "repeating"})
-_LOOPS: Final = {"back": "back", "front": "front", "blo": "back", "flo": "front", "bl": "back",
-                 "fl": "front", "both": "both", "blp": "back", "flp": "front"}  # fmt: skip
-_LOOP_WORDS: Final = frozenset({"loop", "loops", "lp", "lps"})
 
 
 def read_row(text: str, tokens: Sequence[Token]) -> tuple[Act, ...]:
@@ -141,18 +133,9 @@ class _Reader:
         if often is not None and cursor.at < stop:
             inner = self._act(stop, depth + 1, in_star=in_star)
             return Repeated(start=token.start, end=inner.end, body=(inner,), times=often)
-        for read in (
-            self._like_row,
-            self._yarn,
-            self._loop,
-            self._leave,
-            self._turn,
-            self._counting,
-            self._end_count,
-        ):
-            act = read(stop)
-            if act is not None:
-                return act
+        aside = self._aside(stop)
+        if aside is not None:
+            return aside
         if self._is_rep():
             return self._unread(stop, "a * before the words that are repeated")
         start = cursor.start
@@ -161,12 +144,26 @@ class _Reader:
         if cursor.peek().text in ("(", "[") and cursor.at < stop:
             act = self._bracket(stop, depth)
         else:
-            act = self._loop(stop) or self._skip() or self._chain(stop) or self._work(stop)
+            act = loop(cursor) or self._skip() or self._chain(stop) or self._work(stop)
         if act is not None:
             return replace(act, start=start)
         if cursor.at >= stop:
             return Remark(start=start, end=cursor.end)
         return self._unread(stop, _STITCH)
+
+    def _aside(self, stop: int) -> Act | None:
+        cursor = self._cursor
+        same = like_row(cursor, stop)
+        self._has_worked = self._has_worked or same is not None
+        return (
+            same
+            or yarn(cursor, self._text, stop)
+            or loop(cursor)
+            or leave(cursor, stop)
+            or turn(cursor)
+            or counting(cursor, stop)
+            or self._end_count(stop)
+        )
 
     def _in_a_row(self) -> int | None:
         """Take "twice in a row" before what is worked so often."""
@@ -283,7 +280,7 @@ class _Reader:
         cursor = self._cursor
         back = cursor.at
         cursor.take("work", "this", "repeat")
-        if cursor.peek().text in _REPEAT | {"work", "worked"} and (
+        if cursor.peek().text in REPEAT | {"work", "worked"} and (
             cursor.peek(1).kind == "number" or cursor.peek(1).text in TIMES
         ):
             cursor.at += 1
@@ -323,7 +320,6 @@ class _Reader:
             body=body,
             to_last=leave or None,
             across=not leave,
-            ending=self._ending(),
         )
 
     def _in_all(self) -> int | None:
@@ -347,7 +343,7 @@ class _Reader:
 
     def _is_rep(self) -> bool:
         cursor = self._cursor
-        if cursor.peek().text not in _REPEAT:
+        if cursor.peek().text not in REPEAT:
             return False
         following = cursor.peek(1).text
         if following in {"from", "between", "across", "to", "*", "until", "all", "the", "this"}:
@@ -443,9 +439,6 @@ class _Reader:
             return None, None
         return n + 1, None if more or n == 1 else n
 
-    def _ending(self) -> tuple[Act, ...]:
-        return ()
-
     def _ending_at(self, stop: int) -> tuple[tuple[Act, ...], bool]:
         """Take "ending last rep at **" or "ending last rep with 2 dc in last st"."""
         cursor = self._cursor
@@ -473,227 +466,6 @@ class _Reader:
         return self._acts(until, 1, in_star=False), False
 
     # single acts
-
-    def _like_row(self, stop: int) -> Act | None:
-        cursor = self._cursor
-        back, start = cursor.at, cursor.start
-        cursor.pass_over({"work", "same", "worked", "exactly", "just"})
-        said = cursor.take_any({"as", "like", *_REPEAT})
-        if said is None:
-            cursor.at = back
-            return None
-        cursor.pass_over({"for", "in", "the", "these", "of", "pattern"})
-        is_last = cursor.take_any({"last", "previous", "prev", "these"}) is not None
-        n = cursor.number() if is_last else None
-        ordinals: list[int] = []
-        while (nth := cursor.ordinal()) is not None:
-            ordinals.append(nth)
-            cursor.pass_over({"and", "&", ",", "to", "-"})
-        if not cursor.take_any({"row", "rows", "r", "rs"}):
-            cursor.at = back
-            return None
-        if ordinals:
-            first, last = min(ordinals), max(ordinals)
-        elif is_last:
-            first, last = 0, n or 1
-        else:
-            numbers = self._row_numbers()
-            if not numbers:
-                cursor.at = back
-                return None
-            first, last = min(numbers), max(numbers)
-        self._has_worked = True
-        until, last_as = self._to_which_row(stop, last - first + 1 if first else last)
-        return LikeRow(
-            start=start, end=cursor.end, first=first, last=last, until=until, last_as=last_as
-        )
-
-    def _row_numbers(self) -> list[int]:
-        cursor = self._cursor
-        numbers = []
-        while (n := cursor.number()) is not None:
-            numbers.append(n)
-            back = cursor.at
-            cursor.pass_over({"-", "to", "and", "&", ",", "through", "row"})
-            if cursor.peek().kind != "number":
-                cursor.at = back
-                break
-        return numbers
-
-    def _to_which_row(self, stop: int, period: int) -> tuple[int | None, int | None]:
-        """Take the rest of the words up to a bracket with the count."""
-        cursor = self._cursor
-        until = last_as = None
-        while cursor.at < stop and not cursor.is_at("("):
-            if cursor.take("until"):
-                cursor.pass_over({"a", "total", "of", "you", "have"})
-                n = cursor.number()
-                if n is not None and cursor.take_any({"row", "rows"}):
-                    until = n
-            elif cursor.take("last", "is", "worked", "as", "row"):
-                last_as = cursor.number()
-            elif cursor.peek().text in ("changing", "change", "with"):
-                break
-            else:
-                cursor.at += 1
-        return until, last_as
-
-    def _yarn(self, stop: int) -> Act | None:
-        cursor = self._cursor
-        start, back = cursor.start, cursor.at
-        if (
-            cursor.take("fasten", "off")
-            or cursor.take("weave", "in")
-            or cursor.take("break", "off")
-        ):
-            self._to_break(stop)
-            return Remark(start=start, end=cursor.end)
-        if cursor.take_any({"changing", "change"}):
-            cursor.pass_over({"color", "colour", "yarn"})
-            if not cursor.take("to"):
-                self._to_break(stop)
-                return Remark(start=start, end=cursor.end)
-            return Yarn(name=self._name(stop), after=True, start=start, end=cursor.end)
-        if cursor.take_any({"join", "joining", "using"}) or cursor.take("with"):
-            cursor.pass_over({"yarn", "color", "colour", "new"})
-            ahead = cursor.at
-            if cursor.stitch() is not None or cursor.number() is not None:
-                cursor.at = back
-                return None
-            cursor.at = ahead
-            if cursor.peek().text in {"rs", "ws", "right", "wrong", "next", "last", "a", "the"}:
-                cursor.at = back
-                return None
-            return Yarn(name=self._name(stop), after=False, start=start, end=cursor.end)
-        if cursor.take_any({"cut", "drop", "carry", "pick", "break"}):
-            self._to_break(stop)
-            return Remark(start=start, end=cursor.end)
-        return None
-
-    def _name(self, stop: int) -> str:
-        """Take a yarn's name, up to a comma or the words on where it changes."""
-        cursor = self._cursor
-        first = cursor.start
-        end = first
-        while cursor.at < stop and cursor.peek().text not in {",", ";", ".", ":"}:
-            if cursor.peek().text in ("on", "in", "at") and cursor.peek(1).text in {"last", "the"}:
-                self._to_break(stop)
-                break
-            cursor.at += 1
-            end = cursor.end
-        back = cursor.at
-        cursor.pass_over({","})
-        if cursor.is_at("ready", "for"):
-            self._to_break(stop)
-        else:
-            cursor.at = back
-        return self._text[first:end].strip()
-
-    def _to_break(self, stop: int) -> None:
-        cursor = self._cursor
-        while cursor.at < stop and cursor.peek().text not in {",", ";", ".", ":", "("}:
-            cursor.at += 1
-
-    def _loop(self, stop: int) -> Act | None:
-        """Take words on loops: working in back loops only, blo, last st through both loops."""
-        cursor = self._cursor
-        start, back = cursor.start, cursor.at
-        last = False
-        cursor.take("the")
-        if cursor.take_any({"last"}) and take_noun(cursor):
-            last = True
-        cursor.pass_over({"working", "work", "worked", "in", "into", "through", "thru", "the"})
-        word = cursor.take_any(_LOOPS)
-        named = word in ("blo", "flo")
-        if word is not None:
-            named = bool(cursor.take_any(_LOOP_WORDS)) or named or word in ("blp", "flp")
-        if word is None or not named:
-            cursor.at = back
-            return None
-        cursor.pass_over({"only", "throughout", "of", "each", "st"} if not cursor.is_at("of")
-                         else set())  # fmt: skip
-        if cursor.is_at("of"):
-            cursor.at = back
-            return None
-        at = cursor.at
-        cursor.pass_over({",", "the"})
-        last_both = False
-        if cursor.take_any({"last"}) and take_noun(cursor):
-            cursor.pass_over({"through", "in", "into", "worked"})
-            if cursor.take("both") and cursor.take_any(_LOOP_WORDS):
-                last_both = True
-        if not last_both:
-            cursor.at = at
-        if last:
-            return Loop(start=start, end=cursor.end, work_in="both", last_both=True)
-        work_in = _LOOPS[word]
-        return Loop(start=start, end=cursor.end, work_in=work_in, last_both=last_both)  # type: ignore[arg-type]
-
-    def _leave(self, stop: int) -> Act | None:
-        cursor = self._cursor
-        start = cursor.start
-        if not cursor.take_any({"leave", "leaving"}):
-            return None
-        cursor.pass_over({"the"})
-        n, turning = 0, False
-        while cursor.at < stop and cursor.peek().text not in _STOPS | {"unworked"}:
-            if cursor.take("turning") or cursor.take("tch") or cursor.take("t", "ch"):
-                turning = True
-                cursor.pass_over(CH)
-            elif cursor.take("last"):
-                n += cursor.number() or 1
-                take_noun(cursor)
-            elif cursor.peek().kind == "number":
-                n += cursor.number() or 0
-                take_noun(cursor)
-            else:
-                cursor.at += 1
-        cursor.take("unworked")
-        return Leave(start=start, end=cursor.end, n=n, turning=turning)
-
-    def _turn(self, stop: int) -> Act | None:
-        cursor = self._cursor
-        start = cursor.start
-        if cursor.take("do", "not", "turn") or cursor.take("don't", "turn"):
-            return Remark(start=start, end=cursor.end)
-        if cursor.peek().text != "turn":
-            return None
-        cursor.at += 1
-        cursor.pass_over({"the", "your", "work", "now"} if cursor.is_at("the") or cursor.is_at(
-            "work") or cursor.is_at("your") else set())  # fmt: skip
-        return Turn(start=start, end=cursor.end)
-
-    def _counting(self, stop: int) -> Act | None:
-        """Take words outside brackets that tell what a chain counts as."""
-        cursor = self._cursor
-        at = cursor.at
-        if cursor.peek().text not in COUNTING | {
-            "where",
-            "which",
-            "the",
-            "does",
-            "do",
-            "this",
-            "ch",
-            "chain",
-            "skipped",
-        }:
-            return None
-        end = at
-        while end < min(stop, at + 14) and cursor.tokens[end].text not in _STOPS:
-            end += 1
-        tokens = list(cursor.tokens[at:end])
-        counts = counts_of(tokens)
-        if counts is None:
-            return None
-        words = [token.text for token in tokens]
-        number = next(n for n, word in enumerate(words) if word in COUNTING)
-        if "turn" in words[:number]:
-            return None
-        if words[0] in CH:  # ch 3 counts as dc: the chain itself comes first
-            return None
-        cursor.at = end
-        return counts
 
     def _end_count(self, stop: int) -> Act | None:
         """Take "36 sts" where it ends a row outside brackets."""
@@ -858,8 +630,8 @@ class _Reader:
         cursor = self._cursor
         back = cursor.at
         cursor.pass_over({"evenly", "loosely"})
-        loop = self._loop(stop) if cursor.peek().text in {"blo", "flo", "through"} else None
-        if loop is not None:
+        taken = loop(self._cursor) if cursor.peek().text in {"blo", "flo", "through"} else None
+        if taken is not None:
             back = cursor.at
         if cursor.take_any({"all", "together"}) and cursor.peek().text not in INTO:
             cursor.at = back
@@ -890,7 +662,7 @@ class _Reader:
         """Take loops and "twice" behind a stitch."""
         cursor = self._cursor
         if cursor.peek().text in {"in", "through", "working", "blo", "flo"}:
-            self._loop(stop)
+            loop(self._cursor)
         work = replace(work, end=cursor.end)
         self._last_work, self._has_worked = work, True
         back = cursor.at
