@@ -5,6 +5,8 @@ import os
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before anything imports Qt
 
 import pytest
+from desk import Desk
+from PySide6.QtGui import QFont
 
 from app.theme import Theme
 from core.design.document import (
@@ -51,3 +53,33 @@ def results(ripple):
 @pytest.fixture
 def theme(qapp):
     return Theme()
+
+
+@pytest.fixture
+def desk(theme, ripple, qtbot):
+    """Put a page on a desk: `desk(SwatchPage)`, or with another design."""
+
+    def make(kind, design=ripple, *rest):
+        page = kind(theme, *rest)
+        qtbot.addWidget(page)
+        page.resize(300, 640)
+        return Desk(design, page)
+
+    return make
+
+
+@pytest.fixture
+def dressed(qapp):
+    """Set the application's looks, in a text size: `dressed(2.0)`."""
+    before = QFont(qapp.font()), qapp.palette()
+
+    def dress(scale):
+        font = QFont(before[0])
+        font.setPointSizeF(before[0].pointSizeF() * scale)
+        qapp.setFont(font)
+        Theme().apply()
+
+    yield dress
+    qapp.setStyleSheet("")
+    qapp.setFont(before[0])
+    qapp.setPalette(before[1])

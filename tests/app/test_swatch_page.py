@@ -7,12 +7,11 @@ import re
 
 import pytest
 import shiboken6
+from desk import Desk, fits, focusable, stepped, typed
 from msgspec.structs import replace
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel
-from test_pages import Desk, fits, focusable, stepped, typed
-from test_pages import dressed as _dressed
 
 from app.views.pages.choice_list import in_columns
 from app.views.pages.fields import NumberField
@@ -24,9 +23,6 @@ from core.pipeline import Pipeline
 Key = Qt.Key
 LEFT = Qt.MouseButton.LeftButton
 SPACE = " "
-
-
-dressed = _dressed  # a fixture
 
 
 @pytest.fixture

@@ -5,13 +5,13 @@ from datetime import date
 from functools import partial
 
 import pytest
+from desk import Desk, typed
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 from PySide6.QtCore import QLocale, QSettings, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
-from test_pages import Desk, dressed, typed  # noqa: F401 - dressed is a fixture
 
 from app.session import Session
 from app.stash_dialog import LEFT, NAME, OWNED, USED, StashDialog
@@ -65,7 +65,7 @@ def folds(page):
 
 @pytest.mark.parametrize("scale", [1.0, 1.5, 2.0])
 @pytest.mark.parametrize("units", ["cm", "in"])
-def test_nothing_is_cut_off_where_everything_is_unfolded(desk, dressed, ripple, scale, units):  # noqa: F811
+def test_nothing_is_cut_off_where_everything_is_unfolded(desk, dressed, ripple, scale, units):
     dressed(scale)
     long = replace(
         ripple.yarns[0], name="Old harbour rope in winter", ball_m=1234.5, left_g=20, left_after=3
