@@ -193,6 +193,7 @@ class Window(QMainWindow):
         column.addWidget(body, 1)
         self.setCentralWidget(central)
         self._summary = QLabel(self)
+        self._summary.setContentsMargins(0, 0, 2 * UNIT, 0)
         self._busy = BusyNote(self)
         self.statusBar().addPermanentWidget(self._busy)
         self.statusBar().addPermanentWidget(self._summary)
