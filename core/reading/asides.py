@@ -9,7 +9,7 @@ from typing import Final
 from core.reading.acts import Act, Leave, LikeRow, Loop, Remark, Turn, Yarn
 from core.reading.counts import COUNTING, counts_of
 from core.reading.cursor import Cursor
-from core.reading.places import CH, take_noun
+from core.reading.places import CH, take_noun, take_space
 
 _LOOPS: Final = {"back": "back", "front": "front", "blo": "back", "flo": "front", "bl": "back",
                  "fl": "front", "both": "both", "blp": "back", "flp": "front"}  # fmt: skip
@@ -182,8 +182,12 @@ def leave(cursor: Cursor, stop: int) -> Act | None:
             turning = True
             cursor.pass_over(CH)
         elif cursor.take("last"):
-            n += cursor.number() or 1
-            take_noun(cursor)
+            chains = take_space(cursor)
+            if chains is None:
+                n += cursor.number() or 1
+                take_noun(cursor)
+            else:
+                n += max(chains, 1)
         elif cursor.peek().kind == "number":
             n += cursor.number() or 0
             take_noun(cursor)

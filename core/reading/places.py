@@ -90,7 +90,7 @@ def _place(cursor: Cursor) -> Place | None:
         n = None
     if order is None:  # in the 3 next sts
         order = _order(cursor)
-    space = _space(cursor)
+    space = take_space(cursor)
     if space is not None:
         return Place(order="space", n=space, ordinal=n or 1)
     noun = take_noun(cursor)
@@ -206,7 +206,7 @@ def _same(cursor: Cursor) -> Place | None:
     return None
 
 
-def _space(cursor: Cursor) -> int | None:
+def take_space(cursor: Cursor) -> int | None:
     """Take a chain space; return its chains, 0 if they aren't said."""
     at = cursor.at
     n = 0
