@@ -24,7 +24,7 @@ from core.reading.acts import (
 from core.reading.asides import REPEAT, counting, leave, like_row, loop, turn, yarn
 from core.reading.counts import count_of, counts_of, is_plain_remark
 from core.reading.cursor import Cursor
-from core.reading.names import TIMES
+from core.reading.names import NOT_DRAWN, TIMES
 from core.reading.places import CH, INTO, ST, place_after_into, take_until
 from core.reading.tokens import Token
 
@@ -41,6 +41,10 @@ _FILL: Final = frozenset({"work", "works", "worked", "make", "place", "ending", 
 _SKIP: Final = frozenset({"skip", "sk", "miss", "skp", "skipping", "missing", "ski"})
 _PLACED: Final = frozenset({"each", "next", "same", "every", "first", "last"})
 _STITCH: Final = "a stitch such as dc, a number, ch, skip, turn, a bracket or *"
+_PLAIN: Final = (
+    "plain stitches, since raised and clustered ones aren't drawn. Write the plain stitch that "
+    "stands in its place"
+)
 
 
 def read_row(text: str, tokens: Sequence[Token]) -> tuple[Act, ...]:
@@ -149,7 +153,8 @@ class _Reader:
             return replace(act, start=start)
         if cursor.at >= stop:
             return Remark(start=start, end=cursor.end)
-        return self._unread(stop, _STITCH)
+        known = self._cursor.peek().text.split("-")[0] in NOT_DRAWN
+        return self._unread(stop, _PLAIN if known else _STITCH)
 
     def _aside(self, stop: int) -> Act | None:
         cursor = self._cursor

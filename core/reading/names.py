@@ -54,6 +54,13 @@ NAMES: Final[tuple[tuple[tuple[str, ...], Said], ...]] = (
     (("ttr",), "trtr"),
 )
 
+NOT_DRAWN: Final = frozenset({
+    "popcorn", "popcorns", "pc", "bobble", "bobbles", "puff", "puffs", "cluster", "clusters", "cl",
+    "picot", "picots", "spike", "crossed", "cable", "fp", "bp", "fpdc", "bpdc",
+    "fptr", "bptr", "fphdc", "bphdc", "fpsc", "bpsc", "post", "fur", "solomon", "marguerite",
+})  # fmt: skip
+"""Words of stitches that the trade knows and the program doesn't draw (common practice)."""
+
 FIRST_WORDS: Final = frozenset(words[0] for words, _ in NAMES)
 
 _MEANING: Final[dict[Terms, dict[Said, WorkedStitch]]] = {

@@ -458,3 +458,18 @@ def test_rows_that_are_spelled_out_are_read():
     assert (reading.chains, reading.base) == (39, 36)
     assert [row.makes for row in reading.rows] == [36, 38]
     assert any(SPELLED[a:b].startswith("Markers") for a, b in reading.layout.notes)
+
+
+@pytest.mark.parametrize("words", ["popcorn in next ch", "FPdc around next st", "cl in next ch"])
+def test_a_stitch_that_is_not_drawn_is_said_to_be_none(words):
+    reading = read_text(f"Ch 39. Row 1: dc in 4th ch from hook, {words}, dc in next 3 ch.")
+    (message, *_) = [t.message for t in reading.troubles if words in t.message]
+    assert "aren't drawn" in message
+    assert "plain stitch that stands in its place" in message
+
+
+def test_a_word_of_no_trade_is_not_taken_for_a_raised_stitch():
+    reading = read_text("Ch 39. Row 1: dc in 4th ch from hook, hullaballoo in next ch.")
+    (message, *_) = [t.message for t in reading.troubles if "hullaballoo" in t.message]
+    assert "aren't drawn" not in message
+    assert "such as dc" in message
