@@ -185,7 +185,7 @@ def test_a_row_can_be_said_in_many_ways(words, makes):
         ("Row 2: Ch 1, turn. Sc in next 20 sts, sc in last st.", "sc in last st",
          "4 stitches of row 1 are left unworked"),
         ("Row 2: Ch 1, turn. Sc in next 10 sts, bobble, sc in next 14 sts.", "bobble",
-         "expected a stitch such as dc"),
+         "clustered ones aren't drawn"),
         ("Row 2: Ch 1, turn. Sc in each st across. (24 sts)", "(24 sts)",
          "says 24 stitches, but its words make 25"),
         ("Row 2: Ch 1, turn. *Sc in next 6 sts, 2 sc in next st; rep from * to last st, sc in last "
