@@ -17,7 +17,8 @@ from core.reading.acts import (
 from core.reading.names import Said, meaning
 from core.reading.readrows import Reading, ReadRow, every_act
 from core.reading.shaping import flat_of
-from core.reading.working import Below, Choices, Standing, Start, Worked, work_row
+from core.reading.worked import Below, Choices, Standing, Start, Worked
+from core.reading.working import work_row
 
 _MOST_EVENTS: Final = 400_000
 

@@ -19,7 +19,7 @@ from core.reading.readrows import Reading, ReadRow, Trouble, every_act
 from core.reading.shaping import flat_of
 from core.reading.terms import guess_terms
 from core.reading.tokens import MAX_TEXT, tokens_of
-from core.reading.working import Below, Worked
+from core.reading.worked import Below, Worked
 
 DEFAULT_REPEATS: Final = 6
 

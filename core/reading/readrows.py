@@ -16,7 +16,7 @@ from core.reading.acts import (
 from core.reading.layout import Layout
 from core.reading.shaping import Flat
 from core.reading.terms import Guess
-from core.reading.working import Standing, Worked
+from core.reading.worked import Standing, Worked
 
 Level = Literal["error", "warning", "note"]
 

@@ -12,7 +12,7 @@ from typing import Final
 from core.craft.stitches import Terms, WorkedStitch
 from core.design.document import Item, Items, Row
 from core.reading.names import meaning
-from core.reading.working import Event, Worked
+from core.reading.worked import Event, Worked
 
 MAX_ITEMS: Final = 200
 _MOST_MAKE: Final = 12

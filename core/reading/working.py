@@ -6,8 +6,8 @@ the stitches below run out, or some are left, following stops at that very word.
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
-from typing import Final, Literal
+from dataclasses import replace
+from typing import Final
 
 from core.design.document import MAX_ROW_STITCHES
 from core.reading.acts import (
@@ -15,7 +15,6 @@ from core.reading.acts import (
     Chain,
     Counts,
     Leave,
-    Mark,
     Place,
     Repeated,
     Skip,
@@ -23,117 +22,10 @@ from core.reading.acts import (
     Work,
 )
 from core.reading.names import Said
-
-Standing = Literal["none", "stands", "joined"]
-EventKind = Literal["st", "ch", "skip"]
-BreakKind = Literal["short", "over", "place", "unread", "size"]
+from core.reading.needs import needs_of, to_mark
+from core.reading.worked import Below, Break, BreakKind, Choices, Event, EventKind, Start, Worked
 
 _MOST_EVENTS: Final = 4 * MAX_ROW_STITCHES
-
-
-@dataclass(frozen=True, slots=True)
-class Below:
-    """What a row is worked over.
-
-    Attributes:
-        n: How many places; None if that isn't known.
-        kinds: "st" or "ch" for each place in working order; empty if that isn't known.
-        turning: Whether its turning chain is its first stitch, a leg of it, or none.
-        name: What it is called: "row 1", "the foundation".
-    """
-
-    n: int | None
-    kinds: tuple[str, ...]
-    turning: Standing
-    name: str
-
-
-@dataclass(frozen=True, slots=True)
-class Start:
-    """How a row begins.
-
-    Attributes:
-        said: The stitch that the chain counts as; None if it counts as none.
-        joins: Whether it is a leg of the first stitch.
-        chains: Chains of the row that follow the chain at once.
-        turn: In row 1, foundation chains that are only the turn; None in other rows.
-        more: In row 1, chains made beyond the foundation.
-        whole: Whether the chain is all of the row.
-    """
-
-    said: Said | None = None
-    joins: bool = False
-    chains: int = 0
-    turn: int | None = None
-    more: int = 0
-    whole: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """Which way words are meant that can be meant in two.
-
-    Attributes:
-        spread: "3 dc in next 3 sts" is one in each.
-        in_all: "Repeat from * 6 times" is six times in all, not six times more.
-        lead: "Turn, ch 1" makes a chain of the row, not a turning chain.
-    """
-
-    spread: bool = False
-    in_all: bool = False
-    lead: bool = False
-
-
-@dataclass(slots=True)
-class Event:
-    """A stitch, a chain or a stitch skipped, with its words' place in the text."""
-
-    kind: EventKind
-    name: Said
-    feet: tuple[int, ...]
-    start: int
-    end: int
-
-
-@dataclass(frozen=True, slots=True)
-class Break:
-    """Where following stopped, and why."""
-
-    kind: BreakKind
-    start: int
-    end: int
-    message: str
-
-
-@dataclass(slots=True)
-class Worked:
-    """A row that was followed.
-
-    Attributes:
-        events: What was made and skipped, in order.
-        uses: Places used of the row below.
-        broken: Where it broke, if it did.
-        remarks: What was taken for granted on the way.
-        repeat: Events between the asterisks: where the first of them is, how many one repeat
-            has, how often; None without asterisks.
-    """
-
-    events: list[Event] = field(default_factory=list)
-    uses: int = 0
-    broken: Break | None = None
-    remarks: list[Break] = field(default_factory=list)
-    repeat: tuple[int, int, int] | None = None
-    joined: bool = False
-
-    @property
-    def makes(self) -> int:
-        """Stitches and chains made."""
-        return sum(event.kind != "skip" for event in self.events)
-
-    @property
-    def kinds(self) -> tuple[str, ...]:
-        """What each stitch made is for the row above."""
-        return tuple(event.kind for event in self.events if event.kind != "skip")
 
 
 class _Stop(Exception):  # noqa: N818 - it only leads out of the row
@@ -260,7 +152,7 @@ class _Hook:
     def _run(self, acts: Sequence[Act], reserve: int) -> None:
         waiting = [reserve]  # places that what follows takes, from the end
         for act in reversed(acts[1:]):
-            waiting.append(waiting[-1] + self._need(act))
+            waiting.append(waiting[-1] + self._needs((act,)))
         for act, after in zip(acts, reversed(waiting), strict=False):
             self._act(act, after)
 
@@ -545,7 +437,7 @@ class _Hook:
             for times in range(n):
                 body = act.body
                 if act.last_until and times == n - 1:
-                    body = _to_mark(act.body)
+                    body = to_mark(act.body)
                 self._run(body, 0)
                 once = once or len(self._done.events) - first
             times = n
@@ -570,8 +462,8 @@ class _Hook:
         while (self._left() or 0) > keep:
             saved = self._saved()
             try:
-                if act.last_until and (self._left() or 0) - keep <= self._needs(_to_mark(act.body)):
-                    self._run(_to_mark(act.body), 0)
+                if act.last_until and (self._left() or 0) - keep <= self._needs(to_mark(act.body)):
+                    self._run(to_mark(act.body), 0)
                     times += 1
                     break
                 self._run(act.body, 0)
@@ -644,48 +536,8 @@ class _Hook:
         del self._done.remarks[m:]
 
     def _needs(self, acts: Sequence[Act]) -> int:
-        """Return how many places acts take that say it; others count as none."""
-        return sum(self._need(act) for act in acts)
-
-    def _need(self, act: Act) -> int:
-        match act:
-            case Repeated() if act.times is not None:
-                n = act.or_times if self._choices.in_all and act.or_times else act.times
-                return n * self._needs(act.body)
-            case Repeated():
-                return act.to_last or 0
-            case Leave():
-                return act.n + (act.turning and self._below.turning == "stands")
-            case Skip():
-                return _need_of(act.place, 1)
-            case Work() if act.over > 1:
-                if act.is_bare or (act.place.order == "next" and not act.place.number_said):
-                    return act.over * (act.times or 1) if not act.place.also_turning else act.over
-                return _need_of(act.place, act.over) * (act.times or 1)
-            case Work() if act.is_bare:
-                return act.times or 1
-            case Work():
-                return _need_of(act.place, 1)
-        return 0
-
-
-def _need_of(place: Place, over: int) -> int:
-    match place.order:
-        case "same" | "hook" | "across":
-            return 0
-        case "turning":
-            return 1
-        case "space":
-            return max(place.n, 1) * max(place.ordinal, 1)
-        case "next" | "last" | "first":
-            return (place.n if place.number_said or over == 1 else over) + place.also_turning
-
-
-def _to_mark(body: tuple[Act, ...]) -> tuple[Act, ...]:
-    for number, act in enumerate(body):
-        if isinstance(act, Mark):
-            return body[:number]
-    return body
+        stands = self._below.turning == "stands"
+        return needs_of(acts, stands=stands, in_all=self._choices.in_all)
 
 
 def _sts(n: int) -> str:
