@@ -24,12 +24,20 @@ from core.reading.acts import (
 from core.reading.asides import REPEAT, counting, leave, like_row, loop, turn, yarn
 from core.reading.counts import count_of, counts_of, is_plain_remark
 from core.reading.cursor import Cursor
+from core.reading.how_often import (
+    MAX_TIMES,
+    plain_times,
+    times_follow,
+    times_in_a_row,
+    times_in_all,
+    times_of_star,
+)
 from core.reading.names import NOT_DRAWN, TIMES
 from core.reading.places import CH, INTO, ST, place_after_into, take_until
+from core.reading.singles import chain, legs_of, skip, where
 from core.reading.tokens import Token
 
 MAX_DEPTH: Final = 8
-MAX_TIMES: Final = 4_000
 
 _BREAKS: Final = frozenset({",", ";", ".", ":", "and", "then", "now", "&", "+", "-", '"', "“", "”",
                             "/", "=", "!", "next,", "x"})  # fmt: skip
@@ -38,8 +46,6 @@ _FILL: Final = frozenset({"work", "works", "worked", "make", "place", "ending", 
                           "finishing", "also", "again", "you", "begin", "beginning", "beg",
                           "starting", "start", "continue", "with", "by", "working", "but", "a",
                           "an", "another", "crochet", "only", "put", "rnd", "row"})  # fmt: skip
-_SKIP: Final = frozenset({"skip", "sk", "miss", "skp", "skipping", "missing", "ski"})
-_PLACED: Final = frozenset({"each", "next", "same", "every", "first", "last"})
 _STITCH: Final = "a stitch such as dc, a number, ch, skip, turn, a bracket or *"
 _PLAIN: Final = (
     "plain stitches, since raised and clustered ones aren't drawn. Write the plain stitch that "
@@ -133,7 +139,7 @@ class _Reader:
             return self._bracket(stop, depth)
         if token.text.startswith("*"):
             return self._star(stop, depth, in_star=in_star)
-        often = self._in_a_row()
+        often = times_in_a_row(cursor)
         if often is not None and cursor.at < stop:
             inner = self._act(stop, depth + 1, in_star=in_star)
             return Repeated(start=token.start, end=inner.end, body=(inner,), times=often)
@@ -148,7 +154,7 @@ class _Reader:
         if cursor.peek().text in ("(", "[") and cursor.at < stop:
             act = self._bracket(stop, depth)
         else:
-            act = loop(cursor) or self._skip() or self._chain(stop) or self._work(stop)
+            act = loop(cursor) or skip(cursor) or chain(cursor) or self._work(stop)
         if act is not None:
             return replace(act, start=start)
         if cursor.at >= stop:
@@ -169,16 +175,6 @@ class _Reader:
             or counting(cursor, stop)
             or self._end_count(stop)
         )
-
-    def _in_a_row(self) -> int | None:
-        """Take "twice in a row" before what is worked so often."""
-        cursor = self._cursor
-        back = cursor.at
-        n = self._plain_times()
-        if n is not None and cursor.take("in", "a", "row"):
-            return n
-        cursor.at = back
-        return None
 
     def _unread(self, stop: int, expected: str) -> Unread:
         cursor = self._cursor
@@ -201,7 +197,7 @@ class _Reader:
         opened = cursor.at + 1
         cursor.at = close + 1
         after = cursor.at
-        if self._times_follow():
+        if times_follow(cursor):
             cursor.at = opened
             body = self._acts(close, depth + 1, in_star=False)
             cursor.at = after
@@ -252,7 +248,7 @@ class _Reader:
             if inner is not None and inner < close and depth < MAX_DEPTH:
                 again = self._pieces(cursor.at + 1, inner, depth + 1)
                 cursor.at = inner + 1
-                made += again * min(self._plain_times() or 1, MAX_TIMES)
+                made += again * min(plain_times(cursor) or 1, MAX_TIMES)
                 continue
             n = cursor.number()
             cursor.take("-")
@@ -273,48 +269,16 @@ class _Reader:
 
     # how often
 
-    def _times_follow(self) -> bool:
-        cursor = self._cursor
-        back = cursor.at
-        found = self._plain_times() is not None or take_until(cursor) is not None
-        cursor.at = back
-        return found
-
-    def _plain_times(self) -> int | None:
-        """Take twice, 3 times, x 3, 3 x."""
-        cursor = self._cursor
-        back = cursor.at
-        cursor.take("work", "this", "repeat")
-        if cursor.peek().text in REPEAT | {"work", "worked"} and (
-            cursor.peek(1).kind == "number" or cursor.peek(1).text in TIMES
-        ):
-            cursor.at += 1
-        word = cursor.take_any(TIMES)
-        if word is not None:
-            return TIMES[word]
-        if cursor.take("x"):
-            n = cursor.number()
-            if n is not None:
-                return min(n, MAX_TIMES)
-            cursor.at = back
-            return None
-        cursor.pass_over({"a", "total", "of", "for"} if cursor.is_at("a", "total") else set())
-        n = cursor.number()
-        if n is not None and cursor.take_any({"times", "time", "x"}):
-            return min(n, MAX_TIMES)
-        cursor.at = back
-        return None
-
     def _times(self, body: tuple[Act, ...], start: int) -> Act | None:
         """Read how often a body is worked, right behind it."""
         cursor = self._cursor
-        n = self._plain_times()
+        n = plain_times(cursor)
         if n is not None:
             if cursor.take("more"):
                 n += 1
             cursor.take("in", "all")
             if cursor.is_at("("):
-                self._in_all()
+                times_in_all(cursor)
             return Repeated(start=start, end=cursor.end, body=body, times=n)
         leave = take_until(cursor)
         if leave is None:
@@ -326,23 +290,6 @@ class _Reader:
             to_last=leave or None,
             across=not leave,
         )
-
-    def _in_all(self) -> int | None:
-        """Take (twice in all), 3 times in all."""
-        cursor = self._cursor
-        back = cursor.at
-        bracket = cursor.take("(") or cursor.take("[")
-        cursor.pass_over({",", "for", "a", "total", "of"} if not bracket else {"a", "total", "of"})
-        n = self._plain_times()
-        if n is None and bracket:
-            n = cursor.number()
-        if n is not None:
-            said = cursor.take("in", "all") or cursor.take("in", "total") or cursor.take("total")
-            said = said or cursor.take("altogether")
-            if said and (not bracket or cursor.take(")") or cursor.take("]")):
-                return n
-        cursor.at = back
-        return None
 
     # stars
 
@@ -372,7 +319,7 @@ class _Reader:
             return self._rep(body, start, stop)
         cursor.at = back
         cursor.take(",")
-        if closed and self._times_follow():
+        if closed and times_follow(cursor):
             whole = self._times(body, start)
             if isinstance(whole, Repeated):
                 return replace(whole, marked=True)
@@ -398,9 +345,9 @@ class _Reader:
                 break
         cursor.pass_over({",", "again"} if cursor.peek(1).text != "ending" else set())
         whole = Repeated(start=start, end=cursor.end, body=body, marked=True)
-        n, other = self._more()
+        n, other = times_of_star(cursor)
         if n is not None:
-            in_all = self._in_all()
+            in_all = times_in_all(cursor)
             if in_all is not None:
                 n, other = in_all, None
             ending, last = self._ending_at(stop)
@@ -416,33 +363,6 @@ class _Reader:
             return replace(whole, end=cursor.end, across=True, ending=ending, last_until=last)
         strange = self._unread(stop, "how often it is repeated, such as: to last 3 sts")
         return replace(whole, body=(*body, strange), end=cursor.end, times=1)
-
-    def _more(self) -> tuple[int | None, int | None]:
-        """Take how often a repeat is worked; return it and what else the words may mean."""
-        cursor = self._cursor
-        back = cursor.at
-        if cursor.is_at("for", "a", "total", "of") or cursor.is_at("a", "total", "of"):
-            cursor.pass_over({"for", "a", "total", "of"})
-            n = self._plain_times()
-            if n is not None:
-                return n, None
-        word = cursor.take_any(TIMES)
-        n = TIMES[word] if word else cursor.number()
-        if n is None:
-            cursor.at = back
-            return None, None
-        n = min(n, MAX_TIMES)
-        if word and (cursor.take("in", "all") or cursor.take("in", "total")):
-            return n, None
-        more = cursor.take("more")
-        timed = bool(word) or bool(cursor.take_any({"times", "time", "x"}))
-        more = cursor.take("more") or more
-        if timed and (cursor.take("in", "all") or cursor.take("in", "total")):
-            return n, None
-        if not timed and not more:
-            cursor.at = back
-            return None, None
-        return n + 1, None if more or n == 1 else n
 
     def _ending_at(self, stop: int) -> tuple[tuple[Act, ...], bool]:
         """Take "ending last rep at **" or "ending last rep with 2 dc in last st"."""
@@ -496,40 +416,6 @@ class _Reader:
         cursor.at = end
         return replace(count, start=start)
 
-    def _skip(self) -> Act | None:
-        cursor = self._cursor
-        start = cursor.start
-        if not cursor.take_any(_SKIP):
-            return None
-        cursor.pass_over({"over", "the"})
-        place = place_after_into(cursor)
-        if place is None:
-            return Unread(start=start, end=cursor.end, expected="how many stitches are skipped")
-        return Skip(start=start, end=cursor.end, place=place)
-
-    def _chain(self, stop: int) -> Act | None:
-        cursor = self._cursor
-        start, back = cursor.start, cursor.at
-        n = cursor.number()
-        cursor.take("-")
-        if not cursor.take_any(CH):
-            cursor.at = back
-            return None
-        cursor.take("-")
-        after = cursor.at
-        n = n or cursor.number()
-        if n is None:
-            if cursor.take("a", "st"):
-                n = 1
-            elif cursor.peek().text in {"counts", "count", "across"}:
-                cursor.at = back
-                return None
-            else:
-                cursor.at = after
-                n = 1
-        more = cursor.take("more")
-        return Chain(start=start, end=cursor.end, n=min(n, MAX_TIMES), more=more)
-
     # stitches
 
     def _work(self, stop: int) -> Act | None:
@@ -562,7 +448,7 @@ class _Reader:
                 return self._placed(("",), n, start, stop)
             cursor.at = back
             return None
-        legs = self._legs(n)
+        legs = legs_of(cursor, n)
         if legs is not None:
             many = n if n is not None and legs != n else 1
             return self._placed((said,), legs, start, stop, times=many)
@@ -575,25 +461,6 @@ class _Reader:
             return self._placed((said,), n, start, stop)
         return self._many(said, n, start, stop)
 
-    def _legs(self, n: int | None) -> int | None:
-        """Take what makes a stitch a decrease; return its legs."""
-        cursor = self._cursor
-        back = cursor.at
-        if cursor.take_any({"tog", "together"}):
-            return n or 2
-        cursor.take("-")
-        if cursor.take_any({"dec", "decrease"}):
-            return cursor.number() or 2
-        cursor.pass_over({"the", "next"} if cursor.is_at("next") or cursor.is_at("the") else set())
-        legs = cursor.number()
-        if legs is not None:
-            cursor.pass_over({"-"})
-            cursor.take_any(ST)
-            if cursor.take_any({"tog", "together"}):
-                return legs
-        cursor.at = back
-        return None
-
     def _many(self, said: str, n: int | None, start: int, stop: int) -> Act:
         cursor = self._cursor
         back = cursor.at
@@ -603,7 +470,7 @@ class _Reader:
                 n = after
             else:
                 cursor.at = back
-        place = self._where(stop)
+        place = where(cursor, stop)
         if place is None:
             work = Work(start=start, end=cursor.end, made=(said,), times=n or 1, is_bare=True)
         else:
@@ -615,7 +482,7 @@ class _Reader:
     def _placed(
         self, made: tuple[str, ...], over: int, start: int, stop: int, times: int | None = None
     ) -> Act:
-        place = self._where(stop)
+        place = where(self._cursor, stop)
         work = Work(
             start=start,
             end=self._cursor.end,
@@ -630,39 +497,6 @@ class _Reader:
         self._last_work = work
         return self._suffixed(work, stop)
 
-    def _where(self, stop: int) -> Place | None:
-        """Take a place behind a stitch, with or without "in"."""
-        cursor = self._cursor
-        back = cursor.at
-        cursor.pass_over({"evenly", "loosely"})
-        taken = loop(self._cursor) if cursor.peek().text in {"blo", "flo", "through"} else None
-        if taken is not None:
-            back = cursor.at
-        if cursor.take_any({"all", "together"}) and cursor.peek().text not in INTO:
-            cursor.at = back
-        if cursor.take_any(INTO) or cursor.peek().text in _PLACED:
-            place = place_after_into(cursor)
-        else:
-            place = None
-            leave_back = cursor.at
-            leave = take_until(cursor)
-            if leave is not None:
-                return Place(order="across", each=True, leave=leave or None)
-            cursor.at = leave_back
-        if place is None:
-            cursor.at = back
-            return None
-        return self._until(place)
-
-    def _until(self, place: Place) -> Place:
-        """Add "across" or "to last 3 sts" behind a place."""
-        if place.order != "next" or not place.each:
-            return place
-        leave = take_until(self._cursor)
-        if leave is None:
-            return place
-        return Place(order="across", each=True, leave=leave or None)
-
     def _suffixed(self, work: Work, stop: int) -> Act:
         """Take loops and "twice" behind a stitch."""
         cursor = self._cursor
@@ -673,7 +507,7 @@ class _Reader:
         back = cursor.at
         if cursor.take(",") and cursor.peek().text not in TIMES:
             cursor.at = back
-        n = self._plain_times()
+        n = plain_times(cursor)
         elsewhere = cursor.is_at("more") or cursor.is_at("in", "a", "row")
         if n is not None and cursor.at <= stop and not elsewhere:
             return Repeated(start=work.start, end=cursor.end, body=(work,), times=n)
