@@ -13,7 +13,7 @@ import xml.etree.ElementTree as ET
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, QSettings, Qt, QTimer
-from PySide6.QtGui import QColor, QMouseEvent
+from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QCheckBox, QLineEdit
 
@@ -86,11 +86,13 @@ def test_a_wave_is_pulled_then_drawn_and_each_row_still_closes(window, qtbot):
         qtbot.waitUntil(lambda: surface.has_wave, timeout=SOON)
         placing = surface.placing()
         wide, tall = 90 * 2 * placing.scale, 0.5 * 26 * placing.scale
-        line = [
-            QPoint(round(placing.x + 12 + x), round(placing.y + tall * math.cos(4 * math.pi * x / wide)))
-            for x in range(0, round(wide), 5)
-        ]  # fmt: skip
-        drag(surface, *line)
+        turns = 2 * 2 * math.pi / wide  # two waves
+        xs = range(0, round(wide), 5)
+        heights = [round(placing.y + tall * math.cos(turns * x)) for x in xs]
+        drag(
+            surface,
+            *(QPoint(round(placing.x + 12 + x), y) for x, y in zip(xs, heights, strict=True)),
+        )
         qtbot.waitUntil(lambda: dialog.cards[0].offer is not None, timeout=SOON)
         qtbot.waitUntil(lambda: not dialog._finder.is_busy, timeout=SOON)
         QTest.mouseClick(dialog.cards[0].button, LEFT)
