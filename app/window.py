@@ -65,8 +65,6 @@ from core.craft.stitches import Terms
 from core.design.document import Design
 from core.design.edits import set_values
 from core.pipeline import Results
-from core.rows.starters import starter
-from core.rows.waves import Family
 
 _PAGE_WIDTH: Final = 320
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
@@ -435,12 +433,6 @@ class Window(QMainWindow):
         if dialog.exec() and dialog.written:
             count = counted(len(dialog.written), "file")
             self._say(f"Exported {count} to {dialog.written[0].parent}")
-
-    def start_new(self, family: Family) -> None:
-        """Start a design in a family's wave."""
-        if self.documents.may_leave():
-            design = self.session.design
-            self.session.open(starter(family, terms=design.terms, units=design.units), None)
 
     def edit_details(self) -> None:
         """Change title, designer and notes."""
