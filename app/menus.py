@@ -30,6 +30,7 @@ def make_menus(window: "Window") -> QMenu:
     _stripe(window)
     _view(window)
     help_menu = window.menuBar().addMenu("&Help")
+    window.first_steps.add_to(help_menu)
     window.helping.add_to(help_menu)
     _add(help_menu, "&About Dipslope…", lambda: AboutDialog(window).exec())
     return recent

@@ -14,8 +14,8 @@ from app.computing import LatestWins, ShouldStop
 from app.theme import UNIT, Theme, figure
 from app.views.beginning.cards import Card, CardList
 from app.views.beginning.drawings import paint_rows, paint_sketch, paint_swatch
-from app.views.beginning.piece_fields import PieceFields
 from app.views.beginning.pictures import WavePictures
+from app.views.beginning.piece_fields import PieceFields
 from app.views.figures import counted, length_text, yarn_length
 from app.views.pages.fields import ChoiceField
 from app.views.pages.page import Note

@@ -33,6 +33,7 @@ from app.depicting import written_pattern
 from app.details_dialog import DetailsDialog
 from app.documents import Documents, designs_in
 from app.export_dialog import ExportDialog
+from app.first_steps import FirstSteps
 from app.helping import Helping
 from app.keeping.keeper import Keeper
 from app.menus import make_menus
@@ -118,6 +119,15 @@ class Window(QMainWindow):
         self.helping = Helping(self.live, self.chart, theme, self)
         self.helping.speak_of(lambda: self.yarn.chosen_yarn)
         explain_figures(self, self.helping.know)
+        self.first_steps = FirstSteps(session, settings, theme, self)
+        self.first_steps.lead_to(
+            {
+                "shape": lambda: self.wave,
+                "stripes": lambda: self.strip,
+                "size": lambda: self.sentence.width_figure,
+                "export": lambda: self.export_button,
+            }
+        )
         self.choosers = Choosers(session, self.live, self.documents, theme, self)
         self._build()
         self._recent = make_menus(self)
@@ -188,6 +198,7 @@ class Window(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(top)
+        column.addWidget(self.first_steps.line)
         column.addWidget(body, 1)
         self.setCentralWidget(central)
         self._summary = QLabel(self)
@@ -431,6 +442,7 @@ class Window(QMainWindow):
         folder, stem = Path(self.documents.folder), self.documents.stem
         dialog = ExportDialog(results, folder, stem, self)
         if dialog.exec() and dialog.written:
+            self.first_steps.note_exported()
             count = counted(len(dialog.written), "file")
             self._say(f"Exported {count} to {dialog.written[0].parent}")
 

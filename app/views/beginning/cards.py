@@ -105,7 +105,8 @@ class CardList(QListWidget):
     def card(self) -> Card | None:
         """The card that is chosen."""
         item = self.currentItem()
-        return None if item is None else item.data(_CARD)
+        card: Card | None = None if item is None else item.data(_CARD)
+        return card
 
     def sizeHint(self) -> QSize:
         """Return room for all cards."""

@@ -16,7 +16,7 @@ def paint_sketch(painter: QPainter, room: QRectF, tones: Tones) -> None:
     line = _curve(room.adjusted(18, 26, -52, -26), 1.6, waver=1.5)
     painter.setPen(_pen(tones.ink, 2.2))
     painter.drawPolyline(line)
-    tip = line[line.count() - 1]
+    tip = line.at(line.count() - 1)
     painter.setPen(_pen(tones.accent, 1.6))
     painter.setBrush(QColor(tones.field))
     corners = ((0, 0), (5, -12), (27, -34), (35, -26), (13, -4))

@@ -14,7 +14,7 @@ from core.fabric.beginnings import Piece
 from core.rows.waves import FAMILIES, MAX_LENGTH, MAX_RUN, Family
 
 _FIRST: Final = Piece(repeats=2, width_mm=165.0, rows=10, length_mm=140.0)
-"""What stands there at first: two repeats of the 12-stitch wave in worsted-weight dc, from memory."""
+"""What stands there at first: about two repeats of the 12-stitch wave in dc (from memory)."""
 
 
 class PieceFields(QWidget):
@@ -48,11 +48,11 @@ class PieceFields(QWidget):
             ("R&ows", self.rows),
             ("measure", self.length),
         )
-        for words, field in named:
+        for words, named_field in named:
             label = QLabel(words, self)
-            label.setBuddy(field)
+            label.setBuddy(named_field)
             row.addWidget(label)
-            row.addWidget(field, 1)
+            row.addWidget(named_field, 1)
         self.wave.changed.connect(lambda key, _: self._on_wave(key))
         for number_field in (self.run, self.repeats, self.width_field, self.rows, self.length):
             number_field.changed.connect(lambda *_: self.changed.emit())
