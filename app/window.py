@@ -43,6 +43,7 @@ from app.recovery_dialog import Recovery
 from app.session import Session
 from app.theme import UNIT, Look, Theme
 from app.version_keeping import VersionKeeping
+from app.views.broken_line import BrokenLine
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
@@ -193,12 +194,14 @@ class Window(QMainWindow):
         body_row.addWidget(left, 1)
         body_row.addWidget(self._page_stack())
         body_row.addWidget(self._page_tabs())
+        self.broken = BrokenLine(self)
         central = QWidget(self)
         column = QVBoxLayout(central)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(top)
         column.addWidget(self.first_steps.line)
+        column.addWidget(self.broken)
         column.addWidget(body, 1)
         self.setCentralWidget(central)
         self._summary = QLabel(self)
@@ -247,6 +250,9 @@ class Window(QMainWindow):
         self.session.opened.connect(self._show_title)
         self.session.opened.connect(self.chart.look_anew)
         self.session.opened.connect(self.fabric.look_anew)
+        self.session.opened.connect(self.wave.look_anew)
+        self.broken.checks_wished.connect(lambda: self.show_page(self.pages.index(self.checks)))
+        self.broken.undo_wished.connect(self.session.undo_stack.undo)
         self.session.design_changed.connect(self._show_title)
         self.session.undo_stack.cleanChanged.connect(self._show_title)
         self.session.undo_stack.indexChanged.connect(self._say_step)
@@ -312,6 +318,7 @@ class Window(QMainWindow):
         self.chart.show_results(results)
         self.fabric.show_results(results)
         self.wave.show_results(results)
+        self.broken.show_results(results, can_undo=self.session.undo_stack.index() > 0)
         self.wave_controls.show_results(results)
         self._align_strip()
         for page in self.pages:

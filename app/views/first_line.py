@@ -26,9 +26,21 @@ class Step:
 
 
 STEPS: Final = (
-    Step("shape", "Shape the wave", "Drag a mark on the wave below up, down or sideways."),
-    Step("stripes", "Change a stripe", "On the strip of colours, double-click a stripe."),
-    Step("size", "Set the size", "Click the width or the length in the sentence above."),
+    Step(
+        "shape",
+        "Shape the wave",
+        "Drag a mark on the wave below up, down or sideways; the arrow keys do it too.",
+    ),
+    Step(
+        "stripes",
+        "Change a stripe",
+        "On the strip of colours, double-click a stripe or drag it; Enter opens its yarns.",
+    ),
+    Step(
+        "size",
+        "Set the size",
+        "Click the width or the length in the sentence above, or drag the blanket's edge.",
+    ),
     Step("export", "Export the chart", "Click Export at the top right and choose a folder."),
 )
 ALL_DONE: Final = "That was all of it. This line can be closed; Help has it."
@@ -98,7 +110,6 @@ class FirstLine(QWidget):
             button.setText(f"{_DONE if is_done else _OPEN} {step.name}")
             button.setAccessibleName(f"Step {number}, {'done' if is_done else 'open'}: {step.name}")
             button.setToolTip(f"{step.how} Click to be shown where.")
-            _set_property(button, "now", step == self.next_step)
         self._say()
 
     def _choose(self, key: str) -> None:
@@ -108,6 +119,8 @@ class FirstLine(QWidget):
 
     def _say(self) -> None:
         chosen = next((step for step in STEPS if step.key == self._chosen), self.next_step)
+        for key, button in self.steps.items():
+            _set_property(button, "now", chosen is not None and key == chosen.key)
         text = chosen.how if chosen is not None else ALL_DONE
         self.how.setText(text)
         self.how.setToolTip(text)

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.theme import UNIT, Theme
+from app.views.empty_sheet import EmptySheet
 from app.views.moments import moment_text
 from app.views.pages.page import Note, Page
 from core.design.differences import in_one_line
@@ -86,7 +87,7 @@ class VersionsPage(Page):
         self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.list.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.empty = Note(NONE_YET, self)
+        self.empty = EmptySheet(theme, "slips", NONE_YET, self)
         self._compared = self._make_compared()
         buttons = QHBoxLayout()
         buttons.setSpacing(UNIT)
