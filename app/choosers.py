@@ -32,6 +32,7 @@ class Choosers(QObject):
 
     wish = Signal(str, object, object)
     said = Signal(str)
+    aside_wished = Signal(str, object)  # a variant to keep aside: its name, the Design
 
     def __init__(
         self,
@@ -105,7 +106,9 @@ class Choosers(QObject):
                 "These rows have no single wave to vary. Choose a family, or draw a wave."
             )
             return
-        self._choose(CompareDialog(design, shape, self._theme, self._window))
+        dialog = CompareDialog(design, shape, self._theme, self._window)
+        dialog.aside_wished.connect(self.aside_wished)
+        self._choose(dialog)
 
     def read_rows(self) -> None:
         """Read written rows and make a design of them."""

@@ -43,7 +43,7 @@ class FirstSteps(QObject):
         self._show(self.action.isChecked())
         self.line.closed.connect(lambda: self.action.setChecked(False))
         self.line.step_wished.connect(self.show_place)
-        session.undo_stack.indexChanged.connect(lambda _: self._look())
+        session.undo_stack.indexChanged.connect(self._look)
         session.opened.connect(self._begin_anew)
 
     @property
@@ -68,6 +68,10 @@ class FirstSteps(QObject):
     def note_exported(self) -> None:
         """Hear that files were written."""
         self._tick("export")
+
+    def close(self) -> None:
+        """Watch no longer; call before the window closes."""
+        self._session.undo_stack.indexChanged.disconnect(self._look)
 
     # what was done
 
@@ -94,11 +98,11 @@ class FirstSteps(QObject):
     def _begin_anew(self) -> None:
         self._last = self._session.design
 
-    def _look(self) -> None:
+    def _look(self, index: int) -> None:
         """See what the last change was; undoing is no step."""
         before, now, stack = self._last, self._session.design, self._session.undo_stack
         self._last = now
-        if stack.index() == 0 or stack.canRedo():
+        if index == 0 or stack.canRedo():
             return
         for key in steps_between(before, now):
             self._tick(key)

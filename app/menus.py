@@ -74,6 +74,8 @@ def _edit(window: "Window") -> None:
     edit.addAction(redo)
     edit.addSeparator()
     _add(edit, "&Copy the chart", window.copy_chart, "Ctrl+Shift+C")
+    edit.addSeparator()
+    window.variants.add_to(edit)
 
 
 def _wave(window: "Window") -> None:

@@ -42,7 +42,9 @@ from app.pictures import is_picture_name
 from app.recovery_dialog import Recovery
 from app.session import Session
 from app.theme import UNIT, Look, Theme
+from app.variants import Variants
 from app.version_keeping import VersionKeeping
+from app.views.aside_bar import AsidePlate
 from app.views.broken_line import BrokenLine
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
@@ -83,6 +85,7 @@ class Window(QMainWindow):
         self._theme = theme
         self._settings = settings
         self.live = LiveResults(self)
+        self._seen: Results | None = None  # the design's, or those of a variant looked at
         beside = Path(settings.fileName()).parent / "kept"
         self.keeper = Keeper(session, keep_in or beside, self)
         self.documents = Documents(session, self, settings, self.keeper)
@@ -120,6 +123,8 @@ class Window(QMainWindow):
         self.helping = Helping(self.live, self.chart, theme, self)
         self.helping.speak_of(lambda: self.yarn.chosen_yarn)
         explain_figures(self, self.helping.know)
+        self.variants = Variants(session, self.live, self.keeper, self.documents, theme, self)
+        self._plates = tuple(AsidePlate(theme, canvas) for canvas in (self.chart, self.fabric))
         self.first_steps = FirstSteps(session, settings, theme, self)
         self.first_steps.lead_to(
             {
@@ -208,6 +213,7 @@ class Window(QMainWindow):
         self._summary.setContentsMargins(0, 0, 2 * UNIT, 0)
         self._busy = BusyNote(self)
         self.statusBar().addPermanentWidget(self._busy)
+        self.statusBar().addPermanentWidget(self.variants.bar)
         self.statusBar().addPermanentWidget(self._summary)
 
     def _chart_panel(self) -> QWidget:
@@ -286,6 +292,10 @@ class Window(QMainWindow):
         self.chart.export_wished.connect(self.export)
         self.chart_copy.said.connect(self._say)
         self.choosers.said.connect(self._say)
+        self.choosers.aside_wished.connect(self.variants.keep)
+        self.version_keeping.aside_wished.connect(self.variants.take)
+        self.variants.said.connect(self._say)
+        self.variants.shown.connect(self._look_at)
         self.fabric.stitch_hovered.connect(self._on_hover)
         self.sentence.page_wished.connect(self.show_place)
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
@@ -308,12 +318,35 @@ class Window(QMainWindow):
     # the way of the data
 
     def _on_wish(self, text: str, edit: object, gesture: object) -> None:
+        if self.variants.is_flipped:
+            self.variants.refuse()
+            return
         self.session.change(text, edit, gesture)  # type: ignore[arg-type]
 
     def _show_design(self, design: Design) -> None:
         self.live.show(design)
 
     def _show_results(self, results: Results) -> None:
+        if not self.variants.is_flipped:
+            self._show_all_of(results)
+
+    def _look_at(self, aside: Results | None) -> None:
+        """Show a variant kept aside in place of the design; None shows the design again."""
+        for plate in self._plates:
+            plate.show_name(self.variants.name)
+        now = self.fabric.placing
+        results = aside or self.live.results
+        if results is None:
+            return
+        self._show_all_of(results)
+        if aside is None:
+            self.fabric.look_anew()
+            self.wave.look_anew()
+        elif self.fabric.fitting().scale > now.scale:
+            self.fabric.set_placing(now)  # the smaller one is seen to be smaller
+
+    def _show_all_of(self, results: Results) -> None:
+        self._seen = results
         self.sentence.show_results(results)
         self.chart.show_results(results)
         self.fabric.show_results(results)
@@ -328,7 +361,7 @@ class Window(QMainWindow):
         self._summary.setText(self.checks.summary)
 
     def _align_strip(self) -> None:
-        results, fabric = self.live.results, self.chart.fabric
+        results, fabric = self._seen, self.chart.fabric
         if results is not None and fabric is not None:
             self.strip.set_placing(self.chart.placing)
             self.strip.show_results(results, fabric)
@@ -341,7 +374,7 @@ class Window(QMainWindow):
     def _on_hover(self, row: int, stitch: int) -> None:
         self.chart.light(row, stitch)
         self.fabric.light(row, stitch)
-        results = self.live.results
+        results = self._seen
         if results is None or row < 0:
             self.statusBar().clearMessage()
             return
@@ -438,6 +471,7 @@ class Window(QMainWindow):
     def copy_chart(self) -> None:
         """Put the chart's standard extract onto the clipboard."""
         self.documents.finish_typing()
+        self.variants.end_flip()
         self.chart_copy.copy(self.live.results, straight=self.chart.is_straight)
 
     def export(self) -> None:
@@ -496,6 +530,8 @@ class Window(QMainWindow):
         urls = event.mimeData().urls()
         if designs_in(urls) or (len(urls) == 1 and is_picture_name(Path(urls[0].toLocalFile()))):
             event.acceptProposedAction()
+            names = [path.name for path in designs_in(urls)]
+            self._say(f"Drop to open {names[0]}" if names else "Drop to take its colours")
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Open designs that are dropped, or take the colours of a picture."""
@@ -540,6 +576,8 @@ class Window(QMainWindow):
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
         self.palettes.close()
         self.choosers.close()
+        self.variants.close()
+        self.first_steps.close()
         self.helping.close()
         self.live.close()
         self.chart_copy.close()
