@@ -259,6 +259,7 @@ class Window(QMainWindow):
         self.session.opened.connect(self.wave.look_anew)
         self.broken.checks_wished.connect(lambda: self.show_page(self.pages.index(self.checks)))
         self.broken.undo_wished.connect(self.session.undo_stack.undo)
+        self.session.undo_stack.canUndoChanged.connect(self.broken.undo.setEnabled)
         self.session.design_changed.connect(self._show_title)
         self.session.undo_stack.cleanChanged.connect(self._show_title)
         self.session.undo_stack.indexChanged.connect(self._say_step)
@@ -351,7 +352,7 @@ class Window(QMainWindow):
         self.chart.show_results(results)
         self.fabric.show_results(results)
         self.wave.show_results(results)
-        self.broken.show_results(results, can_undo=self.session.undo_stack.index() > 0)
+        self.broken.show_results(results)
         self.wave_controls.show_results(results)
         self._align_strip()
         for page in self.pages:

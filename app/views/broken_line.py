@@ -23,6 +23,7 @@ class BrokenLine(QWidget):
         self.words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.checks = self._button("See Checks", "Show what to mend, and go to its place")
         self.undo = self._button("Take it back", "Undo the last change (Ctrl+Z)")
+        self.undo.setEnabled(False)
         self.checks.clicked.connect(self.checks_wished)
         self.undo.clicked.connect(self.undo_wished)
         row = QHBoxLayout(self)
@@ -47,11 +48,10 @@ class BrokenLine(QWidget):
         """Return little width: the words give way."""
         return QSize(30 * UNIT, super().minimumSizeHint().height())
 
-    def show_results(self, results: Results, *, can_undo: bool) -> None:
+    def show_results(self, results: Results) -> None:
         """Say what these results are worth, if their rows don't fit."""
         misfit = results.rows.misfit
         self.setVisible(misfit is not None)
-        self.undo.setEnabled(can_undo)
         if misfit is None:
             return
         below = "the foundation" if misfit.row == 1 else f"row {misfit.row - 1}"

@@ -128,6 +128,7 @@ class FabricView(Canvas):
         self._good = results if results is not None and results.rows.misfit is None else None
         if results is not None:
             self._bounds_mm = results.fabric.bounds_mm()
+            self._describe(results)
         super().look_anew()
 
     def _describe(self, results: Results) -> None:
