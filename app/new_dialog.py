@@ -7,7 +7,15 @@ from typing import Any, Final, cast
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QDialog,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.assets import DEMO
 from app.computing import LatestWins, ShouldStop
@@ -95,6 +103,8 @@ class NewDialog(QDialog):
         self.said = QLabel(self)
         self.said.setTextFormat(Qt.TextFormat.PlainText)
         self.said.setAccessibleName("What it comes to")
+        self.said.setWordWrap(True)
+        self.said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.caution = Note("", self)
         self.start = QPushButton("&Start", self)
         self.start.setProperty("primary", True)

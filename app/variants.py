@@ -229,6 +229,7 @@ class Variants(QObject):
             self._worker.failed.connect(
                 lambda error: self.said.emit(f"The one kept aside can't be shown: {error}.")
             )
+        self.said.emit(f"Settling {aside.name}…")
         self._worker.submit(aside.design)
 
     def _on_worked_out(self, results: Results) -> None:

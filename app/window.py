@@ -124,7 +124,10 @@ class Window(QMainWindow):
         self.helping.speak_of(lambda: self.yarn.chosen_yarn)
         explain_figures(self, self.helping.know)
         self.variants = Variants(session, self.live, self.keeper, self.documents, theme, self)
-        self._plates = tuple(AsidePlate(theme, canvas) for canvas in (self.chart, self.fabric))
+        self._plates = (
+            AsidePlate(theme, self.chart, UNIT),
+            AsidePlate(theme, self.fabric, 6 * UNIT),  # below the switches
+        )
         self.first_steps = FirstSteps(session, settings, theme, self)
         self.first_steps.lead_to(
             {

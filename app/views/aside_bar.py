@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import QEvent, QObject, QPoint, QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -46,6 +46,7 @@ class AsideBar(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 2 * UNIT, 0)
         row.setSpacing(UNIT // 2)
+        row.addStretch(1)
         for widget in (label, self.names, self.flip, self.beside, self.back, self.forget):
             widget.setFont(small(self.font()))
             row.addWidget(widget)
@@ -129,13 +130,13 @@ class AsideName(QFrame):
 class AsidePlate(QLabel):
     """Says on a canvas that it shows what is kept aside, and how to go back."""
 
-    def __init__(self, theme: Theme, canvas: QWidget) -> None:
+    def __init__(self, theme: Theme, canvas: QWidget, top_px: int) -> None:
         super().__init__(canvas)
         self._theme = theme
+        self.move(UNIT, top_px)
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setTextFormat(Qt.TextFormat.PlainText)
         theme.changed.connect(self._dress)
-        canvas.installEventFilter(self)
         self._dress()
         self.hide()
 
@@ -143,20 +144,8 @@ class AsidePlate(QLabel):
         """Show the name of what is looked at; nothing puts the plate away."""
         self.setVisible(bool(name))
         self.setText(f"Kept aside: {name}. F5 goes back.")
-        self._place()
-        self.raise_()
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Stay in the canvas's lower left corner."""
-        if event.type() == QEvent.Type.Resize:
-            self._place()
-        return super().eventFilter(watched, event)
-
-    def _place(self) -> None:
         self.adjustSize()
-        canvas = self.parentWidget()
-        if canvas is not None:
-            self.move(UNIT, canvas.height() - self.height() - UNIT)
+        self.raise_()
 
     def _dress(self) -> None:
         tones = self._theme.tones

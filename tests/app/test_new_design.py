@@ -6,7 +6,7 @@ from desk import typed
 from PySide6.QtCore import QMimeData, QPoint, QPointF, QSettings, QSize, Qt, QUrl
 from PySide6.QtGui import QAccessible, QDragEnterEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QMessageBox
+from PySide6.QtWidgets import QAbstractButton, QMessageBox, QToolButton
 
 from app.new_dialog import DEMO_CARD, ROWS, SKETCH, SWATCH, NewDialog
 from app.painting.wave_picture import wave_picture
@@ -188,7 +188,9 @@ def test_a_drawn_wave_begins_a_new_design(window, dialog, qtbot):
     dialog.cards.choose(SKETCH)
     QTest.keyClick(dialog.cards, Key.Key_Return)
     sketch = window.findChild(SketchDialog)
-    sketch.surface.start_from_wave()
+    button = next(b for b in sketch.findChildren(QToolButton) if b.text().startswith("&Start"))
+    qtbot.waitUntil(lambda: len(sketch.surface._now_mm) > 0, timeout=SOON)
+    QTest.mouseClick(button, LEFT)
     qtbot.waitUntil(lambda: sketch.cards[0].offer is not None, timeout=SOON)
     QTest.mouseClick(sketch.cards[0].button, LEFT)
     assert window.session.design.title == "New drawn wave"
@@ -227,7 +229,7 @@ def test_a_picture_is_of_the_settled_fabric_from_edge_to_edge(qapp):
     design = starter(FAMILIES[1])
     image = wave_picture(design, QSize(400, 90), 2.0)
     pixels = np.frombuffer(image.constBits(), np.uint8).reshape(90, -1, 4)[:, :400].astype(float)
-    assert (pixels[..., 3] == 255).mean() > 0.97
+    assert (pixels[..., 3] > 0).all()
     repeat_px = round(2.0 * Pipeline().results(design).wave.repeat_width_mm)
     apart = np.abs(pixels[:, repeat_px:] - pixels[:, :-repeat_px]).mean()
     half = repeat_px // 2
