@@ -62,7 +62,7 @@ class Choosers(QObject):
         if self._documents.may_leave():
             dialog.accept()
             self._session.open(design, None)
-            self.said.emit(f"A new design: {design.title}. Its name is given when it is saved.")
+            self.said.emit(f"A new design: {design.title}. It has no file until it is saved.")
 
     def _begin_otherwise(self, dialog: NewDialog, key: str) -> None:
         if key == SKETCH:

@@ -85,6 +85,7 @@ class Window(QMainWindow):
         self._theme = theme
         self._settings = settings
         self.live = LiveResults(self)
+        self._is_held = False  # whether the fabric's scale is held while a variant is looked at
         self._seen: Results | None = None  # the design's, or those of a variant looked at
         beside = Path(settings.fileName()).parent / "kept"
         self.keeper = Keeper(session, keep_in or beside, self)
@@ -343,11 +344,11 @@ class Window(QMainWindow):
         if results is None:
             return
         self._show_all_of(results)
-        if aside is None:
+        self.fabric.forget_last()
+        self.wave.look_anew()
+        if aside is None and self._is_held:
             self.fabric.look_anew()
-            self.wave.look_anew()
-        elif self.fabric.fitting().scale > now.scale:
-            self.fabric.set_placing(now)  # the smaller one is seen to be smaller
+        self._is_held = aside is not None and self.fabric.hold(now)
 
     def _show_all_of(self, results: Results) -> None:
         self._seen = results

@@ -124,12 +124,17 @@ class FabricView(Canvas):
 
     def look_anew(self) -> None:
         """Forget what was shown: another design is open."""
+        self.forget_last()
+        super().look_anew()
+
+    def forget_last(self) -> None:
+        """Forget the blanket shown before: it is not an earlier state of this one."""
         results = self._results
         self._good = results if results is not None and results.rows.misfit is None else None
         if results is not None:
             self._bounds_mm = results.fabric.bounds_mm()
             self._describe(results)
-        super().look_anew()
+        self.update()
 
     def _describe(self, results: Results) -> None:
         if results.rows.misfit is not None:

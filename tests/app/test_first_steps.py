@@ -12,6 +12,7 @@ from app.session import Session
 from app.theme import Theme
 from app.views.first_line import ALL_DONE, STEPS
 from app.window import Window
+from core.craft.tables import USUAL_SIZES_MM
 from core.design import edits
 from core.design.files import read_design
 
@@ -114,13 +115,28 @@ def test_the_path_leads_from_the_wave_to_a_chart_file(window, qtbot, tmp_path, m
 
 
 def test_every_step_is_done_without_the_line_too(window):
-    assert QTest.mouseClick is not None
     window.wave.setFocus()
     QTest.keyClick(window.wave, Key.Key_Up)
     window.fabric.setFocus()
     QTest.keyClick(window.fabric, Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
     assert window.first_steps.done == {"shape", "size"}
     assert window.first_steps.line.steps["size"].text() == "✓ Set the size"
+
+
+def test_a_usual_size_is_set_from_the_sentence_in_one_step(window):
+    window.sentence.width_figure.click()
+    menu = QApplication.activePopupWidget()
+    usual = next(action.menu() for action in menu.actions() if action.menu() is not None)
+    assert [action.text().split("\t")[0] for action in usual.actions()] == [
+        name.capitalize() for name, _, _ in USUAL_SIZES_MM
+    ]
+    throw = usual.actions()[2]
+    throw.trigger()
+    menu.close()
+    size = window.live.results.size
+    assert abs(size.width_mm - 1270) < 50 and abs(size.length_mm - 1524) < 10
+    assert window.session.undo_stack.undoText() == "Change size to throw"
+    assert "size" in window.first_steps.done
 
 
 def test_what_only_looks_like_a_step_isn_t_one(window):

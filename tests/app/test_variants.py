@@ -118,6 +118,15 @@ def test_both_are_shown_to_one_scale_where_the_one_kept_is_smaller(changed, qtbo
     assert changed.fabric.placing.scale == before
 
 
+def test_what_the_user_has_zoomed_to_stays_while_flipping(changed):
+    changed.fabric.zoom(3.0)
+    before = changed.fabric.placing
+    flip(changed)
+    assert changed.variants.is_flipped and changed.fabric.placing == before
+    flip(changed)
+    assert changed.fabric.placing == before
+
+
 def test_it_is_put_back_as_one_step(changed, demo_path):
     now = changed.session.design
     QTest.mouseClick(changed.variants.bar.back, LEFT)
