@@ -1,5 +1,6 @@
 """Opens the dialogs beside the window: those something is chosen in, and those that follow it."""
 
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Qt, Signal
@@ -10,6 +11,7 @@ from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
 from app.curves_dialog import CurvesDialog
 from app.documents import Documents
+from app.new_dialog import DEMO_CARD, SKETCH, NewDialog
 from app.plan_dialog import PlanDialog
 from app.reading_dialog import ReadingDialog
 from app.session import Session
@@ -17,6 +19,8 @@ from app.sketch_dialog import SketchDialog
 from app.stash_dialog import StashDialog
 from app.theme import Theme
 from app.twin_dialog import TwinDialog
+from core.design.document import Design
+from core.design.edits import Edit, set_values
 from core.pipeline import Results
 from core.sketch.ways import runs_of
 
@@ -28,6 +32,7 @@ class Choosers(QObject):
 
     wish = Signal(str, object, object)
     said = Signal(str)
+    aside_wished = Signal(str, object)  # a variant to keep aside: its name, the Design
 
     def __init__(
         self,
@@ -40,6 +45,49 @@ class Choosers(QObject):
         super().__init__(window)
         self._session, self._live, self._documents = session, live, documents
         self._theme, self._window = theme, window
+
+    # a new design
+
+    def new_design(self) -> None:
+        """Choose what a new design is to start from."""
+        self._documents.finish_typing()
+        design = self._session.design
+        dialog = NewDialog(design.terms, design.units, self._theme, self._window)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.begun.connect(partial(self._begin, dialog))
+        dialog.other.connect(partial(self._begin_otherwise, dialog))
+        dialog.open()
+
+    def _begin(self, dialog: NewDialog, design: Design) -> None:
+        if self._documents.may_leave():
+            dialog.accept()
+            self._session.open(design, None)
+            self.said.emit(f"A new design: {design.title}. It has no file until it is saved.")
+
+    def _begin_otherwise(self, dialog: NewDialog, key: str) -> None:
+        if key == SKETCH:
+            self._sketch_new(dialog.begun_design(), dialog)
+        elif key == DEMO_CARD:
+            if self._documents.may_leave():
+                dialog.accept()
+                self._documents.open_demo()
+        else:
+            dialog.accept()
+            self.read_rows()
+
+    def _sketch_new(self, plain: Design, dialog: NewDialog) -> None:
+        """Draw the wave of a new design; the open one stays until a wave is chosen."""
+        dialog.accept()
+        sketch = SketchDialog(plain, self._theme, self._window)
+        sketch.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+
+        def begin(text: str, edit: Edit, gesture: object) -> None:
+            del text, gesture
+            if self._documents.may_leave():
+                self._session.open(set_values(edit(plain), title="New drawn wave"), None)
+
+        sketch.wish.connect(begin)
+        sketch.open()
 
     # waves
 
@@ -58,7 +106,9 @@ class Choosers(QObject):
                 "These rows have no single wave to vary. Choose a family, or draw a wave."
             )
             return
-        self._choose(CompareDialog(design, shape, self._theme, self._window))
+        dialog = CompareDialog(design, shape, self._theme, self._window)
+        dialog.aside_wished.connect(self.aside_wished)
+        self._choose(dialog)
 
     def read_rows(self) -> None:
         """Read written rows and make a design of them."""
@@ -113,6 +163,7 @@ class Choosers(QObject):
     def close(self) -> None:
         """Close every dialog that is open, and what works in it."""
         kinds = (
+            NewDialog,
             SketchDialog,
             CompareDialog,
             PlanDialog,

@@ -22,6 +22,8 @@ from app.views.pages.fields import ChoiceField, NumberField
 from app.views.wave_card import WaveCard, bounds_of
 from core.craft.units import MM_PER_IN
 from core.design.document import Design
+from core.design.validation import checked
+from core.errors import DesignError
 from core.rows.waves import MAX_GAIN, MAX_RUN, WaveShape
 from core.sketch.offers import Offer, take
 from core.sketch.outline import OutlineBook
@@ -111,6 +113,7 @@ class CompareDialog(QDialog):
     """Three cards with dials; one can be chosen."""
 
     wish = Signal(str, object, object)
+    aside_wished = Signal(str, object)  # the variant's name, and the Design it makes
 
     def __init__(
         self, design: Design, shape: WaveShape, theme: Theme, parent: QWidget | None = None
@@ -153,6 +156,11 @@ class CompareDialog(QDialog):
             card.add_controls(dials)
             card.button.setAutoDefault(False)
             card.chosen.connect(self._choose)
+            aside = QPushButton(f"Keep wave {number + 1} aside", card)
+            aside.setAutoDefault(False)
+            aside.setToolTip("Keep the blanket in this wave aside, to flip to and to put back (F5)")
+            aside.clicked.connect(partial(self._keep_aside, card))
+            card.add_button(aside)
             self.dials.append(dials)
             row.addWidget(card, 1)
         column = QVBoxLayout(self)
@@ -219,6 +227,19 @@ class CompareDialog(QDialog):
     def _choose(self, offer: Offer) -> None:
         self.wish.emit("Choose variant", partial(take, offer=offer), None)
         self.accept()
+
+    def _keep_aside(self, card: WaveCard) -> None:
+        """Keep the blanket in a card's wave aside; the dialog stays for the others."""
+        offer = card.offer
+        if offer is None:
+            return
+        try:
+            design = checked(take(self._design, offer))
+        except (DesignError, ValueError) as error:
+            self.said.setText(f"This can't be kept: {error}.")
+            return
+        self.aside_wished.emit(offer.name, design)
+        self.said.setText(f"Kept aside: {offer.name}. F5 in the window flips to it.")
 
     def done(self, result: int) -> None:
         """Stop the work and close."""

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QMenu
 from app.about_dialog import AboutDialog
 from app.theme import Look
 from app.views.stripes.menu import fill_bar
-from core.rows.waves import FAMILIES
 
 if TYPE_CHECKING:  # the window makes its menus
     from app.window import Window
@@ -31,6 +30,7 @@ def make_menus(window: "Window") -> QMenu:
     _stripe(window)
     _view(window)
     help_menu = window.menuBar().addMenu("&Help")
+    window.first_steps.add_to(help_menu)
     window.helping.add_to(help_menu)
     _add(help_menu, "&About Dipslope…", lambda: AboutDialog(window).exec())
     return recent
@@ -39,10 +39,7 @@ def make_menus(window: "Window") -> QMenu:
 def _file(window: "Window") -> QMenu:
     documents, standard = window.documents, QKeySequence.StandardKey
     file = window.menuBar().addMenu("&File")
-    new = file.addMenu("&New wave")
-    for family in FAMILIES:
-        keys = standard.New if family is FAMILIES[0] else None
-        _add(new, f"{family.name}: {family.about}", partial(window.start_new, family), keys)
+    _add(file, "&New…", window.choosers.new_design, standard.New)
     _add(file, "New from &written rows…", window.choosers.read_rows, "Ctrl+Shift+N")
     _add(file, "&Open…", documents.ask_and_open, standard.Open)
     _add(file, "Open in another &window…", documents.ask_and_open_beside, "Ctrl+Shift+O")
@@ -77,6 +74,8 @@ def _edit(window: "Window") -> None:
     edit.addAction(redo)
     edit.addSeparator()
     _add(edit, "&Copy the chart", window.copy_chart, "Ctrl+Shift+C")
+    edit.addSeparator()
+    window.variants.add_to(edit)
 
 
 def _wave(window: "Window") -> None:

@@ -30,6 +30,7 @@ class VersionKeeping(QObject):
     """Carries versions between page, session and disk."""
 
     said = Signal(str)
+    aside_wished = Signal(str, object)  # a version to flip to: its name, its Design
 
     def __init__(
         self,
@@ -61,6 +62,7 @@ class VersionKeeping(QObject):
         page.issue_wished.connect(self._issue)
         page.chosen.connect(lambda _: self._compare())
         page.back_wished.connect(self._put_back)
+        page.flip_wished.connect(self._flip_to)
         page.changes_wished.connect(self._show_changes)
         page.remove_wished.connect(self._remove)
 
@@ -167,6 +169,11 @@ class VersionKeeping(QObject):
         design = self._designs.get(version.file)
         if design is not None:
             self._session.change(f"Put back “{version_title(version)}”", lambda _: design)
+
+    def _flip_to(self, version: Version) -> None:
+        design = self._designs.get(version.file)
+        if design is not None:
+            self.aside_wished.emit(version_title(version), design)
 
     def _show_changes(self, version: Version) -> None:
         then = self._designs.get(version.file)

@@ -33,6 +33,7 @@ from app.depicting import written_pattern
 from app.details_dialog import DetailsDialog
 from app.documents import Documents, designs_in
 from app.export_dialog import ExportDialog
+from app.first_steps import FirstSteps
 from app.helping import Helping
 from app.keeping.keeper import Keeper
 from app.menus import make_menus
@@ -41,7 +42,10 @@ from app.pictures import is_picture_name
 from app.recovery_dialog import Recovery
 from app.session import Session
 from app.theme import UNIT, Look, Theme
+from app.variants import Variants
 from app.version_keeping import VersionKeeping
+from app.views.aside_bar import AsidePlate
+from app.views.broken_line import BrokenLine
 from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
@@ -65,8 +69,6 @@ from core.craft.stitches import Terms
 from core.design.document import Design
 from core.design.edits import set_values
 from core.pipeline import Results
-from core.rows.starters import starter
-from core.rows.waves import Family
 
 _PAGE_WIDTH: Final = 320
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
@@ -83,6 +85,8 @@ class Window(QMainWindow):
         self._theme = theme
         self._settings = settings
         self.live = LiveResults(self)
+        self._is_held = False  # whether the fabric's scale is held while a variant is looked at
+        self._seen: Results | None = None  # the design's, or those of a variant looked at
         beside = Path(settings.fileName()).parent / "kept"
         self.keeper = Keeper(session, keep_in or beside, self)
         self.documents = Documents(session, self, settings, self.keeper)
@@ -120,6 +124,20 @@ class Window(QMainWindow):
         self.helping = Helping(self.live, self.chart, theme, self)
         self.helping.speak_of(lambda: self.yarn.chosen_yarn)
         explain_figures(self, self.helping.know)
+        self.variants = Variants(session, self.live, self.keeper, self.documents, theme, self)
+        self._plates = (
+            AsidePlate(theme, self.chart, UNIT),
+            AsidePlate(theme, self.fabric, 6 * UNIT),  # below the switches
+        )
+        self.first_steps = FirstSteps(session, settings, theme, self)
+        self.first_steps.lead_to(
+            {
+                "shape": lambda: self.wave,
+                "stripes": lambda: self.strip,
+                "size": lambda: self.sentence.width_figure,
+                "export": lambda: self.export_button,
+            }
+        )
         self.choosers = Choosers(session, self.live, self.documents, theme, self)
         self._build()
         self._recent = make_menus(self)
@@ -185,17 +203,21 @@ class Window(QMainWindow):
         body_row.addWidget(left, 1)
         body_row.addWidget(self._page_stack())
         body_row.addWidget(self._page_tabs())
+        self.broken = BrokenLine(self)
         central = QWidget(self)
         column = QVBoxLayout(central)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(top)
+        column.addWidget(self.first_steps.line)
+        column.addWidget(self.broken)
         column.addWidget(body, 1)
         self.setCentralWidget(central)
         self._summary = QLabel(self)
         self._summary.setContentsMargins(0, 0, 2 * UNIT, 0)
         self._busy = BusyNote(self)
         self.statusBar().addPermanentWidget(self._busy)
+        self.statusBar().addPermanentWidget(self.variants.bar)
         self.statusBar().addPermanentWidget(self._summary)
 
     def _chart_panel(self) -> QWidget:
@@ -238,6 +260,10 @@ class Window(QMainWindow):
         self.session.opened.connect(self._show_title)
         self.session.opened.connect(self.chart.look_anew)
         self.session.opened.connect(self.fabric.look_anew)
+        self.session.opened.connect(self.wave.look_anew)
+        self.broken.checks_wished.connect(lambda: self.show_page(self.pages.index(self.checks)))
+        self.broken.undo_wished.connect(self.session.undo_stack.undo)
+        self.session.undo_stack.canUndoChanged.connect(self.broken.undo.setEnabled)
         self.session.design_changed.connect(self._show_title)
         self.session.undo_stack.cleanChanged.connect(self._show_title)
         self.session.undo_stack.indexChanged.connect(self._say_step)
@@ -271,6 +297,10 @@ class Window(QMainWindow):
         self.chart.export_wished.connect(self.export)
         self.chart_copy.said.connect(self._say)
         self.choosers.said.connect(self._say)
+        self.choosers.aside_wished.connect(self.variants.keep)
+        self.version_keeping.aside_wished.connect(self.variants.take)
+        self.variants.said.connect(self._say)
+        self.variants.shown.connect(self._look_at)
         self.fabric.stitch_hovered.connect(self._on_hover)
         self.sentence.page_wished.connect(self.show_place)
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
@@ -293,16 +323,40 @@ class Window(QMainWindow):
     # the way of the data
 
     def _on_wish(self, text: str, edit: object, gesture: object) -> None:
+        if self.variants.is_flipped:
+            self.variants.refuse()
+            return
         self.session.change(text, edit, gesture)  # type: ignore[arg-type]
 
     def _show_design(self, design: Design) -> None:
         self.live.show(design)
 
     def _show_results(self, results: Results) -> None:
+        if not self.variants.is_flipped:
+            self._show_all_of(results)
+
+    def _look_at(self, aside: Results | None) -> None:
+        """Show a variant kept aside in place of the design; None shows the design again."""
+        for plate in self._plates:
+            plate.show_name(self.variants.name)
+        now = self.fabric.placing
+        results = aside or self.live.results
+        if results is None:
+            return
+        self._show_all_of(results)
+        self.fabric.forget_last()
+        self.wave.look_anew()
+        if aside is None and self._is_held:
+            self.fabric.look_anew()
+        self._is_held = aside is not None and self.fabric.hold(now)
+
+    def _show_all_of(self, results: Results) -> None:
+        self._seen = results
         self.sentence.show_results(results)
         self.chart.show_results(results)
         self.fabric.show_results(results)
         self.wave.show_results(results)
+        self.broken.show_results(results)
         self.wave_controls.show_results(results)
         self._align_strip()
         for page in self.pages:
@@ -312,7 +366,7 @@ class Window(QMainWindow):
         self._summary.setText(self.checks.summary)
 
     def _align_strip(self) -> None:
-        results, fabric = self.live.results, self.chart.fabric
+        results, fabric = self._seen, self.chart.fabric
         if results is not None and fabric is not None:
             self.strip.set_placing(self.chart.placing)
             self.strip.show_results(results, fabric)
@@ -325,7 +379,7 @@ class Window(QMainWindow):
     def _on_hover(self, row: int, stitch: int) -> None:
         self.chart.light(row, stitch)
         self.fabric.light(row, stitch)
-        results = self.live.results
+        results = self._seen
         if results is None or row < 0:
             self.statusBar().clearMessage()
             return
@@ -422,6 +476,7 @@ class Window(QMainWindow):
     def copy_chart(self) -> None:
         """Put the chart's standard extract onto the clipboard."""
         self.documents.finish_typing()
+        self.variants.end_flip()
         self.chart_copy.copy(self.live.results, straight=self.chart.is_straight)
 
     def export(self) -> None:
@@ -433,14 +488,9 @@ class Window(QMainWindow):
         folder, stem = Path(self.documents.folder), self.documents.stem
         dialog = ExportDialog(results, folder, stem, self)
         if dialog.exec() and dialog.written:
+            self.first_steps.note_exported()
             count = counted(len(dialog.written), "file")
             self._say(f"Exported {count} to {dialog.written[0].parent}")
-
-    def start_new(self, family: Family) -> None:
-        """Start a design in a family's wave."""
-        if self.documents.may_leave():
-            design = self.session.design
-            self.session.open(starter(family, terms=design.terms, units=design.units), None)
 
     def edit_details(self) -> None:
         """Change title, designer and notes."""
@@ -485,6 +535,8 @@ class Window(QMainWindow):
         urls = event.mimeData().urls()
         if designs_in(urls) or (len(urls) == 1 and is_picture_name(Path(urls[0].toLocalFile()))):
             event.acceptProposedAction()
+            names = [path.name for path in designs_in(urls)]
+            self._say(f"Drop to open {names[0]}" if names else "Drop to take its colours")
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Open designs that are dropped, or take the colours of a picture."""
@@ -529,6 +581,8 @@ class Window(QMainWindow):
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
         self.palettes.close()
         self.choosers.close()
+        self.variants.close()
+        self.first_steps.close()
         self.helping.close()
         self.live.close()
         self.chart_copy.close()

@@ -43,6 +43,7 @@ def main() -> None:
         theme.set_look("dark" if dark else "light")
         with tempfile.TemporaryDirectory() as folder:
             settings = QSettings(f"{folder}/settings.ini", QSettings.Format.IniFormat)
+            settings.setValue("first/closed", True)
             window = Window(Session(design), theme, settings)
             window.resize(width, height)
             window.show()

@@ -76,9 +76,11 @@ class Keeper(QObject):
         """Have the versions read; see `versions_changed`."""
         self._jobs.do(self.store.versions, self._on_listed, self.troubled.emit)
 
-    def keep_version(self, kind: Kind, name: str = "", note: str = "") -> None:
-        """Keep the design as it is shown; see `kept`."""
-        self._keep(self._session.design, self._session.path, kind, name, note)
+    def keep_version(
+        self, kind: Kind, name: str = "", note: str = "", *, design: Design | None = None
+    ) -> None:
+        """Keep the design as it is shown, or a variant of it; see `kept`."""
+        self._keep(design or self._session.design, self._session.path, kind, name, note)
 
     def set_aside(self) -> None:
         """Keep changes that are given up, where the design has a file to find them by."""

@@ -78,6 +78,16 @@ class Canvas(QWidget):
         self.update()
         self.placing_changed.emit()
 
+    def hold(self, placing: Placing) -> bool:
+        """Keep to this placing if what is shown would be made larger to fit; return whether it is.
+
+        Where the user has chosen what to look at, that stays in any case.
+        """
+        if self._own_view or self.fitting().scale <= placing.scale:
+            return False
+        self.set_placing(placing)
+        return True
+
     def show_all(self) -> None:
         """Show everything."""
         self.set_placing(self.fitting())

@@ -204,7 +204,11 @@ class ChartView(Canvas):
             self._paint_around(painter, sheet, placing)
             self._paint_marks(painter, placing)
             self._paint_lit(painter, placing)
-            if not self._sight.is_plain:
+            misfit = self._results.rows.misfit
+            if misfit is not None:
+                text = f"Drawn straight, up to row {misfit.row}, where it stops fitting"
+                paint_plate(painter, text, self._theme)
+            elif not self._sight.is_plain:
                 paint_plate(painter, self._sight.name, self._theme)
             self.paint_focus(painter, tones.accent)
 

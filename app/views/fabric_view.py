@@ -37,10 +37,13 @@ from app.views.fabric_strain import StrainOverlay, has_shape
 from app.views.fabric_switches import FabricSwitches
 from app.views.fabric_yarn import YarnMarks, paint_yarn_marks
 from app.views.figures import counted, length_text
+from app.views.reason_plate import paint_reason, paint_veil
 from core.fabric.columns import Columns
 from core.fabric.flatness import Drift, drifts
+from core.palette.sight import Sight
 from core.pipeline import Results
 
+_GREY: Final = Sight("grey")
 _MARGIN_PX: Final = 46.0
 
 
@@ -54,6 +57,7 @@ class FabricView(Canvas):
         super().__init__(parent)
         self._theme = theme
         self._results: Results | None = None
+        self._good: Results | None = None  # the last ones whose rows all fitted
         self._bounds_mm = (0.0, 0.0, 1.0, 1.0)
         self._drifts: tuple[Drift, ...] = ()
         self._pull: Pull | None = None
@@ -91,16 +95,51 @@ class FabricView(Canvas):
 
     def show_results(self, results: Results) -> None:
         """Show the fabric of these results."""
-        if self._results is None or self._results.fabric is not results.fabric:
-            self._bounds_mm = results.fabric.bounds_mm()
-            self._drifts = drifts(results.rows, results.fabric.size)
+        before, was_shown = self._results, self._shown
         self._results = results
+        if results.rows.misfit is None:
+            self._good = results
+        shown = self._shown or results
+        if was_shown is None or was_shown.fabric is not shown.fabric:
+            self._bounds_mm = shown.fabric.bounds_mm()
+        if before is None or before.fabric is not results.fabric:
+            self._drifts = drifts(results.rows, results.fabric.size)
         self.relief.show_results(results)
         self.colours.set_units(results.design.units)
         self._describe(results)
         self.update()
 
+    @property
+    def _shown(self) -> Results | None:
+        """What is painted: these results, or while rows don't fit the last ones that did."""
+        results = self._results
+        if results is not None and results.rows.misfit is not None and self._good is not None:
+            return self._good
+        return results
+
+    @property
+    def is_stale(self) -> bool:
+        """Whether the blanket shown is the one from before its rows stopped fitting."""
+        return self._shown is not self._results
+
+    def look_anew(self) -> None:
+        """Forget what was shown: another design is open."""
+        self.forget_last()
+        super().look_anew()
+
+    def forget_last(self) -> None:
+        """Forget the blanket shown before: it is not an earlier state of this one."""
+        results = self._results
+        self._good = results if results is not None and results.rows.misfit is None else None
+        if results is not None:
+            self._bounds_mm = results.fabric.bounds_mm()
+            self._describe(results)
+        self.update()
+
     def _describe(self, results: Results) -> None:
+        if results.rows.misfit is not None:
+            self.setAccessibleDescription(self.reason(results))
+            return
         size, units = results.size, results.design.units
         text = (
             f"Blanket {length_text(size.width_mm, units)} wide and "
@@ -161,9 +200,9 @@ class FabricView(Canvas):
 
     def content_mm(self) -> tuple[float, float, float, float]:
         """Return the fabric's bounds."""
-        if self._results is None:
+        if self._shown is None:
             return (0.0, 0.0, 1.0, 1.0)
-        return self._edging.shapes(self._results).extent_mm
+        return self._edging.shapes(self._shown).extent_mm
 
     def fitting(self, margin_px: float = _MARGIN_PX) -> Placing:
         """Return the placing that shows everything, with what stands beside and below it."""
@@ -181,9 +220,9 @@ class FabricView(Canvas):
         return legend + (LEAN_PX if self.switches.lean.isChecked() else 0)
 
     def _fabric_mm(self) -> tuple[float, float, float, float]:
-        assert self._results is not None
+        assert self._shown is not None
         left, bottom, right, top = self._bounds_mm
-        half = 0.5 * self._results.fabric.size.width_mm
+        half = 0.5 * self._shown.fabric.size.width_mm
         return left - half, bottom, right + half, top
 
     def _fabric_px(self) -> QRectF:
@@ -213,18 +252,18 @@ class FabricView(Canvas):
     def _paint_all(self, painter: QPainter, results: Results) -> None:
         tones, placing, fabric_px = self._theme.tones, self.placing, self._fabric_px()
         canvas = QRectF(self.rect())
+        if results.rows.misfit is not None:
+            self._paint_broken(painter, results, fabric_px)
+            return
         self._paint_picture(painter, results, fabric_px)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setFont(small(self.font()))
         if self.switches.strain.isChecked():
             self._strain.paint(painter, results, placing, fabric_px, canvas, tones)
-        if results.rows.misfit is None:
-            near = self._pull.edge if self._pull else self._near
-            outer_px = self._placed(self.content_mm())
-            paint_dimensions(painter, results, fabric_px, outer_px, self.size(), tones, near)
-            paint_drifts(painter, self._drifts, results.fabric, placing, fabric_px, canvas, tones)
-        else:
-            self._say_misfit(painter, results)
+        near = self._pull.edge if self._pull else self._near
+        outer_px = self._placed(self.content_mm())
+        paint_dimensions(painter, results, fabric_px, outer_px, self.size(), tones, near)
+        paint_drifts(painter, self._drifts, results.fabric, placing, fabric_px, canvas, tones)
         self._paint_lit(painter, results)
         paint_row(painter, results.fabric, self.relief.row, placing, tones)
         painter.setFont(small(self.font()))
@@ -232,9 +271,11 @@ class FabricView(Canvas):
         paint_yarn_marks(painter, self._yarn_marks, results, placing, beside, tones)
         self._paint_foot(painter, results, beside)
 
-    def _paint_picture(self, painter: QPainter, results: Results, fabric_px: QRectF) -> None:
+    def _paint_picture(
+        self, painter: QPainter, results: Results, fabric_px: QRectF, *, sight: Sight | None = None
+    ) -> None:
         """Paint the fabric with what is worked round it, from as far as it is looked at."""
-        canvas, placing, sight = QRectF(self.rect()), self.placing, self.colours.sight
+        canvas, placing, sight = QRectF(self.rect()), self.placing, sight or self.colours.sight
         manner = Manner(self.switches.ridges.isChecked(), sight, self.relief.light)
         seen = fabric_px.marginsAdded(loop_margins(results, placing)).intersected(canvas)
         area = seen.toAlignedRect()
@@ -279,17 +320,26 @@ class FabricView(Canvas):
         middle = self.to_mm(QRectF(self.rect()).center())
         return columns_at(results, *nearest_stitch(results.fabric, middle))
 
-    def _say_misfit(self, painter: QPainter, results: Results) -> None:
+    def _paint_broken(self, painter: QPainter, results: Results, fabric_px: QRectF) -> None:
+        """Paint the last blanket that could be worked, in grey, and why there is no newer one."""
+        tones, canvas = self._theme.tones, QRectF(self.rect())
+        shown = self._shown or results
+        if shown is results:
+            self._paint_picture(painter, results, fabric_px)
+        else:
+            self._paint_picture(painter, shown, fabric_px, sight=_GREY)
+            paint_veil(painter, canvas, tones)
         painter.setFont(self.font())
-        painter.setPen(QColor(self._theme.tones.trouble))
-        rows = counted(results.rows.drawn_rows, "row")
-        text = (
-            f"Only {rows} can be worked as it stands. {tendency_words(results.design.wave)}"
-            "Checks says where it stops fitting."
-        )
-        box = self.rect().adjusted(2 * UNIT, 0, -2 * UNIT, -2 * UNIT - self._foot_px())
-        where = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignBottom
-        painter.drawText(box, where | Qt.TextFlag.TextWordWrap, text)
+        room = canvas.adjusted(0, 0, -self.relief.taken_px(), -self._foot_px())
+        paint_reason(painter, self.reason(results), room, tones)
+
+    def reason(self, results: Results) -> str:
+        """Return why the blanket can't be shown as it is now, and the way out."""
+        rows = f"{results.rows.drawn_rows} of {counted(results.design.size.rows, 'row')}"
+        text = f"Only {rows} can be worked as it stands. {tendency_words(results.design.wave)}"
+        if self.is_stale:
+            text += "In grey: the blanket as it last fitted. "
+        return text + "Checks says where it stops fitting."
 
     def _paint_lit(self, painter: QPainter, results: Results) -> None:
         row, stitch = self._lit
@@ -329,6 +379,8 @@ class FabricView(Canvas):
                 self._near = near
                 self.update()
             self.setCursor(CURSORS[near] if near else Qt.CursorShape.OpenHandCursor)
+            if self.is_stale:  # its stitches aren't the chart's
+                return
             place = self.to_mm(event.position())
             self.stitch_hovered.emit(*nearest_stitch(self._results.fabric, place))
 

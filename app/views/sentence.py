@@ -29,6 +29,7 @@ from app.views.loop_editor import LoopEditor, loops_menu
 from core.craft.stitches import CATALOGUE, WORKED
 from core.design import edits
 from core.design.document import Design
+from core.editions import measures_in_size, proposed_sizes
 from core.fabric.sizes import length_choices, width_choices
 from core.pipeline import Results
 from core.words.loops import loops_name
@@ -308,9 +309,31 @@ class Sentence(QWidget):
                 menu.setActiveAction(action)
         if wishes:
             menu.addSeparator()
+            self._add_usual_sizes(menu)
             other = menu.addAction("Another size wanted…")
             other.triggered.connect(lambda: self.page_wished.emit("swatch"))
         menu.popup(under.mapToGlobal(under.rect().bottomLeft()))
+
+    def _add_usual_sizes(self, menu: QMenu) -> None:
+        """Add the usual sizes, each as the nearest repeats and rows come to it."""
+        results = self._results
+        if results is None:
+            return
+        usual = menu.addMenu("A &usual size")
+        for size in proposed_sizes(results):
+            measures = measures_in_size(results, size)
+            if measures is None:
+                continue
+            wide, long = (length_text(mm, results.design.units) for mm in measures)
+            action = usual.addAction(f"{size.name.capitalize()}\t{wide} by {long}")
+            action.triggered.connect(
+                partial(
+                    self._wish,
+                    f"Change size to {size.name}",
+                    partial(edits.set_size, repeats=size.repeats, rows=size.rows),
+                )
+            )
+        usual.menuAction().setEnabled(bool(usual.actions()))
 
     def _wish(self, text: str, edit: edits.Edit, checked: bool = False) -> None:
         del checked

@@ -29,6 +29,7 @@ from PySide6.QtWidgets import QWidget
 from app.painting.chart import Placing, fitted
 from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme, figure, small
+from app.views.reason_plate import paint_reason
 from core.design.document import Design
 from core.design.edits import Edit, set_wave
 from core.fabric.profile import SHOWN, Mark, Profile
@@ -65,6 +66,8 @@ class WaveBand(QWidget):
         self._theme = theme
         self._design: Design | None = None
         self._profile: Profile | None = None
+        self._good: Profile | None = None  # the last one there was of this design
+        self._reason = ""
         self._shape: Shape | None = None
         self._chosen = 0
         self._drag: _Drag | None = None
@@ -84,8 +87,15 @@ class WaveBand(QWidget):
     def show_results(self, results: Results) -> None:
         """Show the wave of these results."""
         self._design, self._shape, self._profile = results.design, results.shape, results.profile
+        self._good = self._profile or self._good
+        self._reason = _reason(results)
         self._chosen = min(self._chosen, max(len(self._marks()) - 1, 0))
         self._describe()
+        self.update()
+
+    def look_anew(self) -> None:
+        """Forget the wave shown before: another design is open."""
+        self._good = self._profile
         self.update()
 
     def _marks(self) -> tuple[Mark, ...]:
@@ -94,7 +104,7 @@ class WaveBand(QWidget):
     def _describe(self) -> None:
         marks = self._marks()
         if not marks or self._design is None:
-            self.setAccessibleDescription("This wave is shown but can't be shaped by hand")
+            self.setAccessibleDescription(self._reason or "There is no wave yet")
             return
         mark = marks[self._chosen]
         label = self._label(mark)
@@ -108,11 +118,12 @@ class WaveBand(QWidget):
     def _placing(self) -> Placing:
         if self._drag is not None:
             return self._drag.placing
-        assert self._profile is not None
-        line = self._profile.line_mm
+        profile = self._profile or self._good
+        assert profile is not None
+        line = profile.line_mm
         low, high = line.min(axis=0), line.max(axis=0)
-        stems = self._profile.stems_mm.reshape(-1, 2).min(axis=0)
-        pad = 0.8 * self._profile.stitch_mm
+        stems = profile.stems_mm.reshape(-1, 2).min(axis=0)
+        pad = 0.8 * profile.stitch_mm
         bounds = (low[0] - pad, min(low[1], stems[1]), high[0] + pad, high[1])
         into = QRectF(self.rect()).adjusted(24, 26, -24, -_LABELS_PX)
         return fitted(bounds, into)
@@ -127,12 +138,10 @@ class WaveBand(QWidget):
         tones = self._theme.tones
         with QPainter(self) as painter:
             painter.fillRect(event.rect(), QColor(tones.sheet))
-            if self._profile is None:
-                painter.setPen(QColor(tones.muted))
-                text = "No settled wave yet: the rows don't repeat. Checks says what to mend."
-                painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, text)
-                return
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            if self._profile is None:
+                self._paint_last(painter)
+                return
             placing = self._placing()
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(QColor(tones.ground))
@@ -147,6 +156,20 @@ class WaveBand(QWidget):
             for number, mark in enumerate(self._profile.marks):
                 self._paint_mark(painter, number, mark, placing)
             self._paint_words(painter, placing)
+            if not self._profile.marks and self._reason:
+                painter.setFont(self.font())
+                paint_reason(painter, self._reason, QRectF(self.rect()), tones)
+
+    def _paint_last(self, painter: QPainter) -> None:
+        """Paint the last wave there was as a faint line, and why there is none now."""
+        tones = self._theme.tones
+        if self._good is not None:
+            pen = QPen(QColor(tones.hairline), 2.5)
+            pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+            painter.setPen(pen)
+            painter.drawPolyline(polygon_of(self._placing().points(self._good.line_mm)))
+        painter.setFont(self.font())
+        paint_reason(painter, self._reason, QRectF(self.rect()), tones)
 
     def _paint_mark(self, painter: QPainter, number: int, mark: Mark, placing: Placing) -> None:
         tones = self._theme.tones
@@ -336,6 +359,27 @@ class WaveBand(QWidget):
 
         checked_edit: Edit = edit
         self.wish.emit(text, checked_edit, gesture)
+
+
+def _reason(results: Results) -> str:
+    """Return why the wave can't be taken hold of, and the way out; nothing if it can."""
+    misfit = results.rows.misfit
+    if results.profile is not None and results.profile.marks:
+        return ""
+    if misfit is not None and results.profile is None:
+        return (
+            f"Row {misfit.row} doesn't fit the row below, so there is no wave to shape. Choose a "
+            "family or edges at the right, or see Checks."
+        )
+    if results.profile is None:
+        return (
+            "These rows don't come to rest as one wave that repeats. Choose a family at the right, "
+            "or draw a wave."
+        )
+    return (
+        "These rows are of no wave with marks to take hold of. Choose a family at the right, "
+        "draw a wave, or change their words."
+    )
 
 
 def _step_text(mark: Mark) -> str:

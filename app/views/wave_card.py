@@ -8,6 +8,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
+    QHBoxLayout,
     QLabel,
     QPushButton,
     QSizePolicy,
@@ -141,6 +142,15 @@ class WaveCard(QFrame):
     def add_controls(self, controls: QWidget) -> None:
         """Put controls under the title."""
         self._column.insertWidget(1, controls)
+
+    def add_button(self, button: QPushButton) -> None:
+        """Put another button beside the one that chooses."""
+        row = QHBoxLayout()
+        row.setSpacing(UNIT)
+        self._column.removeWidget(self.button)
+        for one in (self.button, button):
+            row.addWidget(one, 1)
+        self._column.addLayout(row)
 
     def show_nothing(self, why: str) -> None:
         """Show an empty card."""

@@ -24,14 +24,30 @@ _YARNS: Final = (
 )
 
 
-def starter(family: Family, *, terms: Terms = "US", units: Units = "cm") -> Design:
-    """Return a new design in a family's wave, two rows a colour.
+def starter(
+    family: Family,
+    *,
+    stitch: WorkedStitch = _STITCH,
+    run: int | None = None,
+    terms: Terms = "US",
+    units: Units = "cm",
+) -> Design:
+    """Return a new design in a family's wave, two rows a colour, worked in back loops.
 
-    It is in dc, worked in back loops. A wave of stitch heights is worked in both loops, and
-    every row is in another colour, since each fills the one below.
+    A wave of stitch heights is worked in both loops, and every row is in another colour, since
+    each fills the one below; its stitches are its own, so `stitch` doesn't matter to it.
+
+    Args:
+        family: The family.
+        stitch: What its rows are worked in.
+        run: Plain stitches in a run, or of a wave of heights; None for the family's own.
+        terms: Terms it is written in.
+        units: Units it is measured in.
     """
-    facts = CATALOGUE[_STITCH]
-    shape = family_shape(family, _STITCH, family.run)
+    if family.is_of_heights:
+        stitch = _STITCH
+    facts = CATALOGUE[stitch]
+    shape = family_shape(family, stitch, family.run if run is None else run)
     usual = Turning(facts.turning_chains, facts.chain_counts)
     rows = 1 if family.is_of_heights else 2
     stripes = tuple(Stripe(yarn, rows) for yarn in (0, 1, 2, 1))
@@ -39,7 +55,7 @@ def starter(family: Family, *, terms: Terms = "US", units: Units = "cm") -> Desi
         title=f"New {family.name.lower()} wave",
         terms=terms,
         units=units,
-        gauge=Gauge(stitch=_STITCH, stitches=13, rows=13 / facts.height_to_width),
+        gauge=Gauge(stitch=stitch, stitches=13, rows=13 / facts.height_to_width),
         wave=wave_of(shape),
         turning=family_turning(shape, usual),
         loops=Loops("both" if family.is_of_heights else "back", 2, True),

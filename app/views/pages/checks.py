@@ -37,6 +37,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.theme import UNIT, Theme, Tones
+from app.views.empty_sheet import EmptySheet
 from app.views.pages.page import Page
 from core.checks.findings import Finding, FindingLevel
 from core.design.document import Design
@@ -64,10 +65,12 @@ class ChecksPage(Page):
         self.head = QLabel("", self)
         self.head.setWordWrap(True)
         self.list = _FindingList(theme, self)
+        self.empty = EmptySheet(theme, "fits", ALL_WELL, self)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)
         column.addWidget(self.head)
+        column.addWidget(self.empty)
         column.addWidget(self.list, 1)
         column.addStretch(0)
         self.setFocusProxy(self.list)
@@ -92,6 +95,8 @@ class ChecksPage(Page):
         self._findings = results.findings
         has_errors = any(finding.level == "error" for finding in self._findings)
         self.head.setText("Choose one to go to its place." if has_errors else ALL_WELL)
+        self.head.setVisible(bool(self._findings))
+        self.empty.setVisible(not self._findings)
         self.list.setVisible(bool(self._findings))
         self.list.show_findings(self._findings, results.design)
 

@@ -32,6 +32,7 @@ _ABOUT: Final = (
     "Lay a piece flat, not yet washed, and measure across several repeats, peak to peak, and up "
     "several rows. The height of the wave tells how firm the cloth is."
 )
+_UNMEASURED: Final = "Not measured yet. A worked piece tells how much the wave draws in."
 _WORKING: Final = "Fitting…"
 _LOOSE: Final = 1.0  # a firmness known to no better than e times either way isn't worth a range
 _CHAIN_RANGE: Final = (0.6, 1.5)  # of a plain stitch; common practice: chains run a little tighter
@@ -143,7 +144,9 @@ class WorkedWaveGroup(QObject):
                 self._worker.cancel()
         self._show_answer()
         worst = max((abs(c.off) for c in told), default=None)
-        summary = "" if worst is None else f"The gauge is within {number(100 * worst)} % of it."
+        summary = _UNMEASURED
+        if worst is not None:
+            summary = f"The gauge is within {number(100 * worst)} % of it."
         self.fold.sum_up(summary, matters=bool(told) or swatch.chain_mm is not None)
 
     def _work_out(self, design: Design, measured: WorkedWave) -> None:

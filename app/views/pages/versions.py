@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.theme import UNIT, Theme
+from app.views.empty_sheet import EmptySheet
 from app.views.moments import moment_text
 from app.views.pages.page import Note, Page
 from core.design.differences import in_one_line
@@ -57,6 +58,7 @@ class VersionsPage(Page):
     issue_wished = Signal(str, str)
     chosen = Signal(object)  # the Version that is pointed at
     back_wished = Signal(object)
+    flip_wished = Signal(object)
     changes_wished = Signal(object)
     remove_wished = Signal(object)
     shown = Signal()
@@ -86,7 +88,7 @@ class VersionsPage(Page):
         self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.list.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.empty = Note(NONE_YET, self)
+        self.empty = EmptySheet(theme, "slips", NONE_YET, self)
         self._compared = self._make_compared()
         buttons = QHBoxLayout()
         buttons.setSpacing(UNIT)
@@ -155,6 +157,7 @@ class VersionsPage(Page):
             text += f"\nand {more} more: see the list of changes"
         self.since.say(text or "The design is like this version.")
         self.back.setEnabled(bool(lines))
+        self.flip.setEnabled(bool(lines))
 
     def forget_typed(self) -> None:
         """Empty name and note: what they named is kept."""
@@ -172,6 +175,8 @@ class VersionsPage(Page):
         self.since = Note("", box)
         self.back = QPushButton("&Put back", box)
         self.back.setToolTip("Make the design what this version is; one undo takes it back")
+        self.flip = QPushButton("&Flip to it", box)
+        self.flip.setToolTip("Look at it in place of the design; F5 flips between the two")
         self.changes = QPushButton("&Changes…", box)
         self.changes.setToolTip("List what changed since this version, to copy or save")
         self.remove = QPushButton("Re&move", box)
@@ -189,13 +194,11 @@ class VersionsPage(Page):
             grid.addWidget(head, 0, place)
             grid.addWidget(label, 1, place)
         grid.addWidget(self.since, 2, 0, 1, 2)
-        row = QHBoxLayout()
-        row.setSpacing(UNIT)
-        for button in (self.back, self.changes, self.remove):
-            row.addWidget(button, 1)
-        grid.addLayout(row, 3, 0, 1, 2)
+        for place, button in enumerate((self.back, self.flip, self.changes, self.remove)):
+            grid.addWidget(button, 3 + place // 2, place % 2)
         for button, signal in (
             (self.back, self.back_wished),
+            (self.flip, self.flip_wished),
             (self.changes, self.changes_wished),
             (self.remove, self.remove_wished),
         ):

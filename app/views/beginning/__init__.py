@@ -1,0 +1,1 @@
+"""The parts of the dialog that a new design is begun in."""
