@@ -40,6 +40,7 @@ from app.palettes import Palettes
 from app.pictures import is_picture_name
 from app.recovery_dialog import Recovery
 from app.session import Session
+from app.shelving import Shelving
 from app.theme import UNIT, Look, Theme
 from app.version_keeping import VersionKeeping
 from app.views.busy import BusyNote
@@ -121,6 +122,8 @@ class Window(QMainWindow):
         self.helping.speak_of(lambda: self.yarn.chosen_yarn)
         explain_figures(self, self.helping.know)
         self.choosers = Choosers(session, self.live, self.documents, theme, self)
+        shelf = self.keeper.places.shelf
+        self.shelving = Shelving(shelf, self.live, self.documents, theme, self)
         self._build()
         self._recent = make_menus(self)
         self._fill_recent()
@@ -261,6 +264,7 @@ class Window(QMainWindow):
             self.wave_controls,
             self.palettes,
             self.choosers,
+            self.shelving,
             *self.pages,
         )
         for view in wishing:
@@ -277,6 +281,8 @@ class Window(QMainWindow):
         self.strip.yarn_wished.connect(self._add_yarn)
         self.yarn.marks_changed.connect(self.fabric.mark_yarn)
         self.yarn.stash_wished.connect(self.choosers.plan_stash)
+        self.yarn.shelf_wished.connect(self.shelving.open)
+        self.choosers.stash_opened.connect(self.shelving.lend_to)
         self.strip.deeds.said.connect(self._say)
         self.strip.deeds.name_wished.connect(self._name_stripes)
         self.stripes.plan_wished.connect(self.choosers.plan_stripes)
@@ -529,6 +535,7 @@ class Window(QMainWindow):
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
         self.palettes.close()
         self.choosers.close()
+        self.shelving.close()
         self.helping.close()
         self.live.close()
         self.chart_copy.close()

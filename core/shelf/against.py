@@ -124,6 +124,16 @@ def owned_m(design: Design, entries: Sequence[Entry]) -> tuple[float, ...]:
     )
 
 
+def owned_balls(design: Design, entries: Sequence[Entry]) -> dict[int, float]:
+    """Return the balls the shelf has of those yarns of a design that it has at all."""
+    there = owned_m(design, entries)
+    return {
+        number: there[number] / design.yarns[number].ball_m
+        for number, some in enumerate(standing_for(design, entries))
+        if some
+    }
+
+
 @dataclass(frozen=True, slots=True)
 class Worth:
     """What a remnant is worth in a design: its length, and rows with both their ends."""
@@ -149,8 +159,8 @@ def worth(design: Design, by_row: RowYarn, length_m: float) -> Worth:
 # between shelf and design
 
 
-def taken_in(design: Design, entry: Entry) -> tuple[Design, int, bool]:
-    """Return the design with a yarn of the shelf, the yarn's number, and whether it is new there.
+def taken_in(design: Design, entry: Entry) -> tuple[Design, bool]:
+    """Return the design with a yarn of the shelf, and whether it is new there.
 
     What there is of it for this blanket becomes what is owned. A yarn of the same name and
     colour is not put there twice: what is owned of it is set.
@@ -159,7 +169,7 @@ def taken_in(design: Design, entry: Entry) -> tuple[Design, int, bool]:
     for number, yarn in enumerate(design.yarns):
         if folded(yarn.name) == folded(entry.name) and yarn.colour.lower() == entry.colour:
             owned = min(grams * entry.m_per_g / yarn.ball_m, 10_000.0)
-            return edits.set_yarn(design, number, owned_balls=owned), number, False
+            return edits.set_yarn(design, number, owned_balls=owned), False
     names = {yarn.name for yarn in design.yarns}
     name, number = entry.name, 2
     while name in names:
@@ -173,7 +183,7 @@ def taken_in(design: Design, entry: Entry) -> tuple[Design, int, bool]:
         owned_balls=min(grams / entry.ball_g, 10_000.0),
         price=entry.price,
     )
-    return edits.add_yarn(design, yarn), len(design.yarns), True
+    return edits.add_yarn(design, yarn), True
 
 
 def with_owned(design: Design, owned: Mapping[int, float]) -> Design:

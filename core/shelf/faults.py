@@ -1,7 +1,5 @@
 """What can be wrong with a shelf, each as one sentence with a way out."""
 
-import errno
-import sqlite3
 from typing import Final, Literal
 
 from core.errors import DesignError
@@ -36,20 +34,6 @@ SENTENCES: Final[dict[Trouble, str]] = {
     "refused": "That can't be put on the shelf.",
 }
 
-_CODES: Final[dict[int, Trouble]] = {
-    sqlite3.SQLITE_BUSY: "locked",
-    sqlite3.SQLITE_LOCKED: "locked",
-    sqlite3.SQLITE_READONLY: "read-only",
-    sqlite3.SQLITE_PERM: "read-only",
-    sqlite3.SQLITE_FULL: "full",
-    sqlite3.SQLITE_IOERR: "away",
-    sqlite3.SQLITE_CANTOPEN: "away",
-    sqlite3.SQLITE_PROTOCOL: "locked",
-    sqlite3.SQLITE_NOLFS: "full",
-    sqlite3.SQLITE_INTERRUPT: "away",
-    sqlite3.SQLITE_NOMEM: "away",
-}
-
 
 class ShelfError(DesignError):
     """The shelf can't be read or changed; `trouble` says which way, the message what to do."""
@@ -57,20 +41,3 @@ class ShelfError(DesignError):
     def __init__(self, trouble: Trouble, sentence: str = "") -> None:
         super().__init__(sentence or SENTENCES[trouble])
         self.trouble: Trouble = trouble
-
-
-def from_sqlite(error: sqlite3.Error) -> ShelfError:
-    """Return what the library's error means; anything it can't name is damage."""
-    code = getattr(error, "sqlite_errorcode", None)
-    return ShelfError(_CODES.get(code & 0xFF, "damaged") if code is not None else "damaged")
-
-
-_FULL: Final = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC), errno.EFBIG)
-_PROTECTED: Final = (errno.EACCES, errno.EPERM, errno.EROFS)
-
-
-def from_system(error: OSError) -> ShelfError:
-    """Return what an error of the file system means."""
-    if error.errno in _FULL:
-        return ShelfError("full")
-    return ShelfError("read-only" if error.errno in _PROTECTED else "away")

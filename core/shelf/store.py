@@ -20,7 +20,8 @@ from core.shelf import lines, schema
 from core.shelf.backups import MOST_BYTES, Backup, Backups
 from core.shelf.changes import Change
 from core.shelf.entry import MOST_YARNS, Entry, checked
-from core.shelf.faults import ShelfError, from_sqlite, from_system
+from core.shelf.faults import ShelfError
+from core.shelf.reasons import from_sqlite, from_system
 
 Connect = Callable[..., sqlite3.Connection]
 

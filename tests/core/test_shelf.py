@@ -22,9 +22,10 @@ from core.shelf import acts, schema
 from core.shelf.backups import DAYS_KEPT, NEWEST_KEPT, Backup, to_drop
 from core.shelf.changes import Change, edit, put, remove
 from core.shelf.entry import MOST_REMNANTS, Aside, Entry, checked, identity, new_uid
-from core.shelf.faults import SENTENCES, ShelfError, Trouble, from_sqlite
+from core.shelf.faults import SENTENCES, ShelfError, Trouble
 from core.shelf.finding import Search, find
 from core.shelf.merging import differences, merged
+from core.shelf.reasons import from_sqlite
 from core.shelf.store import Store
 from core.shelf.table import COLUMNS, read_table, table_text
 from core.shelf.written import read_written, written_text
@@ -165,8 +166,9 @@ def test_ten_thousand_yarns(store):
 
 # --- a model of it -----------------------------------------------------------------------
 
-names = st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs")), min_size=1,
-                max_size=12).map(str.strip).filter(lambda text: text and text.isprintable())  # fmt: skip
+printed = st.characters(codec="utf-8", exclude_categories=("Cc", "Cs"))
+names = (st.text(printed, min_size=1, max_size=12).map(str.strip)
+         .filter(lambda text: text and text.isprintable()))  # fmt: skip
 grams = st.floats(0.1, 500, allow_nan=False).map(lambda g: round(g, 2))
 entries = st.builds(
     Entry,
