@@ -115,8 +115,8 @@ class ShelfDialog(QDialog):
     def _build(self) -> None:
         self.looking = Looking(self._theme, self)
         self.trouble = Trouble(self)
-        self.restore_button = self._button("&Restore…", "Choose a backup of the shelf")
-        self.anew_button = self._button("Begin an &empty shelf", "Keep the old file aside")
+        self.restore_button = self._button("Re&store…", "Choose a backup of the shelf")
+        self.anew_button = self._button("Begin an e&mpty shelf", "Keep the old file aside")
         self.again_button = self._button("Try a&gain", "Read the shelf once more")
         self._ways = QWidget(self)
         ways = QHBoxLayout(self._ways)
@@ -201,12 +201,12 @@ class ShelfDialog(QDialog):
         return side
 
     def _empty(self) -> QWidget:
-        self.first_button = self._button("Put the first &yarn there", "Add a yarn and name it")
+        self.first_button = self._button("Put the first yarn t&here", "Add a yarn and name it")
         self.first_button.setProperty("primary", True)
         self.keep_button = self._button(
-            "&Keep this design's yarns…", "See which yarns would come from the design"
+            "Kee&p this design's yarns…", "See which yarns would come from the design"
         )
-        self.example_button = self._button("Look at an e&xample", "A few invented yarns to try")
+        self.example_button = self._button("L&ook at an example", "A few invented yarns to try")
         self.first_button.clicked.connect(lambda: self.add_yarn())
         self.keep_button.clicked.connect(lambda: self.keep_design())
         self.example_button.clicked.connect(lambda: self.put_example())
@@ -218,7 +218,7 @@ class ShelfDialog(QDialog):
 
     def _none_found(self) -> QWidget:
         self.none_words = QLabel(self)
-        self.all_button = self._button("Show &all", "Look for nothing in particular")
+        self.all_button = self._button("Show e&verything", "Look for nothing in particular")
         self.all_button.clicked.connect(lambda: self.looking.reset())
         return _message("No yarn is like that", self.none_words, (self.all_button,))
 
@@ -327,6 +327,7 @@ class ShelfDialog(QDialog):
         else:
             self.count.setText(f"{len(uids)} of {counted(everything, 'yarn')}")
         self._show_left(answer, everything)
+        self.add_button.setEnabled(self._keeper.trouble is None)
         self.remove_button.setEnabled(bool(self._chosen))
         self.form.show_entry(self.chosen)
         self.design.show_haves(answer.haves, answer.design)
@@ -459,7 +460,7 @@ class ShelfDialog(QDialog):
         """Show what would come from the design, and put what is ticked there."""
         design, entries = self._results.design, self._keeper.entries
         try:
-            found = differences(entries, kept(design, entries))
+            found = kept(design, entries)
         except ShelfError as error:
             self.say(f"⚠ {error}")
             return
@@ -467,7 +468,7 @@ class ShelfDialog(QDialog):
             f"The yarns of {design.title or 'this design'} beside the shelf. What is ticked is put "
             "there; tick a yarn that is there already to count it as the design does."
         )
-        ticked = [one.kind == "new" for one in found]
+        ticked = [one.kind == "new" and one.after.grams > 0 for one in found]
         text = f"Keep yarns of {design.title or 'a design'}"
         self._show_differences("Keep these on the shelf", lead, found, ticked, text)
 

@@ -6,7 +6,7 @@ counts for one yarn only. What is put aside for another blanket doesn't count.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -17,6 +17,7 @@ from core.palette.stash import NEAR
 from core.shelf.entry import CRUMB_G, Entry, folded
 from core.shelf.finding import apart
 from core.shelf.lists import Listed
+from core.shelf.merging import Difference, differences
 from core.stripes.sequence import Indices
 from core.yarn.plain import yarn_band
 from core.yarn.rows import RowYarn
@@ -193,36 +194,45 @@ def with_owned(design: Design, owned: Mapping[int, float]) -> Design:
     return design
 
 
-def kept(design: Design, entries: Sequence[Entry]) -> tuple[Listed, ...]:
-    """Return the yarns of a design as a list for the shelf.
+def kept(design: Design, entries: Sequence[Entry]) -> tuple[Difference, ...]:
+    """Return what putting a design's yarns on the shelf would change there.
 
-    A part of a ball becomes a remnant. Where the shelf has a yarn of that name and colour in one
-    dye lot and as much by weight, its balls and remnants stay as they were counted.
+    What stands for a yarn is known again, and keeps its name and colour. A part of a ball becomes
+    a remnant; balls and remnants that weigh as much as the design owns stay as they were counted,
+    and so they do where the design owns nothing.
+
+    Raises:
+        ShelfError: Two yarns of the design are one.
     """
-    listed = []
-    for number, yarn in enumerate(design.yarns, 1):
+    standing = standing_for(design, entries)
+    listed = [
+        _listed(yarn, some[0] if some else None, f"Yarn {number}")
+        for number, (yarn, some) in enumerate(zip(design.yarns, standing, strict=True), 1)
+    ]
+    single = [line for line, some in zip(listed, standing, strict=True) if len(some) <= 1]
+    found = iter(differences(entries, single))
+    return tuple(
+        next(found) if len(some) <= 1 else Difference("lots", None, line.as_new())
+        for line, some in zip(listed, standing, strict=True)
+    )
+
+
+def _listed(yarn: Yarn, entry: Entry | None, where: str) -> Listed:
+    values: dict[str, Any] = {
+        "name": entry.name if entry else yarn.name,
+        "colour": entry.colour if entry else yarn.colour,
+        "ball_m": yarn.ball_m,
+        "ball_g": yarn.ball_g,
+    }
+    if yarn.price is not None:
+        values["price"] = yarn.price
+    if entry is not None:
+        values |= {"uid": entry.uid, "lot": entry.lot}
+    if yarn.owned_balls:
         whole = math.floor(yarn.owned_balls + 1e-6)
         part = round((yarn.owned_balls - whole) * yarn.ball_g, 2)
         pieces = (part,) if part >= CRUMB_G else ()
-        values: dict[str, Any] = {
-            "name": yarn.name,
-            "colour": yarn.colour,
-            "ball_m": yarn.ball_m,
-            "ball_g": yarn.ball_g,
-            "balls": whole,
-            "remnants": pieces,
-        }
-        if yarn.price is not None:
-            values["price"] = yarn.price
-        alike = [
-            entry
-            for entry in entries
-            if folded(entry.name) == folded(yarn.name) and entry.colour == yarn.colour.lower()
-        ]
-        if len(alike) == 1:
-            values |= {"uid": alike[0].uid, "lot": alike[0].lot, "name": alike[0].name}
-            same = replace(alike[0], balls=whole, remnants=pieces)
-            if abs(same.grams - alike[0].grams) < CRUMB_G:
-                values |= {"balls": alike[0].balls, "remnants": alike[0].remnants}
-        listed.append(Listed.of(values, f"Yarn {number}"))
-    return tuple(listed)
+        owned_g = whole * yarn.ball_g + sum(pieces)
+        if entry is None or abs(owned_g - entry.grams) >= CRUMB_G:
+            values |= {"balls": whole, "remnants": pieces}
+    return Listed.of(values, where)

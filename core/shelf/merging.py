@@ -13,7 +13,7 @@ from core.shelf.entry import Entry, Identity, identity
 from core.shelf.faults import ShelfError
 from core.shelf.lists import Listed
 
-Kind = Literal["new", "changed", "same", "twice"]
+Kind = Literal["new", "changed", "same", "twice", "lots"]
 
 _TOLD: Final = tuple(field.name for field in fields(Entry) if field.name != "uid")
 
@@ -23,8 +23,8 @@ class Difference:
     """What would become of one yarn of a list.
 
     Attributes:
-        kind: It is new, it changes one that is there, it is there just so, or it would stand there
-            twice: then nothing can be done with it but by hand.
+        kind: It is new, it changes one that is there, it is there just so, it would stand there
+            twice, or it is there in several dye lots; the last two are to be changed by hand.
         before: What is there.
         after: What it would be.
         fields: Names of the fields that change.

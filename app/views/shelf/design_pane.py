@@ -35,7 +35,7 @@ class DesignPane(QWidget):
             "another blanket doesn't count.",
             self,
         )
-        self.own = QPushButton("&Own what is on the shelf", self)
+        self.own = QPushButton("O&wn what is on the shelf", self)
         self.own.setToolTip("Set what the design owns of these yarns; one undo step of the design")
         self.keep = QPushButton("&Keep these on the shelf…", self)
         self.keep.setToolTip("Show what would change on the shelf, then put the yarns there")

@@ -29,7 +29,7 @@ class FilePane(FormPage):
         self.path.setAccessibleName("Where the shelf is kept")
         self.path.setToolTip("Where the shelf is kept")
         self.note("It stays on this computer. No design file speaks of it.")
-        self.folder = self._button("Open &folder", "Show the file where it lies")
+        self.folder = self._button("Open fold&er", "Show the file where it lies")
         self._row(self.folder)
         self.heading("Backups")
         self.note(
@@ -49,7 +49,7 @@ class FilePane(FormPage):
         self._row(self.take_in, self.write_out)
         self.heading("To look at")
         self.note("A few invented yarns, to see what a shelf is like. One undo takes them off.")
-        self.example = self._button("Put an &example there", "Eight yarns with remnants and lots")
+        self.example = self._button("Put an example &there", "Eight yarns with remnants and lots")
         self._row(self.example)
         for button, signal in (
             (self.folder, self.folder_wished),

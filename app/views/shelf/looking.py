@@ -43,7 +43,7 @@ class Looking(QWidget):
         self.least.setToolTip("Only yarns of which so much is free")
         self.colour = ChoiceField("Near a colour", ((_ANY, "any colour"),))
         self.colour.setToolTip("Only yarns that come near a colour, the nearest first")
-        self.clear = QPushButton("Show &all", self)
+        self.clear = QPushButton("Show a&ll", self)
         self.clear.setAutoDefault(False)
         self.clear.setToolTip("Look for nothing in particular")
         self.words.textChanged.connect(lambda _: self._on_change())

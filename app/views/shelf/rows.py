@@ -38,6 +38,7 @@ Index = QModelIndex | QPersistentModelIndex
 LINE: Final = int(Qt.ItemDataRole.UserRole) + 1
 _BALL_PX: Final = 5 * UNIT
 _BAR_PX: Final = 4
+_WOUND: Final = (0.2, 0.52, 0.8)  # how the threads of a painted ball curve
 
 
 class Line:
@@ -78,7 +79,7 @@ class RowList(QListView):
         self.setUniformItemSizes(True)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setFrameShape(QListView.Shape.NoFrame)
+        self.setProperty("rows", True)
         self.selectionModel().currentChanged.connect(lambda now, _: self.chosen.emit(now.row()))
         self.doubleClicked.connect(lambda _: self.opened.emit())
         theme.changed.connect(self.viewport().update)
@@ -191,11 +192,11 @@ class _LineDelegate(QStyledItemDelegate):
         paint_ball(painter, ball, line.colours, muted)
         self._paint_words(painter, option.rect, line, ink, muted)
         if line.bar is not None:
-            bar = QRectF(box.left() + _BALL_PX + 3 * UNIT, box.bottom() - UNIT - _BAR_PX + 2,
-                         box.width() - _BALL_PX - 5 * UNIT, _BAR_PX)  # fmt: skip
-            _paint_bar(
-                painter, bar, *line.bar, QColor(tones.on_accent if is_chosen else tones.accent)
-            )
+            bar = QRectF(box).adjusted(_BALL_PX + 3 * UNIT, 0, -2 * UNIT, 0)
+            bar.setTop(box.bottom() - UNIT - _BAR_PX + 2)
+            bar.setHeight(_BAR_PX)
+            inks = (tones.on_accent, tones.accent) if is_chosen else (tones.accent, tones.field)
+            _paint_bar(painter, bar, *line.bar, *map(QColor, inks))
         painter.restore()
 
     def _paint_words(
@@ -244,23 +245,24 @@ def paint_ball(painter: QPainter, box: QRectF, colours: tuple[str, ...], rim: QC
         painter.setBrush(tone)
         painter.drawEllipse(ball)
         dark = tone.lightnessF() < 0.4
-        thread = tone.lighter(128) if dark else tone.darker(114)
-        painter.setPen(QPen(thread, 1.2))
+        thread = tone.lighter(135) if dark else tone.darker(113)
+        painter.setPen(QPen(thread, 1))
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        circle = QPainterPath()
-        circle.addEllipse(ball)
-        painter.setClipPath(circle, Qt.ClipOperation.IntersectClip)
-        for turn in (-0.55, -0.3, -0.05, 0.2, 0.45):
-            arc = ball.translated(ball.width() * turn, ball.height() * turn * 0.6)
-            painter.drawEllipse(arc.adjusted(-6, -2, 6, 10))
+        half = ball.width() / 2
+        painter.translate(ball.center())
+        painter.rotate(38)
+        for share in _WOUND:
+            painter.drawEllipse(QPointF(0, 0), half * share, half)
         painter.restore()
     painter.setPen(QPen(rim, 1))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawEllipse(ball)
 
 
-def _paint_bar(painter: QPainter, bar: QRectF, needed: float, there: float, ink: QColor) -> None:
-    """Paint what is needed as a rim, filled as far as it is there."""
+def _paint_bar(
+    painter: QPainter, bar: QRectF, needed: float, there: float, ink: QColor, ground: QColor
+) -> None:
+    """Paint what is needed as a rim, filled as far as it is there; what is over follows a gap."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
     filled = QRectF(bar)
     filled.setWidth(bar.width() * there)
@@ -269,6 +271,8 @@ def _paint_bar(painter: QPainter, bar: QRectF, needed: float, there: float, ink:
     rim = QRectF(bar)
     rim.setWidth(bar.width() * needed)
     painter.drawRect(rim)
+    if needed < 1:
+        painter.fillRect(QRectF(rim.right() + 1, bar.top() - 1, 3, bar.height() + 3), ground)
 
 
 def _bold(font: QFont) -> QFont:
@@ -308,8 +312,8 @@ def have_line(have: Have, design: Design) -> Line:
         colours,
         yarn.name,
         says,
-        f"{there} of {needs}",
-        "",
+        there,
+        f"needs {needs}" if have.needed_m else "",
         f"{yarn.name}: {needs} needed, {there} on the shelf: {says}",
         (have.needed_m / most, have.there_m / most),
     )

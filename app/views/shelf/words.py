@@ -90,7 +90,7 @@ def verdict(have: Have, units: Units) -> str:
             return "not on the shelf"
         there = yarn_length(have.near.free_m, units)
         return f"not on the shelf; near it: {have.near.name}, {there}"
-    lots = f" of {have.lots} dye lots: keep them apart" if have.lots > 1 else ""
+    lots = f", in {have.lots} dye lots: keep them apart" if have.lots > 1 else ""
     if have.row is not None:
         short = yarn_length(have.short_m, units)
         return f"fails in stripe {have.stripe}, row {have.row}; {short} short{lots}"
@@ -122,10 +122,12 @@ def difference_words(difference: Difference) -> str:
     before, after = difference.before, difference.after
     if difference.kind == "same":
         return "is there just so"
+    if difference.kind == "lots":
+        return "is there in several dye lots: change it by hand"
     if difference.kind == "twice":
         return "would stand there twice: change it by hand"
     if before is None:
-        return f"new: {stock(after)}"
+        return f"new: {stock(after)}" if after.grams else "new, none owned yet"
     parts = []
     if stock(before) != stock(after):
         parts.append(f"{stock(before)} → {stock(after)}")

@@ -73,7 +73,7 @@ class YarnForm(FormPage):
 
     def _add_amounts(self) -> None:
         self.heading("What is there")
-        self.balls = NumberField("Whole balls", (0, MOST_BALLS), unit="balls")
+        self.balls = NumberField("Whole balls", (0, MOST_BALLS))
         self.balls.setToolTip("Balls that nothing was taken from")
         self.balls.changed.connect(
             lambda n, gesture: self._set("Count balls", gesture, balls=int(n))
@@ -206,7 +206,7 @@ class YarnForm(FormPage):
         """Show a yarn; none leaves nothing to be done."""
         is_other = entry is None or self._entry is None or entry.uid != self._entry.uid
         self._entry = entry
-        self._column.setEnabled(entry is not None)
+        self._column.setVisible(entry is not None)
         if entry is None or self._results is None:
             self.name_of.setText("Choose a yarn of the list.")
             self.there.say("")
