@@ -65,6 +65,7 @@ class _Answer:
     far: Found | None
     haves: tuple[Have, ...]
     design: Design
+    length_m: float  # of all yarns found
 
 
 def _look(request: Any, should_stop: ShouldStop) -> _Answer:
@@ -79,7 +80,8 @@ def _look(request: Any, should_stop: ShouldStop) -> _Answer:
         results.yarn,
         request.entries,
     )
-    return _Answer(found, far, haves, results.design)
+    length_m = sum(one.entry.length_m for one in found)
+    return _Answer(found, far, haves, results.design, length_m)
 
 
 class ShelfDialog(QDialog):
@@ -96,6 +98,7 @@ class ShelfDialog(QDialog):
         self._folder = folder
         self._shown: tuple[Found, ...] = ()
         self._chosen = ""
+        self._is_closed = False
         self._new = ""  # a yarn just put there, to be named
         self._worker = LatestWins(_look, self)
         self._worker.finished.connect(self._show_answer)
@@ -230,7 +233,7 @@ class ShelfDialog(QDialog):
 
     def _wire(self) -> None:
         keeper, form = self._keeper, self.form
-        keeper.changed.connect(lambda _: self._follow())
+        keeper.changed.connect(self._follow)
         keeper.said.connect(self.say)
         keeper.troubled.connect(self._show_trouble)
         self.looking.changed.connect(self._soon.start)
@@ -247,7 +250,7 @@ class ShelfDialog(QDialog):
         self.anew_button.clicked.connect(lambda: self._begin_anew())
         self.again_button.clicked.connect(lambda: keeper.look())
         self.tabs.idClicked.connect(self.show_page)
-        form.change.connect(keeper.do)
+        form.change.connect(lambda *step: keeper.do(*step))
         form.said.connect(self.say)
         form.take_wished.connect(self.take_in)
         self.design.keep_wished.connect(self.keep_design)
@@ -255,7 +258,7 @@ class ShelfDialog(QDialog):
         self.design.find_wished.connect(self.looking.look_for_colour)
         file = self.file
         file.folder_wished.connect(self._open_folder)
-        file.back_up_wished.connect(keeper.back_up)
+        file.back_up_wished.connect(lambda: keeper.back_up())
         file.restore_wished.connect(self.restore)
         file.import_wished.connect(self._ask_import)
         file.export_wished.connect(self._ask_export)
@@ -290,7 +293,9 @@ class ShelfDialog(QDialog):
         """The chosen yarn."""
         return self._keeper.entry(self._chosen)
 
-    def _follow(self) -> None:
+    def _follow(self, *_: object) -> None:
+        if self._is_closed:
+            return
         if self._keeper.trouble is None:
             self.trouble.say("")
             self._ways.hide()
@@ -317,13 +322,13 @@ class ShelfDialog(QDialog):
             row = min(max(self.list.row, 0), len(uids) - 1)
             self._chosen = uids[row] if uids else ""
         row = uids.index(self._chosen) if self._chosen else -1
-        self.list.show_lines([found_line(found, units) for found in answer.found], row)
+        self.list.show_lines(len(uids), lambda number: found_line(answer.found[number], units), row)
         everything = len(self._keeper.entries)
         if not everything:
             self.count.setText("")
         elif len(uids) == everything:
-            total = sum(entry.length_m for entry in self._keeper.entries)
-            self.count.setText(f"{counted(everything, 'yarn')}, {yarn_length(total, units)}")
+            total = yarn_length(answer.length_m, units)
+            self.count.setText(f"{counted(everything, 'yarn')}, {total}")
         else:
             self.count.setText(f"{len(uids)} of {counted(everything, 'yarn')}")
         self._show_left(answer, everything)
@@ -505,6 +510,8 @@ class ShelfDialog(QDialog):
         """Read a list and show what it would change."""
 
         def show(listed: tuple[Listed, ...]) -> None:
+            if self._is_closed:
+                return
             try:
                 found = differences(self._keeper.entries, listed)
             except ShelfError as error:
@@ -543,6 +550,8 @@ class ShelfDialog(QDialog):
         """Let a backup be chosen and put it in the shelf's place."""
 
         def show(backups: tuple[Any, ...]) -> None:
+            if self._is_closed:
+                return
             dialog = BackupsDialog(backups, str(self._keeper.trouble or ""), self)
 
             def go() -> None:
@@ -583,6 +592,12 @@ class ShelfDialog(QDialog):
     def done(self, result: int) -> None:
         """Finish typing, stop the work and close."""
         self._finish_typing()
+        if not self._is_closed:
+            self._is_closed = True
+            keeper = self._keeper  # it outlives this window
+            keeper.changed.disconnect(self._follow)
+            keeper.said.disconnect(self.say)
+            keeper.troubled.disconnect(self._show_trouble)
         self._soon.stop()
         self._worker.close()
         super().done(result)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QDialog,
@@ -10,6 +10,9 @@ from PySide6.QtWidgets import (
     QHeaderView,
     QLabel,
     QPushButton,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -172,6 +175,17 @@ class BackupsDialog(QDialog):
         self.go.setEnabled(self.chosen is not None)
 
 
+class _Plain(QStyledItemDelegate):
+    """Paints cells without a frame of their own."""
+
+    def initStyleOption(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> None:
+        """Take the focus mark off a cell."""
+        super().initStyleOption(option, index)
+        option.state &= ~QStyle.StateFlag.State_HasFocus
+
+
 def _table(heads: tuple[str, ...], parent: QWidget) -> QTableWidget:
     table = QTableWidget(0, len(heads), parent)
     table.setHorizontalHeaderLabels(heads)
@@ -182,6 +196,7 @@ def _table(heads: tuple[str, ...], parent: QWidget) -> QTableWidget:
     table.setShowGrid(False)
     table.setCornerButtonEnabled(False)
     table.setWordWrap(False)
+    table.setItemDelegate(_Plain(table))
     table.verticalHeader().hide()
     header = table.horizontalHeader()
     header.setHighlightSections(False)

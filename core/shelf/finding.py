@@ -2,13 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
-from core.palette.difference import ciede2000
-from core.palette.sight import lab_of
+from core.palette.difference import Floats, ciede2000
+from core.palette.spaces import cielab, rgb_of
 from core.palette.stash import NEAR
-from core.shelf.entry import WEIGHTS, Entry, folded
+from core.shelf.entry import MOST_YARNS, WEIGHTS, Entry, folded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,10 +52,10 @@ def find(entries: Sequence[Entry], search: Search) -> tuple[tuple[Found, ...], F
         entry
         for entry in entries
         if (search.weight is None or entry.weight == search.weight)
-        and entry.free_m >= search.least_m - 1e-9
+        and (search.least_m <= 0 or entry.free_m >= search.least_m - 1e-9)
         and all(word in _text(entry) for word in words)
     ]
-    fitting.sort(key=lambda entry: (folded(entry.name), folded(entry.lot), entry.uid))
+    fitting.sort(key=_order)
     if search.colour is None:
         return tuple(Found(entry) for entry in fitting), None
     away = apart(search.colour, fitting)
@@ -64,18 +65,22 @@ def find(entries: Sequence[Entry], search: Search) -> tuple[tuple[Found, ...], F
     return near, Found(fitting[far[0]], float(away[far[0]])) if far else None
 
 
-def apart(colour: str, entries: Sequence[Entry]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+def apart(colour: str, entries: Sequence[Entry]) -> Floats:
     """Return CIEDE2000 of a colour and each yarn's, shape (entries,)."""
     if not entries:
         return np.zeros(0)
-    colours = list({entry.colour for entry in entries})
-    labs = dict(zip(colours, (lab_of(one) for one in colours), strict=True))
-    there = np.array([labs[entry.colour] for entry in entries])
-    away: np.ndarray[tuple[int], np.dtype[np.float64]] = ciede2000(np.array(lab_of(colour)), there)
-    return away
+    channels = np.array([rgb_of(entry.colour) for entry in entries]) / 255
+    return ciede2000(cielab(np.array(rgb_of(colour)) / 255), cielab(channels))
 
 
+@lru_cache(maxsize=MOST_YARNS)
+def _order(entry: Entry) -> tuple[str, str, str]:
+    return folded(entry.name), folded(entry.lot), entry.uid
+
+
+@lru_cache(maxsize=MOST_YARNS)
 def _text(entry: Entry) -> str:
+    """Return everything that is looked through for words."""
     weight = "" if entry.weight is None else WEIGHTS[entry.weight]
     return folded(
         f"{entry.name} {entry.fibre} {entry.lot} {entry.place} {entry.notes} {weight} "

@@ -12,12 +12,15 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
 from core.design import disk
+from core.palette.sight import lab_of
+from core.palette.spaces import cielab, rgb_of
 from core.shelf import acts, schema
 from core.shelf.backups import DAYS_KEPT, NEWEST_KEPT, Backup, to_drop
 from core.shelf.changes import Change, edit, put, remove
@@ -811,3 +814,18 @@ def test_yarns_are_found_by_words_weight_length_and_colour():
     found, far = find(some, Search(colour="#c1543c"))
     assert found == () and far is not None and far.apart > 12
     assert json.dumps(written_text(some))
+
+
+def test_many_colours_at_once_are_those_of_the_library():
+    colours = [
+        "#000000",
+        "#ffffff",
+        "#2a6f97",
+        "#e9d8a6",
+        "#ff0000",
+        "#00ff00",
+        "#0000ff",
+        "#0a0b0c",
+    ]
+    ours = cielab(np.array([rgb_of(colour) for colour in colours]) / 255)
+    assert ours == pytest.approx(np.array([lab_of(colour) for colour in colours]), abs=2e-3)

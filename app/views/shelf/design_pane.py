@@ -57,7 +57,7 @@ class DesignPane(QWidget):
         names = tuple(yarn.name for yarn in design.yarns)
         self.first.setText(first_failure(haves, names))
         row = min(max(self.list.row, 0), len(haves) - 1)
-        self.list.show_lines([have_line(have, design) for have in haves], row)
+        self.list.show_lines(len(haves), lambda n: have_line(haves[n], design), row)
         self.own.setEnabled(any(have.entries for have in haves))
 
     def _find(self) -> None:

@@ -1,5 +1,6 @@
 """Lists of yarns as rows of wound yarn: those of the shelf, and those of a design beside it."""
 
+from collections.abc import Callable
 from typing import Any, Final
 
 from PySide6.QtCore import (
@@ -84,11 +85,11 @@ class RowList(QListView):
         self.doubleClicked.connect(lambda _: self.opened.emit())
         theme.changed.connect(self.viewport().update)
 
-    def show_lines(self, lines: list[Line], chosen: int) -> None:
-        """Show other lines, one of them chosen; says nothing."""
+    def show_lines(self, count: int, line_of: Callable[[int], Line], chosen: int) -> None:
+        """Show other lines, one of them chosen; says nothing. Lines are made when they are seen."""
         was_blocked = self.selectionModel().blockSignals(True)
         bar = self.verticalScrollBar().value()
-        self._lines.show(lines)
+        self._lines.show(count, line_of)
         self.verticalScrollBar().setValue(bar)
         if chosen >= 0:
             self.setCurrentIndex(self._lines.index(chosen))
@@ -104,11 +105,11 @@ class RowList(QListView):
 
     def line(self, row: int) -> Line:
         """Return what a row says."""
-        return self._lines.lines[row]
+        return self._lines.line(row)
 
     def count(self) -> int:
         """Return how many rows there are."""
-        return len(self._lines.lines)
+        return self._lines.rowCount()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Open with Enter or F2, add with Ins, take off with Del."""
@@ -132,20 +133,29 @@ class RowList(QListView):
 class _Lines(QAbstractListModel):
     def __init__(self, parent: QObject) -> None:
         super().__init__(parent)
-        self.lines: list[Line] = []
+        self._count = 0
+        self._line_of: Callable[[int], Line] | None = None
+        self._made: dict[int, Line] = {}
 
-    def show(self, lines: list[Line]) -> None:
+    def show(self, count: int, line_of: Callable[[int], Line]) -> None:
         self.beginResetModel()
-        self.lines = lines
+        self._count, self._line_of, self._made = count, line_of, {}
         self.endResetModel()
 
+    def line(self, row: int) -> Line:
+        line = self._made.get(row)
+        if line is None:
+            assert self._line_of is not None
+            line = self._made[row] = self._line_of(row)
+        return line
+
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own signature
-        return 0 if parent.isValid() else len(self.lines)
+        return 0 if parent.isValid() else self._count
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         if not index.isValid():
             return None
-        line = self.lines[index.row()]
+        line = self.line(index.row())
         if role == LINE:
             return line
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):

@@ -90,7 +90,7 @@ def verdict(have: Have, units: Units) -> str:
             return "not on the shelf"
         there = yarn_length(have.near.free_m, units)
         return f"not on the shelf; near it: {have.near.name}, {there}"
-    lots = f", in {have.lots} dye lots: keep them apart" if have.lots > 1 else ""
+    lots = f"; {have.lots} dye lots: keep apart" if have.lots > 1 else ""
     if have.row is not None:
         short = yarn_length(have.short_m, units)
         return f"fails in stripe {have.stripe}, row {have.row}; {short} short{lots}"

@@ -113,6 +113,7 @@ class YarnForm(FormPage):
     def _add_band(self) -> None:
         self.heading("What it is")
         self.name = TextField("Name", longest=LONGEST["name"])
+        self.name.setToolTip("As you call it; a design's yarn of this name counts on it")
         self.name.changed.connect(lambda text: self._set("Rename yarn", name=text))
         self.field("Name", self.name)
         self.colour = QPushButton()
