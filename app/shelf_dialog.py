@@ -44,8 +44,8 @@ from core.shelf.entry import Entry, new_uid
 from core.shelf.example import example
 from core.shelf.faults import ShelfError
 from core.shelf.finding import Found, Search, find
-from core.shelf.lists import LIKE_G, LIKE_M, Listed
-from core.shelf.merging import Difference, differences, merged
+from core.shelf.lists import LIKE_G, LIKE_M
+from core.shelf.merging import Difference, merged
 
 _SIDE: Final = 50 * UNIT
 _LISTS: Final = "Lists of yarns (*.csv *.json);;All files (*)"
@@ -509,13 +509,8 @@ class ShelfDialog(QDialog):
     def import_list(self, path: Path) -> None:
         """Read a list and show what it would change."""
 
-        def show(listed: tuple[Listed, ...]) -> None:
+        def show(found: tuple[Difference, ...]) -> None:
             if self._is_closed:
-                return
-            try:
-                found = differences(self._keeper.entries, listed)
-            except ShelfError as error:
-                self.say(f"⚠ {path.name}: {error}")
                 return
             if not found:
                 self.say(f"{path.name} has no yarn in it.")
@@ -528,7 +523,7 @@ class ShelfDialog(QDialog):
             self._show_differences("Import a list", lead, found, ticked, f"Import {path.name}")
 
         self._folder = path.parent
-        self._keeper.read_list(path, show)
+        self._keeper.compare_list(path, show)
 
     def _ask_import(self) -> None:
         name, _ = QFileDialog.getOpenFileName(self, "Import a list", str(self._folder), _LISTS)

@@ -1,8 +1,9 @@
 """What would change on the shelf, and which backups there are: shown before anything is done."""
 
 from collections.abc import Sequence
+from typing import Any
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QSize, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QDialog,
@@ -13,6 +14,7 @@ from PySide6.QtWidgets import (
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
+    QTableView,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -27,8 +29,7 @@ from app.views.shelf.words import called, difference_words
 from core.shelf.backups import Backup
 from core.shelf.merging import Difference
 
-_TICK = Qt.ItemFlag.ItemIsUserCheckable
-_MOST_SHOWN = 20_000
+Index = QModelIndex | QPersistentModelIndex
 
 
 class DifferencesDialog(QDialog):
@@ -46,32 +47,15 @@ class DifferencesDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle(title)
         self.setWindowModality(Qt.WindowModality.WindowModal)
-        self.differences = tuple(differences[:_MOST_SHOWN])
+        self.differences = tuple(differences)
         head = QLabel(lead, self)
         head.setWordWrap(True)
         head.setTextFormat(Qt.TextFormat.PlainText)
-        table = self.table = _table(("Yarn", "What would become of it"), self)
+        table = self.table = QTableView(self)
+        self._model = _Differences(self.differences, list(ticked), theme, table)
+        table.setModel(self._model)
+        _dress(table)
         table.setAccessibleName("What would change on the shelf")
-        table.setRowCount(len(self.differences))
-        self._names: list[QTableWidgetItem] = []
-        size, ratio = table.fontMetrics().ascent(), self.devicePixelRatioF()
-        for row, (one, is_ticked) in enumerate(zip(self.differences, ticked, strict=False)):
-            name = QTableWidgetItem(called(one.after))
-            name.setIcon(swatch_icon(one.after.colour, QSize(size, size), theme, ratio))
-            if one.can_be_taken:
-                name.setFlags(name.flags() | _TICK)
-                state = Qt.CheckState.Checked if is_ticked else Qt.CheckState.Unchecked
-                name.setCheckState(state)
-            else:
-                name.setFlags(name.flags() & ~_TICK & ~Qt.ItemFlag.ItemIsEditable)
-            words = difference_words(one)
-            self._names.append(name)
-            table.setItem(row, 0, name)
-            becomes = QTableWidgetItem(words)
-            becomes.setToolTip(words)
-            table.setItem(row, 1, becomes)
-            spoken = f"{called(one.after)}: {words}"
-            name.setData(Qt.ItemDataRole.AccessibleTextRole, spoken)
         self.sum = QLabel(self)
         self.sum.setProperty("quiet", True)
         self.sum.setWordWrap(True)
@@ -85,21 +69,17 @@ class DifferencesDialog(QDialog):
         close.setAutoDefault(False)
         close.clicked.connect(self.reject)
         _lay_out(self, head, table, self.sum, close, self.go)
-        table.itemChanged.connect(lambda _: self._show_sum())
+        self._model.dataChanged.connect(lambda *_: self._show_sum())
         self.resize(680, 460)
         self._show_sum()
-        if self.differences:
-            table.setCurrentCell(0, 0)
+        table.setCurrentIndex(self._model.index(0, 0))
         table.setFocus()
 
     @property
     def chosen(self) -> tuple[Difference, ...]:
         """The ticked ones."""
-        return tuple(
-            one
-            for one, name in zip(self.differences, self._names, strict=True)
-            if one.can_be_taken and name.checkState() == Qt.CheckState.Checked
-        )
+        ticks = zip(self.differences, self._model.ticked, strict=True)
+        return tuple(one for one, ticked in ticks if one.can_be_taken and ticked)
 
     def _show_sum(self) -> None:
         chosen = self.chosen
@@ -111,6 +91,57 @@ class DifferencesDialog(QDialog):
         parts += [f"{left} will be left as {'it is' if left == 1 else 'they are'}"] if left else []
         self.sum.setText(f"{', '.join(parts)}. Nothing has changed yet.")
         self.go.setEnabled(bool(chosen))
+
+
+class _Differences(QAbstractTableModel):
+    """Words are made when they are seen: a list may be long."""
+
+    def __init__(
+        self, shown: Sequence[Difference], ticked: list[bool], theme: Theme, parent: QWidget
+    ) -> None:
+        super().__init__(parent)
+        self._shown, self.ticked, self._theme = shown, ticked, theme
+        self._side, self._ratio = parent.fontMetrics().ascent(), parent.devicePixelRatioF()
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own signature
+        return 0 if parent.isValid() else len(self._shown)
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
+        return 0 if parent.isValid() else 2
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> Any:
+        if orientation == Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
+            return ("Yarn", "What would become of it")[section]
+        return None
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        one, is_name = self._shown[index.row()], index.column() == 0
+        match role:
+            case Qt.ItemDataRole.DisplayRole:
+                return called(one.after) if is_name else difference_words(one)
+            case Qt.ItemDataRole.ToolTipRole | Qt.ItemDataRole.AccessibleTextRole:
+                return f"{called(one.after)}: {difference_words(one)}"
+            case Qt.ItemDataRole.DecorationRole if is_name:
+                size = QSize(self._side, self._side)
+                return swatch_icon(one.after.colour, size, self._theme, self._ratio)
+            case Qt.ItemDataRole.CheckStateRole if is_name and one.can_be_taken:
+                state = Qt.CheckState
+                return state.Checked if self.ticked[index.row()] else state.Unchecked
+        return None
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        can = index.column() == 0 and self._shown[index.row()].can_be_taken
+        return flags | Qt.ItemFlag.ItemIsUserCheckable if can else flags
+
+    def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
+        if role != Qt.ItemDataRole.CheckStateRole:
+            return False
+        self.ticked[index.row()] = Qt.CheckState(value) == Qt.CheckState.Checked
+        self.dataChanged.emit(index, index)
+        return True
 
 
 class BackupsDialog(QDialog):
@@ -135,7 +166,9 @@ class BackupsDialog(QDialog):
             self,
         )
         head.setWordWrap(True)
-        table = self.table = _table(("Made", "Holds"), self)
+        table = self.table = QTableWidget(0, 2, self)
+        table.setHorizontalHeaderLabels(("Made", "Holds"))
+        _dress(table)
         table.setAccessibleName("Backups of the shelf")
         table.setRowCount(len(self.backups))
         for row, (backup, yarns) in enumerate(self.backups):
@@ -178,17 +211,13 @@ class BackupsDialog(QDialog):
 class _Plain(QStyledItemDelegate):
     """Paints cells without a frame of their own."""
 
-    def initStyleOption(
-        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
-    ) -> None:
+    def initStyleOption(self, option: QStyleOptionViewItem, index: Index) -> None:
         """Take the focus mark off a cell."""
         super().initStyleOption(option, index)
         option.state &= ~QStyle.StateFlag.State_HasFocus
 
 
-def _table(heads: tuple[str, ...], parent: QWidget) -> QTableWidget:
-    table = QTableWidget(0, len(heads), parent)
-    table.setHorizontalHeaderLabels(heads)
+def _dress(table: QTableView) -> None:
     table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
     table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
     table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
@@ -196,6 +225,7 @@ def _table(heads: tuple[str, ...], parent: QWidget) -> QTableWidget:
     table.setShowGrid(False)
     table.setCornerButtonEnabled(False)
     table.setWordWrap(False)
+    table.setProperty("rows", True)
     table.setItemDelegate(_Plain(table))
     table.verticalHeader().hide()
     header = table.horizontalHeader()
@@ -204,13 +234,12 @@ def _table(heads: tuple[str, ...], parent: QWidget) -> QTableWidget:
     header.setStretchLastSection(True)
     header.resizeSection(0, 30 * UNIT)
     header.setSectionResizeMode(0, QHeaderView.ResizeMode.Interactive)
-    return table
 
 
 def _lay_out(
     dialog: QDialog,
     head: QLabel,
-    table: QTableWidget,
+    table: QTableView,
     foot: QLabel | None,
     close: QPushButton,
     go: QPushButton,

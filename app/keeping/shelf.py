@@ -19,6 +19,7 @@ from core.shelf.changes import Change
 from core.shelf.entry import Entry
 from core.shelf.faults import ShelfError
 from core.shelf.lists import Listed
+from core.shelf.merging import Difference, differences
 from core.shelf.store import Outcome, Store
 from core.shelf.table import read_table, table_text
 from core.shelf.written import read_written, written_text
@@ -203,9 +204,10 @@ class ShelfKeeper(QObject):
         said = f"Wrote {len(entries)} {'yarn' if len(entries) == 1 else 'yarns'} to {path.name}."
         self._ask(partial(_write_list, path, entries), lambda _: self.said.emit(said))
 
-    def read_list(self, path: Path, then: Callable[[tuple[Listed, ...]], object]) -> None:
-        """Read a list from a file."""
-        self._ask(partial(_read_list, path), then)
+    def compare_list(self, path: Path, then: Callable[[tuple[Difference, ...]], object]) -> None:
+        """Read a list from a file and see what it would change."""
+        entries = self.entries
+        self._ask(lambda: differences(entries, _read_list(path)), then)
 
     def _ask(self, work: Callable[[], Any], then: Callable[[Any], object]) -> None:
         self._jobs.do(work, then, lambda error: self.troubled.emit(_as_trouble(error)))

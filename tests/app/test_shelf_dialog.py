@@ -233,7 +233,10 @@ def test_a_yarn_is_put_aside_worked_and_taken_off_each_with_a_sentence(opened, s
     assert (after.balls, after.remnants, after.asides) == (1, (22.0,), ())
     assert "What the design owns stays as it is" in dialog.said.text()
     press(dialog.undo_button)
-    press(dialog.undo_button)
+    settle(dialog, qtbot)
+    (chip,) = form.asides.buttons
+    assert chip.accessibleName() == "100 g put aside for A ripple: give them back"
+    press(chip)
     settle(dialog, qtbot)
     assert store.read().entries == (sea,)
 

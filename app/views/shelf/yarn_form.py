@@ -1,5 +1,6 @@
 """One yarn of the shelf: what is there of it, what this blanket does with it, and its band."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import Any, Final
@@ -79,9 +80,7 @@ class YarnForm(FormPage):
             lambda n, gesture: self._set("Count balls", gesture, balls=int(n))
         )
         self.field("Whole balls", self.balls)
-        self.bits = QWidget()
-        self.chips: list[QPushButton] = []
-        self._bits = FlowLayout(self.bits, gap_px=UNIT // 2)
+        self.bits = Chips()
         self.plain(self.bits)
         self.weighs = NumberField("Grams of a remnant", (0, MOST_G), digits=1, unit="g", step=1)
         self.weighs.setToolTip("Weigh a ball that was begun, without core or bowl")
@@ -103,11 +102,10 @@ class YarnForm(FormPage):
         self.take_off = self._button("Take &off", "Take so much off the shelf: it is worked")
         self._beside("Worked", self.worked, self.take_off)
         self.would = self.note()
-        self.give_back = self._button("Give &back", "Nothing is put aside for this blanket then")
-        self.whole(self.give_back)
+        self.asides = Chips()
+        self.plain(self.asides)
         self.put_aside.clicked.connect(lambda: self._put_aside())
         self.take_off.clicked.connect(lambda: self._take_off())
-        self.give_back.clicked.connect(lambda: self._give_back())
         self.worked.valueChanged.connect(lambda _: self._show_would())
 
     def _add_band(self) -> None:
@@ -232,8 +230,7 @@ class YarnForm(FormPage):
             self.weighs.show_value(0)
             self.aside.show_value(kept or round(self._wanted_g(entry), 1))
             self.worked.show_value(kept)
-        self.give_back.setEnabled(kept > 0)
-        self._show_bits(entry)
+        self._show_chips(entry)
         self._show_colour()
         self._show_worth()
         self._show_would()
@@ -247,26 +244,29 @@ class YarnForm(FormPage):
                 return min(use.length_m / entry.m_per_g, entry.for_title_g(self._title))
         return 0.0
 
-    def _show_bits(self, entry: Entry) -> None:
-        had_focus = any(chip.hasFocus() for chip in self.chips)
-        for chip in self.chips:
-            self._bits.removeWidget(chip)
-            chip.hide()
-            chip.deleteLater()
-        self.chips = []
-        for number, weight in enumerate(entry.remnants):
-            chip = QPushButton(f"{grams(weight)}  ×", self.bits)
-            chip.setAutoDefault(False)
-            chip.setAccessibleName(f"Remnant of {grams(weight)}: take it off the shelf")
-            chip.setToolTip("Take this remnant off the shelf")
-            chip.clicked.connect(partial(self._drop_bit, number))
-            self._bits.addWidget(chip)
-            chip.show()
-            self.chips.append(chip)
-        self.bits.setVisible(bool(entry.remnants))
-        self.bits.updateGeometry()
-        if had_focus:
-            self.weighs.setFocus()
+    def _show_chips(self, entry: Entry) -> None:
+        self.bits.show_chips(
+            [
+                (
+                    grams(weight),
+                    f"Remnant of {grams(weight)}: take it off the shelf",
+                    partial(self._drop_bit, number),
+                )
+                for number, weight in enumerate(entry.remnants)
+            ],
+            self.balls,
+        )
+        self.asides.show_chips(
+            [
+                (
+                    f"{grams(aside.grams)} for {aside.title or 'a blanket without a title'}",
+                    f"{grams(aside.grams)} put aside for {aside.title}: give them back",
+                    partial(self._give_back, aside.title),
+                )
+                for aside in entry.asides
+            ],
+            self.take_off if self.take_off.isEnabled() else self.worked,
+        )
 
     def _show_colour(self) -> None:
         entry = self._entry
@@ -345,7 +345,7 @@ class YarnForm(FormPage):
         said = f"A remnant of {grams(weight)} is on the shelf: {stock(after)} of {entry.name}."
         self._tell(edit(f"Weigh in {grams(weight)} of {entry.name}", entry, after), said)
 
-    def _drop_bit(self, number: int, *_: object) -> None:
+    def _drop_bit(self, number: int) -> None:
         entry = self._entry
         if entry is not None and number < len(entry.remnants):
             text = f"Take off a remnant of {grams(entry.remnants[number])} of {entry.name}"
@@ -368,12 +368,11 @@ class YarnForm(FormPage):
         self.worked.show_value(weight)
         self._show_would()
 
-    def _give_back(self) -> None:
+    def _give_back(self, title: str) -> None:
         entry = self._entry
         if entry is not None:
-            said = f"Nothing of {entry.name} is put aside for {self._title} any more."
-            after = acts.give_back(entry, self._title)
-            self._tell(edit(f"Give back {entry.name}", entry, after), said)
+            said = f"Nothing of {entry.name} is put aside for {title} any more."
+            self._tell(edit(f"Give back {entry.name}", entry, acts.give_back(entry, title)), said)
 
     def _take_off(self) -> None:
         entry, weight = self._entry, self.worked.value()
@@ -409,6 +408,46 @@ class YarnForm(FormPage):
         dialog, self._dialog = self._dialog, None
         if dialog is not None:
             dialog.deleteLater()
+
+
+class Chips(QWidget):
+    """Small things that each can be taken away."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.buttons: list[QPushButton] = []
+        self._flow = FlowLayout(self, gap_px=UNIT // 2)
+        self.hide()
+
+    def show_chips(
+        self, chips: Sequence[tuple[str, str, Callable[[], object]]], after: QWidget
+    ) -> None:
+        """Show chips: words, what a press does in words, and the doing of it.
+
+        The Tab key comes to them after that field; it has the focus when the chip that had it goes.
+        """
+        had_focus = any(button.hasFocus() for button in self.buttons)
+        for button in self.buttons:
+            self._flow.removeWidget(button)
+            button.hide()
+            button.deleteLater()
+        self.buttons = []
+        before = after
+        for words, meaning, do in chips:
+            button = QPushButton(f"{words}  ×", self)
+            button.setAutoDefault(False)
+            button.setAccessibleName(meaning)
+            button.setToolTip(meaning)
+            button.clicked.connect(lambda _=False, do=do: do())
+            self._flow.addWidget(button)
+            button.show()
+            QWidget.setTabOrder(before, button)
+            before = button
+            self.buttons.append(button)
+        self.setVisible(bool(self.buttons))
+        self.updateGeometry()
+        if had_focus:
+            after.setFocus()
 
 
 class OpenText(TextField):
