@@ -102,6 +102,7 @@ class ShelfDialog(QDialog):
         self._new = ""  # a yarn just put there, to be named
         self._worker = LatestWins(_look, self)
         self._worker.finished.connect(self._show_answer)
+        self._worker.failed.connect(lambda error: self.say(f"⚠ {error}"))
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(_WAIT_MS)
@@ -441,13 +442,17 @@ class ShelfDialog(QDialog):
         entry = self.chosen
         if entry is None:
             return
-        _, is_new = taken_in(self._results.design, entry)
-        title = self._results.design.title
+        before, title = self._results.design, self._results.design.title
+        after, is_new = taken_in(before, entry)
         owned = grams(entry.for_title_g(title))
         text = (
             f"Take {entry.name} from the shelf" if is_new else f"Own {entry.name} as on the shelf"
         )
         self.wish.emit(text, partial(_taken_in, entry=entry), None)
+        if self._results.design == before:
+            already = f"{entry.name} is in the design already, with {owned} owned."
+            self.say(already if after == before else f"⚠ The design doesn't take {entry.name}.")
+            return
         what = "is now a yarn of the design" if is_new else "was in the design already"
         self.say(
             f"{entry.name} {what}, with {owned} owned. The shelf stays as it is: put aside what "
@@ -457,6 +462,9 @@ class ShelfDialog(QDialog):
     def own(self) -> None:
         """Set what the design owns to what is on the shelf."""
         design, entries = self._results.design, self._keeper.entries
+        if with_owned(design, owned_balls(design, entries)) == design:
+            self.say("The design owns just what is on the shelf already.")
+            return
         self.wish.emit("Own what is on the shelf", partial(_owning, entries=entries), None)
         some = len(owned_balls(design, entries))
         self.say(f"The design owns what the shelf has of {counted(some, 'yarn')}.")

@@ -89,7 +89,10 @@ class DifferencesDialog(QDialog):
         parts = [f"{counted(new, 'yarn')} will be new", f"{len(chosen) - new} will change"]
         parts += [f"{same} {'is' if same == 1 else 'are'} there just so"] if same else []
         parts += [f"{left} will be left as {'it is' if left == 1 else 'they are'}"] if left else []
-        self.sum.setText(f"{', '.join(parts)}. Nothing has changed yet.")
+        if any(one.can_be_taken for one in self.differences):
+            self.sum.setText(f"{', '.join(parts)}. Nothing has changed yet.")
+        else:
+            self.sum.setText("Nothing of this would change the shelf.")
         self.go.setEnabled(bool(chosen))
 
 

@@ -1,7 +1,8 @@
 """The shelf beside the window: opens it, and lends what is on it to the plan from the stash."""
 
+from importlib.util import find_spec
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QWidget
@@ -15,11 +16,14 @@ if TYPE_CHECKING:  # they are loaded when the shelf is opened first
     from app.shelf_dialog import ShelfDialog
     from app.stash_dialog import StashDialog
 
+_NO_LIBRARY: Final = "There can be no shelf: this Python was built without its sqlite3 module."
+
 
 class Shelving(QObject):
     """Holds the shelf of one window; its file is neither read nor made before it is asked for."""
 
     wish = Signal(str, object, object)
+    said = Signal(str)
 
     def __init__(
         self, folder: Path, live: LiveResults, documents: Documents, theme: Theme, window: QWidget
@@ -50,6 +54,9 @@ class Shelving(QObject):
         results = self._live.results
         if results is None:
             return
+        if not self._can_be_kept():
+            self.said.emit(_NO_LIBRARY)
+            return
         if self._dialog is None:
             from app.shelf_dialog import ShelfDialog
 
@@ -66,6 +73,9 @@ class Shelving(QObject):
 
     def lend_to(self, stash: "StashDialog") -> None:
         """Let the plan from the stash count what is on the shelf, when it is asked to."""
+        if not self._can_be_kept():
+            stash.shelf_wished.connect(lambda: stash.said.setText(_NO_LIBRARY))
+            return
         keeper, is_closed = self.keeper, False
 
         def lend() -> None:
@@ -94,6 +104,9 @@ class Shelving(QObject):
             self._dialog.close()
         if self._keeper is not None:
             self._keeper.close()
+
+    def _can_be_kept(self) -> bool:
+        return find_spec("_sqlite3") is not None
 
     def _forget(self) -> None:
         self._dialog = None

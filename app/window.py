@@ -281,6 +281,7 @@ class Window(QMainWindow):
         self.strip.yarn_wished.connect(self._add_yarn)
         self.yarn.marks_changed.connect(self.fabric.mark_yarn)
         self.yarn.stash_wished.connect(self.choosers.plan_stash)
+        self.shelving.said.connect(self._say)
         self.yarn.shelf_wished.connect(self.shelving.open)
         self.choosers.stash_opened.connect(self.shelving.lend_to)
         self.strip.deeds.said.connect(self._say)

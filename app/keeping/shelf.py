@@ -78,7 +78,8 @@ class ShelfKeeper(QObject):
             return
         last = self._done[-1] if self._done else None
         step = _Step(change, gesture)
-        if last and gesture is not None and last.gesture is gesture:
+        is_more = last is not None and gesture is not None and last.gesture is gesture
+        if last is not None and is_more and last.change.uids == change.uids:
             step.change = Change(change.text, last.change.before, change.after)
             self._done.pop()
         self._done = [*self._done[-MOST_STEPS + 1 :], step]

@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 import pytest
-from desk import focusable, typed
+from desk import broken, focusable, typed
 from msgspec.structs import replace as changed
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtTest import QTest
@@ -265,6 +265,33 @@ def test_taking_a_yarn_into_the_design_is_one_step_and_leaves_the_shelf(
     window.session.undo_stack.undo()
     assert window.session.design is before
     assert store.path.read_bytes() == bytes_before
+
+
+def test_a_design_full_of_yarns_says_so_and_one_that_has_it_too(window, opened, store, qtbot):
+    store.apply(put("Put", [yarn("Ferry Rope", colour="#c9b48a")]))
+    dialog = opened()
+    press(dialog.form.take)
+    press(dialog.form.take)
+    assert dialog.said.text() == "Ferry Rope is in the design already, with 150 g owned."
+    window.session.undo_stack.undo()
+    sand = window.session.design.yarns[1]
+    many = tuple(changed(sand, name=f"S {n}") for n in range(198))
+    window.session.change("Many", lambda d: changed(d, yarns=d.yarns + many))
+    assert len(window.session.design.yarns) == 200
+    press(dialog.form.take)
+    assert dialog.said.text() == "⚠ The design doesn't take Ferry Rope."
+    assert len(window.session.design.yarns) == 200
+
+
+def test_rows_that_do_not_fit_leave_the_shelf_as_it_is(window, opened, store, ripple, qtbot):
+    store.apply(put("Put", [yarn(), yarn("Sand", colour="#e9d8a6")]))
+    dialog = opened()
+    window.session.change("Break", lambda design: changed(design, wave=broken(ripple)))
+    assert window.live.results.rows.misfit is not None
+    settle(dialog, qtbot)
+    assert dialog.list.count() == 2 and "⚠" not in dialog.said.text()
+    dialog.form.weighs.setValue(20)
+    assert dialog.form.worth.text().startswith("20 g are 42 m")
 
 
 def test_a_yarn_the_design_has_already_is_not_put_there_twice(ripple):
@@ -561,7 +588,8 @@ def test_the_example_comes_only_on_request_and_goes_with_one_undo(opened, store,
 def test_every_part_is_named_has_a_tooltip_and_no_letter_twice(opened, store, qtbot):
     store.apply(put("Put", [yarn(remnants=(4.0,))]))
     dialog = opened()
-    assert str(store.path) == dialog.file.path.text()
+    assert dialog.file.path.toolTip() == str(store.path)
+    assert dialog.file.path.text().replace("\u200b", "") == str(store.path)
     for page in range(3):
         dialog.show_page(page)
         parts = focusable(dialog)

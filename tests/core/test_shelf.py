@@ -577,6 +577,46 @@ def test_every_trouble_is_one_or_two_plain_sentences_with_a_way_out():
     assert from_sqlite(sqlite3.DatabaseError("what")).trouble == "damaged"
 
 
+@pytest.mark.parametrize(
+    "call",
+    ["write_whole", "move", "make_folder", "read_at_most", "names_in", "size_of",
+     "is_write_protected"],
+)  # fmt: skip
+def test_whichever_file_call_fails_a_restoring_loses_nothing(tmp_path, monkeypatch, call):
+    """The damaged file, the copy and the way back stay, at whichever of its calls it ends."""
+    sea, junk = yarn(), b"not a shelf" * 1000
+    real = getattr(disk, call)
+    for at in range(30):
+        store = Store(tmp_path / f"{call}{at}")
+        store.apply(put("Put", [sea]))
+        copy = store.back_up()
+        store.path.write_bytes(junk)
+        count = [0]
+
+        def fails(*args, at=at, count=count):
+            count[0] += 1
+            if count[0] == at + 1:
+                raise OSError(5, "Input/output error")
+            return real(*args)
+
+        monkeypatch.setattr(disk, call, fails)
+        said = None
+        try:
+            store.restore(copy)
+        except ShelfError as error:
+            said = error.trouble
+        monkeypatch.setattr(disk, call, real)
+        held = [path.read_bytes() for path in store.folder.rglob("*") if path.is_file()]
+        assert junk in held, at
+        assert store.backups.yarns_in(copy) == 1
+        assert said in (None, "away", "damaged")
+        anew = Store(store.folder)
+        assert anew.restore(copy).entries == (sea,)
+        if count[0] <= at:
+            break
+    assert at >= 1
+
+
 # --- layouts and copies ------------------------------------------------------------------
 
 

@@ -25,9 +25,10 @@ class FilePane(FormPage):
     def __init__(self, path: Path, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self.heading("The shelf's file")
-        self.path = self.note(str(path))
-        self.path.setAccessibleName("Where the shelf is kept")
-        self.path.setToolTip("Where the shelf is kept")
+        # Marks where a line may break; a path has no spaces to break at.
+        self.path = self.note(str(path).replace("/", "/\u200b").replace("\\", "\\\u200b"))
+        self.path.setAccessibleName(f"The shelf is kept in {path}")
+        self.path.setToolTip(str(path))
         self.note("It stays on this computer. No design file speaks of it.")
         self.folder = self._button("Open fold&er", "Show the file where it lies")
         self._row(self.folder)

@@ -205,7 +205,7 @@ class YarnForm(FormPage):
         """Show a yarn; none leaves nothing to be done."""
         is_other = entry is None or self._entry is None or entry.uid != self._entry.uid
         self._entry = entry
-        self._column.setVisible(entry is not None)
+        self._scroll.setVisible(entry is not None)
         if entry is None or self._results is None:
             self.name_of.setText("Choose a yarn of the list.")
             self.there.say("")
