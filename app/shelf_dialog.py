@@ -4,17 +4,15 @@ It stands beside the main window and follows its design. Nothing on the shelf ch
 is done here, and every act says what it did and can be taken back.
 """
 
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
-from PySide6.QtCore import QEvent, QTimer, QUrl, Signal
-from PySide6.QtGui import QCloseEvent, QDesktopServices, QKeySequence, QShortcut
+from PySide6.QtCore import QEvent, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QButtonGroup,
     QDialog,
-    QFileDialog,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -23,14 +21,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.asking import offer
-from app.computing import LatestWins, ShouldStop
+from app.computing import LatestWins
 from app.keeping.shelf import ShelfKeeper
-from app.shelf_lists import BackupsDialog, DifferencesDialog
+from app.shelf_errands import Errands
 from app.theme import UNIT, Theme
 from app.views.figures import counted, yarn_length
 from app.views.pages.page import Trouble
+from app.views.shelf.answers import Answer, Request, look_up
 from app.views.shelf.design_pane import DesignPane
+from app.views.shelf.empty import message_page
 from app.views.shelf.file_pane import FilePane
 from app.views.shelf.looking import Looking
 from app.views.shelf.rows import RowList, found_line
@@ -38,50 +37,16 @@ from app.views.shelf.words import called, grams
 from app.views.shelf.yarn_form import YarnForm
 from core.design.document import Design
 from core.pipeline import Results
-from core.shelf.against import Have, kept, owned_balls, taken_in, what_there_is, with_owned
+from core.shelf.against import owned_balls, taken_in, with_owned
 from core.shelf.changes import put, remove
 from core.shelf.entry import Entry, new_uid
 from core.shelf.example import example
 from core.shelf.faults import ShelfError
-from core.shelf.finding import Found, Search, find
+from core.shelf.finding import Found
 from core.shelf.lists import LIKE_G, LIKE_M
-from core.shelf.merging import Difference, merged
 
 _SIDE: Final = 50 * UNIT
-_LISTS: Final = "Lists of yarns (*.csv *.json);;All files (*)"
 _WAIT_MS: Final = 40
-
-
-@dataclass(frozen=True, slots=True)
-class _Request:
-    entries: tuple[Entry, ...]
-    search: Search
-    results: Results
-
-
-@dataclass(frozen=True, slots=True)
-class _Answer:
-    found: tuple[Found, ...]
-    far: Found | None
-    haves: tuple[Have, ...]
-    design: Design
-    length_m: float  # of all yarns found
-
-
-def _look(request: Any, should_stop: ShouldStop) -> _Answer:
-    del should_stop
-    results: Results = request.results
-    found, far = find(request.entries, request.search)
-    haves = what_there_is(
-        results.design,
-        results.row_yarn,
-        results.yarn_ends,
-        results.yarn_of_row,
-        results.yarn,
-        request.entries,
-    )
-    length_m = sum(one.entry.length_m for one in found)
-    return _Answer(found, far, haves, results.design, length_m)
 
 
 class ShelfDialog(QDialog):
@@ -95,12 +60,12 @@ class ShelfDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Yarn shelf")
         self._keeper, self._results, self._theme = keeper, results, theme
-        self._folder = folder
+        self.errands = Errands(keeper, folder, theme, self)
         self._shown: tuple[Found, ...] = ()
         self._chosen = ""
         self._is_closed = False
         self._new = ""  # a yarn just put there, to be named
-        self._worker = LatestWins(_look, self)
+        self._worker = LatestWins(look_up, self)
         self._worker.finished.connect(self._show_answer)
         self._worker.failed.connect(lambda error: self.say(f"⚠ {error}"))
         self._soon = QTimer(self)
@@ -212,9 +177,9 @@ class ShelfDialog(QDialog):
         )
         self.example_button = self._button("L&ook at an example", "A few invented yarns to try")
         self.first_button.clicked.connect(lambda: self.add_yarn())
-        self.keep_button.clicked.connect(lambda: self.keep_design())
+        self.keep_button.clicked.connect(lambda: self._keep_design())
         self.example_button.clicked.connect(lambda: self.put_example())
-        return _message(
+        return message_page(
             "Nothing on the shelf yet",
             "The shelf keeps the yarns you own between designs, down to the last weighed remnant.",
             (self.first_button, self.keep_button, self.example_button),
@@ -224,7 +189,7 @@ class ShelfDialog(QDialog):
         self.none_words = QLabel(self)
         self.all_button = self._button("Show e&verything", "Look for nothing in particular")
         self.all_button.clicked.connect(lambda: self.looking.reset())
-        return _message("No yarn is like that", self.none_words, (self.all_button,))
+        return message_page("No yarn is like that", self.none_words, (self.all_button,))
 
     def _button(self, words: str, tip: str) -> QPushButton:
         button = QPushButton(words, self)
@@ -236,6 +201,8 @@ class ShelfDialog(QDialog):
         keeper, form = self._keeper, self.form
         keeper.changed.connect(self._follow)
         keeper.said.connect(self.say)
+        self.errands.said.connect(self.say)
+        self.errands.put_there.connect(self._choose)
         keeper.troubled.connect(self._show_trouble)
         self.looking.changed.connect(self._soon.start)
         self.list.chosen.connect(self._on_chosen)
@@ -247,22 +214,22 @@ class ShelfDialog(QDialog):
         self.undo_button.clicked.connect(lambda: self._undo())
         self.redo_button.clicked.connect(lambda: self._redo())
         self.close_button.clicked.connect(self.close)
-        self.restore_button.clicked.connect(lambda: self.restore())
-        self.anew_button.clicked.connect(lambda: self._begin_anew())
+        self.restore_button.clicked.connect(lambda: self.errands.restore())
+        self.anew_button.clicked.connect(lambda: self.errands.begin_anew())
         self.again_button.clicked.connect(lambda: keeper.look())
         self.tabs.idClicked.connect(self.show_page)
         form.change.connect(lambda *step: keeper.do(*step))
         form.said.connect(self.say)
         form.take_wished.connect(self.take_in)
-        self.design.keep_wished.connect(self.keep_design)
+        self.design.keep_wished.connect(self._keep_design)
         self.design.own_wished.connect(self.own)
         self.design.find_wished.connect(self.looking.look_for_colour)
         file = self.file
-        file.folder_wished.connect(self._open_folder)
+        file.folder_wished.connect(self.errands.open_folder)
         file.back_up_wished.connect(lambda: keeper.back_up())
-        file.restore_wished.connect(self.restore)
-        file.import_wished.connect(self._ask_import)
-        file.export_wished.connect(self._ask_export)
+        file.restore_wished.connect(self.errands.restore)
+        file.import_wished.connect(self.errands.ask_import)
+        file.export_wished.connect(self.errands.ask_export)
         file.example_wished.connect(self.put_example)
         for keys, do in (
             (QKeySequence.StandardKey.Undo, self._undo),
@@ -313,9 +280,9 @@ class ShelfDialog(QDialog):
         self._ask()
 
     def _ask(self) -> None:
-        self._worker.submit(_Request(self._keeper.entries, self.looking.search, self._results))
+        self._worker.submit(Request(self._keeper.entries, self.looking.search, self._results))
 
-    def _show_answer(self, answer: _Answer) -> None:
+    def _show_answer(self, answer: Answer) -> None:
         self._shown = answer.found
         units = answer.design.units
         uids = [found.entry.uid for found in answer.found]
@@ -341,7 +308,7 @@ class ShelfDialog(QDialog):
             self._new = ""
             self._edit()
 
-    def _show_left(self, answer: _Answer, everything: int) -> None:
+    def _show_left(self, answer: Answer, everything: int) -> None:
         page = 0
         if not everything:
             page = 0 if self._keeper.trouble else 1
@@ -469,115 +436,11 @@ class ShelfDialog(QDialog):
         some = len(owned_balls(design, entries))
         self.say(f"The design owns what the shelf has of {counted(some, 'yarn')}.")
 
-    def keep_design(self) -> None:
-        """Show what would come from the design, and put what is ticked there."""
-        design, entries = self._results.design, self._keeper.entries
-        try:
-            found = kept(design, entries)
-        except ShelfError as error:
-            self.say(f"⚠ {error}")
-            return
-        lead = (
-            f"The yarns of {design.title or 'this design'} beside the shelf. What is ticked is put "
-            "there; tick a yarn that is there already to count it as the design does."
-        )
-        ticked = [one.kind == "new" and one.after.grams > 0 for one in found]
-        text = f"Keep yarns of {design.title or 'a design'}"
-        self._show_differences("Keep these on the shelf", lead, found, ticked, text)
+    def _keep_design(self) -> None:
+        self.errands.keep_design(self._results.design)
 
-    def _show_differences(
-        self,
-        title: str,
-        lead: str,
-        found: tuple[Difference, ...],
-        ticked: list[bool],
-        text: str,
-    ) -> None:
-        dialog = DifferencesDialog(title, lead, found, ticked, self._theme, self)
-
-        def take() -> None:
-            chosen = dialog.chosen
-            new = sum(one.kind == "new" for one in chosen)
-            said = f"{counted(new, 'yarn')} put there, {len(chosen) - new} changed."
-            try:
-                change = merged(text, chosen)
-            except ShelfError as error:
-                self.say(f"⚠ {error}")
-                return
-            if change.after:
-                self._chosen = next(iter(change.after))
-            self._keeper.do(change, said)
-
-        dialog.accepted.connect(take)
-        dialog.finished.connect(dialog.deleteLater)
-        dialog.open()
-
-    # the file
-
-    def import_list(self, path: Path) -> None:
-        """Read a list and show what it would change."""
-
-        def show(found: tuple[Difference, ...]) -> None:
-            if self._is_closed:
-                return
-            if not found:
-                self.say(f"{path.name} has no yarn in it.")
-                return
-            lead = (
-                f"{path.name} beside the shelf. A yarn is known again by its id, else by name, "
-                "colour and dye lot."
-            )
-            ticked = [one.can_be_taken for one in found]
-            self._show_differences("Import a list", lead, found, ticked, f"Import {path.name}")
-
-        self._folder = path.parent
-        self._keeper.compare_list(path, show)
-
-    def _ask_import(self) -> None:
-        name, _ = QFileDialog.getOpenFileName(self, "Import a list", str(self._folder), _LISTS)
-        if name:
-            self.import_list(Path(name))
-
-    def _ask_export(self) -> None:
-        start = str(self._folder / "shelf.csv")
-        kinds = "Table for spreadsheets (*.csv);;Whole shelf (*.json)"
-        name, kind = QFileDialog.getSaveFileName(self, "Export the shelf", start, kinds)
-        if name:
-            path = Path(name)
-            if not path.suffix:
-                path = path.with_suffix(".json" if "json" in kind else ".csv")
-            self._folder = path.parent
-            self._keeper.write_list(path)
-
-    def restore(self) -> None:
-        """Let a backup be chosen and put it in the shelf's place."""
-
-        def show(backups: tuple[Any, ...]) -> None:
-            if self._is_closed:
-                return
-            dialog = BackupsDialog(backups, str(self._keeper.trouble or ""), self)
-
-            def go() -> None:
-                if dialog.chosen is not None:
-                    self._keeper.restore(dialog.chosen)
-
-            dialog.accepted.connect(go)
-            dialog.finished.connect(dialog.deleteLater)
-            dialog.open()
-
-        self._keeper.list_backups(show)
-
-    def _begin_anew(self) -> None:
-        more = "The old file is kept aside in the folder beside it; backups stay."
-        if offer(self, "Begin an empty shelf?", more, ["Begin an empty shelf"]) == 0:
-            self._keeper.begin_anew()
-
-    def _open_folder(self) -> None:
-        folder = self._keeper.store.folder
-        if not folder.is_dir():
-            self.say("There is no folder yet: it is made with the first yarn on the shelf.")
-            return
-        QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
+    def _choose(self, uid: str) -> None:
+        self._chosen = uid
 
     # the window
 
@@ -596,7 +459,7 @@ class ShelfDialog(QDialog):
         """Finish typing, stop the work and close."""
         self._finish_typing()
         if not self._is_closed:
-            self._is_closed = True
+            self._is_closed = self.errands.is_closed = True
             keeper = self._keeper  # it outlives this window
             keeper.changed.disconnect(self._follow)
             keeper.said.disconnect(self.say)
@@ -612,29 +475,3 @@ def _taken_in(design: Design, *, entry: Entry) -> Design:
 
 def _owning(design: Design, *, entries: tuple[Entry, ...]) -> Design:
     return with_owned(design, owned_balls(design, entries))
-
-
-def _message(title: str, words: str | QLabel, buttons: tuple[QPushButton, ...]) -> QWidget:
-    """Return a quiet page with a heading, a sentence and what to do."""
-    page = QWidget()
-    head = QLabel(title, page)
-    font = head.font()
-    font.setPointSizeF(font.pointSizeF() * 1.3)
-    head.setFont(font)
-    text = words if isinstance(words, QLabel) else QLabel(words, page)
-    text.setProperty("quiet", True)
-    text.setWordWrap(True)
-    column = QVBoxLayout(page)
-    column.setContentsMargins(6 * UNIT, 4 * UNIT, 6 * UNIT, 4 * UNIT)
-    column.setSpacing(2 * UNIT)
-    column.addStretch(2)
-    column.addWidget(head)
-    column.addWidget(text)
-    row = QHBoxLayout()
-    row.setSpacing(UNIT)
-    for button in buttons:
-        row.addWidget(button)
-    row.addStretch(1)
-    column.addLayout(row)
-    column.addStretch(3)
-    return page

@@ -84,6 +84,8 @@ class Shelving(QObject):
 
         def leave() -> None:
             nonlocal is_closed
+            if is_closed:
+                return
             is_closed = True
             keeper.troubled.disconnect(tell)
 

@@ -534,7 +534,7 @@ def test_a_list_comes_in_shown_first_and_goes_out_again(opened, store, qtbot, tm
     table = tmp_path / "mine.csv"
     table.write_text(table_text([replace(sea, balls=5), yarn("Sand")]), encoding="utf-8-sig")
     dialog = opened()
-    dialog.import_list(table)
+    dialog.errands.import_list(table)
     qtbot.waitUntil(lambda: dialog.findChild(DifferencesDialog) is not None, timeout=5000)
     shown = dialog.findChild(DifferencesDialog)
     assert [one.kind for one in shown.differences] == ["changed", "new"]
@@ -548,7 +548,7 @@ def test_a_list_comes_in_shown_first_and_goes_out_again(opened, store, qtbot, tm
         dialog._keeper.write_list(tmp_path / name)
         settle(dialog, qtbot)
         assert dialog.said.text() == f"Wrote 2 yarns to {name}."
-    dialog.import_list(tmp_path / "out.json")
+    dialog.errands.import_list(tmp_path / "out.json")
     settle(dialog, qtbot)
     again = [d for d in dialog.findChildren(DifferencesDialog) if d.isVisible()][-1]
     assert [one.kind for one in again.differences] == ["same", "same"]
@@ -564,10 +564,10 @@ def test_a_list_that_is_none_is_told(opened, qtbot, tmp_path, data, told):
     path = tmp_path / "list.csv"
     path.write_bytes(data)
     dialog = opened()
-    dialog.import_list(path)
+    dialog.errands.import_list(path)
     settle(dialog, qtbot)
     assert told in dialog.said.text()
-    dialog.import_list(tmp_path / "gone.csv")
+    dialog.errands.import_list(tmp_path / "gone.csv")
     settle(dialog, qtbot)
     assert "gone.csv can't be read" in dialog.said.text()
 

@@ -1,16 +1,14 @@
 """One yarn of the shelf: what is there of it, what this blanket does with it, and its band."""
 
-from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import Any, Final
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QColor
 from PySide6.QtWidgets import (
     QColorDialog,
     QHBoxLayout,
-    QPlainTextEdit,
     QPushButton,
     QSizePolicy,
     QWidget,
@@ -18,10 +16,10 @@ from PySide6.QtWidgets import (
 
 from app.theme import UNIT, Theme
 from app.views.figures import counted, yarn_length, yarn_unit, yarn_unit_m
-from app.views.flow import FlowLayout
 from app.views.pages.fields import ChoiceField, NumberField, TextField
 from app.views.pages.page import FormPage
 from app.views.pages.yarn_table import swatch_icon
+from app.views.shelf.small_fields import Chips, Notes, OpenText
 from app.views.shelf.words import amounts, called, grams, stock
 from core.palette.words import colour_words
 from core.pipeline import Results
@@ -155,7 +153,7 @@ class YarnForm(FormPage):
         self.place = self._text("Where it is kept", "place", "So that you find it again")
         self.bought = self._text("Bought", "bought", "A day like 2026-11-25")
         self.bought.setPlaceholderText("2026-11-25")
-        self.notes = _Notes("Notes", LONGEST["notes"])
+        self.notes = Notes("Notes", LONGEST["notes"])
         self.notes.changed.connect(lambda text: self._set("Change notes", notes=text))
         self.field("Notes", self.notes)
 
@@ -408,100 +406,3 @@ class YarnForm(FormPage):
         dialog, self._dialog = self._dialog, None
         if dialog is not None:
             dialog.deleteLater()
-
-
-class Chips(QWidget):
-    """Small things that each can be taken away."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.buttons: list[QPushButton] = []
-        self._flow = FlowLayout(self, gap_px=UNIT // 2)
-        self.hide()
-
-    def show_chips(
-        self, chips: Sequence[tuple[str, str, Callable[[], object]]], after: QWidget
-    ) -> None:
-        """Show chips: words, what a press does in words, and the doing of it.
-
-        The Tab key comes to them after that field; it has the focus when the chip that had it goes.
-        """
-        had_focus = any(button.hasFocus() for button in self.buttons)
-        for button in self.buttons:
-            self._flow.removeWidget(button)
-            button.hide()
-            button.deleteLater()
-        self.buttons = []
-        before = after
-        for words, meaning, do in chips:
-            button = QPushButton(f"{words}  ×", self)
-            button.setAutoDefault(False)
-            button.setAccessibleName(meaning)
-            button.setToolTip(meaning)
-            button.clicked.connect(lambda _=False, do=do: do())
-            self._flow.addWidget(button)
-            button.show()
-            QWidget.setTabOrder(before, button)
-            before = button
-            self.buttons.append(button)
-        self.setVisible(bool(self.buttons))
-        self.updateGeometry()
-        if had_focus:
-            after.setFocus()
-
-
-class OpenText(TextField):
-    """A line of text that may be left empty; `part` is what it shows of a yarn."""
-
-    part = "name"
-
-    def _on_finished(self) -> None:
-        text = "".join(sign for sign in self.text() if sign.isprintable()).strip()
-        self.setModified(False)
-        if text != self._stored:
-            self.changed.emit(text)
-        else:
-            self.show_value(self._stored)
-
-
-class _Notes(QPlainTextEdit):
-    """Some lines of text; finished when the focus leaves them."""
-
-    changed = Signal(str)
-
-    def __init__(self, name: str, longest: int) -> None:
-        super().__init__()
-        self._stored, self._longest = "", longest
-        self.setAccessibleName(name)
-        self.setTabChangesFocus(True)
-        self.setToolTip("Anything else worth knowing")
-        self.setFixedHeight(4 * self.fontMetrics().lineSpacing() + 2 * UNIT)
-
-    def show_value(self, text: str, *, even_if_typed: bool = False) -> None:
-        """Show a text, unless another is just being typed."""
-        is_typed = self.hasFocus() and self.document().isModified()
-        self._stored = text
-        if (even_if_typed or not is_typed) and text != self.toPlainText():
-            self.setPlainText(text)
-        if even_if_typed or not is_typed:
-            self.document().setModified(False)
-
-    def finish(self) -> None:
-        """Say what was typed."""
-        text = "".join(s for s in self.toPlainText() if s.isprintable() or s == "\n")
-        text = text.strip()[: self._longest]
-        if self.document().isModified() and text != self._stored:
-            self.document().setModified(False)
-            self.changed.emit(text)
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Finish typing."""
-        super().focusOutEvent(event)
-        self.finish()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Put typed text back with Escape."""
-        if event.key() == Qt.Key.Key_Escape and self.document().isModified():
-            self.show_value(self._stored, even_if_typed=True)
-            return
-        super().keyPressEvent(event)
