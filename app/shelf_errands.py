@@ -101,8 +101,6 @@ class Errands(QObject):
         """Let a list be chosen and read it."""
         start = str(self._folder)
         name, _ = QFileDialog.getOpenFileName(self._window, "Import a list", start, _LISTS)
-            self._window, "Import a list", str(self._folder), _LISTS
-        )
         if name:
             self.import_list(Path(name))
 
