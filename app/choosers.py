@@ -33,6 +33,7 @@ class Choosers(QObject):
     wish = Signal(str, object, object)
     said = Signal(str)
     aside_wished = Signal(str, object)  # a variant to keep aside: its name, the Design
+    stash_opened = Signal(object)  # its dialog
 
     def __init__(
         self,
@@ -133,7 +134,9 @@ class Choosers(QObject):
         """See what blanket the yarn owned is enough for, and take it."""
         results = self._newest()
         if results is not None:
-            self._choose(StashDialog(results, self._theme, self._window))
+            dialog = StashDialog(results, self._theme, self._window)
+            self.stash_opened.emit(dialog)
+            self._choose(dialog)
 
     # what follows the design
 

@@ -57,6 +57,7 @@ def _file(window: "Window") -> QMenu:
     reopen.toggled.connect(documents.set_reopens)
     file.addSeparator()
     _add(file, "&Title and notes…", window.edit_details)
+    _add(file, "Yarn s&helf…", window.shelving.open, "Ctrl+Shift+Y")
     _add(file, "&Export…", window.export, "Ctrl+E")
     _add(file, "&Booklet…", window.choosers.open_booklet, "Ctrl+B")
     file.addSeparator()

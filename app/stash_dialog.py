@@ -1,5 +1,6 @@
 """A plan within the stash: what blanket the yarn owned is enough for, to be taken in one step."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Final, cast
@@ -33,6 +34,8 @@ from core.design.validation import checked
 from core.edging.plan import grown_mm
 from core.errors import DesignError
 from core.pipeline import Results
+from core.shelf.against import owned_balls, with_owned
+from core.shelf.entry import Entry
 from core.stripes.sequence import yarn_of_rows
 from core.yarn.edging import EdgingUse
 from core.yarn.stash import Manner, Plan, Wish, plan_stash, take
@@ -68,6 +71,7 @@ class StashDialog(QDialog):
     """What is owned, how the plan should be, and the plan itself."""
 
     wish = QtSignal(str, object, object)
+    shelf_wished = QtSignal()  # to be answered by `own`
 
     def __init__(self, results: Results, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -156,7 +160,12 @@ class StashDialog(QDialog):
         close.setAutoDefault(False)
         close.setToolTip("Leave the blanket as it is (Esc)")
         close.clicked.connect(self.reject)
+        self.shelf = QPushButton("Own what is on the s&helf", self)
+        self.shelf.setAutoDefault(False)
+        self.shelf.setToolTip("Fill in what the shelf has of these yarns; the shelf stays as it is")
+        self.shelf.clicked.connect(lambda: self.shelf_wished.emit())
         row = QHBoxLayout()
+        row.addWidget(self.shelf)
         row.addStretch(1)
         row.addWidget(close)
         row.addWidget(self.take)
@@ -187,6 +196,16 @@ class StashDialog(QDialog):
             self._fill_table()
             self.said.setText(f"⚠ {error}")
             return
+        self._ask()
+
+    def own(self, entries: Sequence[Entry]) -> None:
+        """Take what is on the shelf for owned, of those yarns that it has."""
+        owned = owned_balls(self._design, entries)
+        if not owned:
+            self.said.setText("No yarn of this design is on the shelf: they go by their names.")
+            return
+        self._design = with_owned(self._design, owned)
+        self._fill_table()
         self._ask()
 
     def _ask(self) -> None:

@@ -175,6 +175,10 @@ def style_sheet(tones: Tones) -> str:
         padding: 3px 6px; }}
     QLineEdit:focus, QPlainTextEdit:focus,
     QListWidget:focus, QTableWidget:focus {{ border: 2px solid {tones.accent}; padding: 2px 5px; }}
+    QListView[rows="true"], QTableView[rows="true"] {{ background: {tones.field};
+        border: 1px solid {tones.hairline}; border-radius: 6px; padding: 1px; }}
+    QListView[rows="true"]:focus, QTableView[rows="true"]:focus {{
+        border: 2px solid {tones.accent}; padding: 0; }}
     QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none; padding: 0;
         background: transparent; }}
     QHeaderView::section {{ background: {tones.sheet}; color: {tones.muted}; border: none;

@@ -41,6 +41,7 @@ from app.palettes import Palettes
 from app.pictures import is_picture_name
 from app.recovery_dialog import Recovery
 from app.session import Session
+from app.shelving import Shelving
 from app.theme import UNIT, Look, Theme
 from app.variants import Variants
 from app.version_keeping import VersionKeeping
@@ -139,6 +140,8 @@ class Window(QMainWindow):
             }
         )
         self.choosers = Choosers(session, self.live, self.documents, theme, self)
+        shelf = self.keeper.places.shelf
+        self.shelving = Shelving(shelf, self.live, self.documents, theme, self)
         self._build()
         self._recent = make_menus(self)
         self._fill_recent()
@@ -287,6 +290,7 @@ class Window(QMainWindow):
             self.wave_controls,
             self.palettes,
             self.choosers,
+            self.shelving,
             *self.pages,
         )
         for view in wishing:
@@ -307,6 +311,9 @@ class Window(QMainWindow):
         self.strip.yarn_wished.connect(self._add_yarn)
         self.yarn.marks_changed.connect(self.fabric.mark_yarn)
         self.yarn.stash_wished.connect(self.choosers.plan_stash)
+        self.shelving.said.connect(self._say)
+        self.yarn.shelf_wished.connect(self.shelving.open)
+        self.choosers.stash_opened.connect(self.shelving.lend_to)
         self.strip.deeds.said.connect(self._say)
         self.strip.deeds.name_wished.connect(self._name_stripes)
         self.stripes.plan_wished.connect(self.choosers.plan_stripes)
@@ -583,6 +590,7 @@ class Window(QMainWindow):
         self.choosers.close()
         self.variants.close()
         self.first_steps.close()
+        self.shelving.close()
         self.helping.close()
         self.live.close()
         self.chart_copy.close()

@@ -45,6 +45,11 @@ class Places:
         """A folder of versions for every design."""
         return self.root / "versions"
 
+    @property
+    def shelf(self) -> Path:
+        """The shelf of yarns, its backups, and files of it that couldn't be read."""
+        return self.root / "shelf"
+
     def versions(self, key: str) -> Path:
         """Return the folder of one design's versions."""
         return self.all_versions / key

@@ -152,6 +152,16 @@ def remove(path: Path) -> None:
         os.unlink(path)  # noqa: PTH108
 
 
+def move(old: Path, new: Path) -> None:
+    """Give a file another name on the same drive; what stood there before is replaced.
+
+    Raises:
+        OSError: It can't be moved; it is where it was.
+    """
+    os.replace(old, new)  # noqa: PTH105
+    _sync_folder(new.parent)
+
+
 def make_folder(path: Path) -> None:
     """Make a folder and those above it, for this user only, unless they are there.
 

@@ -32,6 +32,8 @@ _TO_LAB: Final = np.array(
         [0.0259040371, 0.7827717662, -0.8086757660],
     ]
 )
+_PRIMARIES: Final = np.array([[0.64, 0.33], [0.30, 0.60], [0.15, 0.06]])  # x, y of IEC 61966-2-1
+_WHITE: Final = np.array([0.3127, 0.3290])  # D65 of that standard
 _FROM_CONES: Final = np.linalg.inv(_TO_CONES)
 _FROM_LAB: Final = np.linalg.inv(_TO_LAB)
 
@@ -71,6 +73,31 @@ def oklab(rgb: ArrayLike) -> Floats:
     """Return sRGB channels (0 to 1) in Oklab, shape (..., 3)."""
     found: Floats = np.cbrt(linear(rgb) @ _TO_CONES.T) @ _TO_LAB.T
     return found
+
+
+def cielab(rgb: ArrayLike) -> Floats:
+    """Return sRGB channels (0 to 1) in CIELAB under D65, shape (..., 3).
+
+    CIE 15:2004; one colour alone is `core.palette.sight.lab_of`.
+    """
+    light = linear(rgb) @ _to_xyz().T / (_xyz(_WHITE) / _xyz(_WHITE)[1])
+    cubes = np.where(light > 216 / 24389, np.cbrt(light), (24389 / 27 * light + 16) / 116)
+    x, y, z = np.moveaxis(cubes, -1, 0)
+    found: Floats = np.stack((116 * y - 16, 500 * (x - y), 200 * (y - z)), axis=-1)
+    return found
+
+
+@lru_cache(maxsize=1)
+def _to_xyz() -> Floats:
+    """Return the matrix from linear sRGB to XYZ: its primaries, scaled so that they make white."""
+    primaries = np.array([_xyz(one) for one in _PRIMARIES]).T
+    white = _xyz(_WHITE) / _xyz(_WHITE)[1]
+    found: Floats = primaries * np.linalg.solve(primaries, white)
+    return found
+
+
+def _xyz(xy: Floats) -> Floats:
+    return np.array([xy[0], xy[1], 1.0 - xy[0] - xy[1]])
 
 
 def rgb_of_oklab(lab: ArrayLike) -> Floats:

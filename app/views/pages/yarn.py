@@ -68,6 +68,7 @@ class YarnPage(FormPage):
 
     marks_changed = Signal(object)  # YarnMarks for the fabric
     stash_wished = Signal()
+    shelf_wished = Signal()
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
@@ -96,7 +97,11 @@ class YarnPage(FormPage):
         self.stash_button = QPushButton("Plan stash…")
         self.stash_button.setToolTip("See what blanket the yarn you own is enough for")
         row.addWidget(self.stash_button)
-        self.whole(box, self.add_button, self.remove_button, self.stash_button)
+        self.shelf_button = QPushButton("Shelf…")
+        self.shelf_button.setToolTip("See the yarns you keep between designs (Ctrl+Shift+Y)")
+        row.addWidget(self.shelf_button)
+        self.whole(box, self.add_button, self.remove_button, self.stash_button, self.shelf_button)
+        self.shelf_button.clicked.connect(lambda: self.shelf_wished.emit())
         self.stash_button.clicked.connect(lambda: self.stash_wished.emit())
         self.table.chosen.connect(self.choose)
         self.table.edit_wished.connect(self._edit_name)
