@@ -43,7 +43,7 @@ def _run_headless(words: list[str]) -> int:
     export.add_argument("--spelled", action="store_true", help="words without abbreviations")
     export.add_argument("--size", default="own", metavar="own|all|NAME", help="of the words")
     booklet = export.add_argument_group("booklets")
-    booklet.add_argument("--page", choices=("a4", "letter"), default="a4", help="the paper")
+    booklet.add_argument("--page", choices=("a4", "letter"), help="the paper")
     booklet.add_argument("--hand", choices=("right", "left"), help="the working hand")
     booklet.add_argument("--repeats", type=int, metavar="N", help="another width")
     booklet.add_argument("--rows", type=int, metavar="N", help="another length")

@@ -10,6 +10,7 @@ from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
 from app.curves_dialog import CurvesDialog
 from app.documents import Documents
+from app.paper_dialog import PaperDialog
 from app.plan_dialog import PlanDialog
 from app.reading_dialog import ReadingDialog
 from app.session import Session
@@ -110,6 +111,18 @@ class Choosers(QObject):
         self._live.changed.connect(dialog.show_results)
         dialog.show()
 
+    def open_paper(self) -> None:
+        """Open shopping list, yarn card, stripe ruler and stripe list."""
+        results = self._newest()
+        if results is None or self._brought_forward(PaperDialog):
+            return
+        folder, stem = Path(self._documents.folder), self._documents.stem
+        dialog = PaperDialog(results, folder, stem, self._theme, self._window)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.said.connect(self.said)
+        self._live.changed.connect(dialog.show_results)
+        dialog.show()
+
     def close(self) -> None:
         """Close every dialog that is open, and what works in it."""
         kinds = (
@@ -120,6 +133,7 @@ class Choosers(QObject):
             StashDialog,
             ReadingDialog,
             BookletDialog,
+            PaperDialog,
             CurvesDialog,
         )
         for kind in kinds:

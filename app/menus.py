@@ -62,6 +62,7 @@ def _file(window: "Window") -> QMenu:
     _add(file, "&Title and notes…", window.edit_details)
     _add(file, "&Export…", window.export, "Ctrl+E")
     _add(file, "&Booklet…", window.choosers.open_booklet, "Ctrl+B")
+    _add(file, "On &paper…", window.choosers.open_paper, standard.Print)
     file.addSeparator()
     _add(file, "&Quit", window.close, standard.Quit)
     return recent
