@@ -137,7 +137,8 @@ class PaperDialog(QDialog):
         self._results, self._folder, self._stem, self._theme = results, folder, stem, theme
         self.made: Made | None = None
         self._shown, self._closed = 0, False
-        self._doing = ""
+        self._doing, self._told = "", False
+        self._target: object = None
         chart_font()  # fonts are added on this thread
         self._maker = LatestWins(make, self)
         self._maker.finished.connect(self._show_made)
@@ -306,6 +307,7 @@ class PaperDialog(QDialog):
 
     def _ask(self) -> None:
         """Have the pages made anew."""
+        self._told = False
         names = self.names
         tables = [name for name in ("shopping", "stripes") if name in names]
         self.table_button.setEnabled(bool(tables))
@@ -359,7 +361,7 @@ class PaperDialog(QDialog):
         self._ask_page()
 
     def _on_page(self, number: int) -> None:
-        self._shown = max(number, 0)
+        self._shown, self._told = max(number, 0), False
         self._ask_page()
 
     def _ask_page(self) -> None:
@@ -381,7 +383,7 @@ class PaperDialog(QDialog):
         image.setDevicePixelRatio(self.devicePixelRatioF())
         self.sheet.setPixmap(QPixmap.fromImage(image))
         page = self.made.sheets.pages[place]
-        if not self._doing:
+        if not self._doing and not self._told:  # what was done is to be read first
             self.status.setText(f"Page {place + 1} of {len(self.made.sheets.pages)}: {page.kind}.")
 
     def _show_failure(self, error: object) -> None:
@@ -493,6 +495,7 @@ class PaperDialog(QDialog):
         self._doing, self._target = "", None
         self._let(may=self.made is not None)
         self.status.setText(said)
+        self._told = bool(said)
         if said:
             self.said.emit(said)
 
