@@ -26,10 +26,11 @@ _NAME_X: Final = 35.0  # from the margin
 _PARTS_X: Final = 98.0
 _PARTS_WIDE: Final = 44.0
 _BUY_X: Final = 148.0
-_PAD: Final = 3.5
+_PAD: Final = 3.2
+_RULE: Final = 3.0  # from the rule under the last colour to the words
 
 
-_Placed = tuple[float, Wanted | ShoppingList]  # from where on, and what
+_Placed = tuple[float, Wanted | SetText]  # from where on, and what
 
 
 def shopping_pages(shopping: ShoppingList, paper: PageName, family: str) -> tuple[Page, ...]:
@@ -46,11 +47,13 @@ def shopping_pages(shopping: ShoppingList, paper: PageName, family: str) -> tupl
             y = MARGIN
         pages[-1].append((y, wanted))
         y += tall
-    tail = _tail_height(shopping, room, family)
-    if y + tail > bottom:
-        pages.append([])
-        y = MARGIN
-    pages[-1].append((y, shopping))
+    y += _RULE
+    for words, gap in _tail_parts(shopping, room, family):
+        if y + _mm(words) > bottom and pages[-1]:
+            pages.append([])
+            y = MARGIN
+        pages[-1].append((y, words))
+        y += _mm(words) + gap
     return tuple(
         Page(partial(_draw, shopping=shopping, placed=tuple(placed), first=not n, room=room), KIND)
         for n, placed in enumerate(pages)
@@ -67,11 +70,16 @@ def _draw(
 ) -> None:
     if first:
         _draw_head(ink, shopping, room)
+    after_colours = False
     for y, what in placed:
         if isinstance(what, Wanted):
             _draw_block(ink, y, what, shopping, room)
-        else:
-            _draw_tail(ink, y, shopping, room)
+            after_colours = True
+            continue
+        if after_colours:  # a rule between the last colour and what is said of all
+            ink.line(MARGIN, y - _RULE, MARGIN + room, y - _RULE, wide=0.3)
+            after_colours = False
+        ink.block(MARGIN, y, what)
 
 
 # head
@@ -117,9 +125,9 @@ def _name(wanted: Wanted, family: str) -> SetText:
 
 
 def _block_height(wanted: Wanted, family: str) -> float:
-    left = _mm(_name(wanted, family)) + 2 * _LINE + 10
+    left = _mm(_name(wanted, family)) + 2 * _LINE + (6 if wanted.fibre else 13)
     middle = (len(wanted.parts) + 1) * _LINE + 1
-    return max(left, middle, 28.0) + 2 * _PAD
+    return max(left, middle, 27.5) + 2 * _PAD
 
 
 def _draw_block(ink: Ink, y: float, wanted: Wanted, shopping: ShoppingList, room: float) -> None:
@@ -135,7 +143,10 @@ def _draw_block(ink: Ink, y: float, wanted: Wanted, shopping: ShoppingList, room
     fibre = f"; {wanted.fibre}" if wanted.fibre else ""
     ink.text(x, at + 2.2, f"{colour.words}{fibre}", 10, colour=QUIET, room=wide)
     ink.text(x, at + 2.2 + _LINE, per_100g(wanted, units), 10, colour=QUIET, room=wide)
-    foot = max(at + 2.2 + _LINE + 8.5, top + 25)
+    foot = max(at + 2.2 + _LINE + 7.0, top + (25.0 if fibre else 19.0))
+    if not fibre:
+        _fill_in(ink, x, foot, "Fibre", wide)
+        foot += 7.0
     _fill_in(ink, x, foot, "Dye lot", wide)
     _draw_parts(ink, top, wanted, shopping)
     _draw_buy(ink, top, wanted, room)
@@ -196,22 +207,12 @@ def _tail_parts(shopping: ShoppingList, room: float, family: str) -> list[tuple[
     if shopping.unused:
         unused = f"Not used in this blanket: {', '.join(shopping.unused)}."
         parts.append((set_words(unused, room, family, 9.5, colour=QUIET), 1.5))
-    parts += [(set_words(words, room, family, 10), 1.2) for words in shopping.advice]
     if shopping.cautions:
-        parts.append((set_words("Care", room, family, 10, bold=True), 0.0))
-        parts += [(set_words(words, room, family, 9.5), 1.0) for words in shopping.cautions]
+        first, *rest = shopping.cautions
+        parts.append((set_words(f"Care. {first}", room, family, 9.5), 1.0))
+        parts += [(set_words(words, room, family, 9.5), 1.0) for words in rest]
+    parts += [(set_words(words, room, family, 10), 1.2) for words in shopping.advice]
     return parts
-
-
-def _tail_height(shopping: ShoppingList, room: float, family: str) -> float:
-    return 3.0 + sum(_mm(words) + gap for words, gap in _tail_parts(shopping, room, family))
-
-
-def _draw_tail(ink: Ink, y: float, shopping: ShoppingList, room: float) -> None:
-    ink.line(MARGIN, y, MARGIN + room, y, wide=0.3)
-    at = y + 3.0
-    for words, gap in _tail_parts(shopping, room, ink.family):
-        at = ink.block(MARGIN, at, words) + gap
 
 
 def _mm(words: SetText) -> float:

@@ -7,7 +7,7 @@ import subprocess
 import numpy as np
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QGuiApplication, QImage
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
@@ -18,6 +18,8 @@ from app.paper.making import SHEETS
 from app.paper.ruler import bar_place, room_mm, strip_places
 from app.paper_dialog import PaperDialog
 from app.papers import paper_ending, paper_pdf, paper_sheets
+from app.session import Session
+from app.window import Window
 from core.booklet.options import PAGES_MM
 from core.design.document import Size, Stripe, Stripes, Yarn
 from core.design.edits import set_gauge, set_stitch, set_values
@@ -346,3 +348,26 @@ def test_every_control_has_a_tip_and_no_two_share_a_letter(dialog):
     texts = [w.text() for w in (*boxes, *buttons)] + ["&Paper", "&Hand", "C&lose"]
     letters = [text[text.index("&") + 1].lower() for text in texts]
     assert len(set(letters)) == len(letters)
+
+
+def test_the_window_opens_it_by_its_shortcut_and_it_follows_the_design(
+    demo, tmp_path, qtbot, theme
+):
+    session = Session(demo)
+    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
+    window = Window(session, theme, settings)
+    qtbot.addWidget(window)
+    window.show()
+    with qtbot.waitActive(window):
+        window.activateWindow()
+    qtbot.keyClick(window, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+    (found,) = window.findChildren(PaperDialog)
+    wait_for_page(qtbot, found)
+    session.change("Rename", lambda design: set_values(design, title="Followed"))
+    qtbot.waitUntil(lambda: found.made.sheets.title == "Followed", timeout=SOON)
+    window.choosers.open_paper()
+    assert len(window.findChildren(PaperDialog)) == 1
+    session.undo_stack.setClean()
+    session.undo_stack.clear()
+    window.close()
+    assert not window.isVisible()

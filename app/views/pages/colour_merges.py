@@ -151,7 +151,8 @@ def said_edging(meeting: Meeting) -> str:
     """Return where edging is among the places, to go on a sentence; empty where it isn't."""
     if not meeting.edging:
         return ""
-    return f" ({' and '.join(_EDGING[where] for where in meeting.edging)})"
+    *first, last = (_EDGING[where] for where in meeting.edging)
+    return f" ({', '.join(first)} and {last})" if first else f" ({last})"
 
 
 def _line(sight: Sight, apart: float) -> str:
