@@ -1,9 +1,11 @@
 """The stripe ruler on pages: strips at true height, three on a page, and bars to check print by."""
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from functools import partial
-from itertools import pairwise
 from typing import Final
+
+import numpy as np
 
 from app.booklet.manner import MM
 from app.paper.ink import INK, PAPER, QUIET, Ink, cut_short, set_words, width_mm
@@ -26,6 +28,7 @@ _GAP: Final = 4.0
 _BAND: Final = 11.0
 _NUMBER: Final = 7.0
 _BOX: Final = 4.0
+_LEAST_GAP: Final = 0.8  # millimetres between lines
 _LEAST_ROW: Final = 3.0  # millimetres from which every row has its number
 _CHECK: Final = (
     "Print at 100 %, without fitting to the page. If this bar isn't 100 mm, and the lower one 4 "
@@ -186,6 +189,14 @@ def _said(sheet: RulerSheet) -> list[tuple[str, bool]]:
         ("A diamond is a good place to stop: the stripes end as they began, or a sequence is "
          "whole. If your rows run past the lines, your gauge isn't the swatch's.", False),
     ]  # fmt: skip
+    if lined(ruler) > 1:
+        found.append(
+            (
+                "Rows are too low to be drawn one by one: there is a line at every "
+                f"{lined(ruler)}th.",
+                True,
+            )
+        )
     if not ruler.is_whole:
         found.append(
             (f"The ruler ends after {strips} strips, at "
@@ -219,14 +230,29 @@ class _Drawn:
         """Draw stripes, rows, joins."""
         ink, strip = self.ink, self.strip
         top = self.at(strip.top_mm)
-        for line, after in pairwise((*self.sheet.lines, None)):
-            assert line is not None
+        rows = self._rows_here()
+        shown = self._stripes_here(rows)
+        for line, after in shown:
             self._stripe(line, after)
-        self._rows()
-        for line in self.sheet.lines:
+        self._rows(rows)
+        for line, _ in shown:
             self._letter(line)
         ink.box(self.left, top, self.wide, strip.height_mm, line=0.2)
         self._ends(top)
+
+    def _rows_here(self) -> range:
+        """Return the rows of which something lies on this strip."""
+        tops = self.sheet.ruler.tops_mm
+        first = int(np.searchsorted(tops, self.strip.bottom_mm + 1e-6, side="right"))
+        last = int(np.searchsorted(tops, self.strip.top_mm - 1e-6, side="left"))
+        return range(max(first, 1), min(last, len(tops) - 1) + 1)
+
+    def _stripes_here(self, rows: range) -> list[tuple[StripeLine, StripeLine | None]]:
+        """Return the stripes of these rows, each with the one above it."""
+        lines = self.sheet.lines
+        start = bisect_left(lines, rows.start, key=lambda line: line.last)
+        end = bisect_right(lines, rows.stop - 1, key=lambda line: line.first)
+        return list(zip(lines[start:end], (*lines[start + 1 : end + 1], None), strict=False))
 
     def _ends(self, top: float) -> None:
         ink, strips = self.ink, self.sheet.ruler.strips
@@ -276,7 +302,8 @@ class _Drawn:
         y, tall = self.at(end), end - low
         ink.swatch(self.across(0, _BAND), y, _BAND, tall, line.colour, line=0)
         ends_here = high <= self.strip.top_mm + 1e-6
-        ink.line(self.left, y, self.left + self.wide, y, wide=0.3)
+        if tall >= _LEAST_GAP:  # lines closer than that would be one black field
+            ink.line(self.left, y, self.left + self.wide, y, wide=0.3)
         if tall >= 1.9:
             self._label(line, after if ends_here else None, y, tall, ends_here=ends_here)
 
@@ -331,18 +358,17 @@ class _Drawn:
             [(x + way * size, y), (x - way * size, y - size), (x - way * size, y + size)]
         )
 
-    def _rows(self) -> None:
+    def _rows(self, rows: range) -> None:
         """Draw a line, a number and a box for every row that ends on this strip."""
         ink, tops = self.ink, self.sheet.ruler.tops_mm
         stops = {stop.row for stop in self.sheet.ruler.stops}
-        for row in range(1, len(tops)):
+        every = lined(self.sheet.ruler)
+        for row in rows:
             high, low = float(tops[row]), float(tops[row - 1])
-            if high <= self.strip.bottom_mm + 1e-6 or high > self.strip.top_mm + 1e-6:
+            if high > self.strip.top_mm + 1e-6:
                 continue
             y, tall = self.at(high), high - low
-            long = _BAND + _NUMBER + (_BOX + 1.5 if row % 5 == 0 else 0)
-            ink.line(self.across(0, long), y, self.across(0, long) + long, y,
-                     wide=0.3 if row % 10 == 0 else 0.15)  # fmt: skip
+            self._row_line(row, y, every)
             tall = min(tall, high - self.strip.bottom_mm)
             middle = y + tall / 2
             if tall >= _LEAST_ROW or (row % 5 == 0 and 5 * tall >= _LEAST_ROW):
@@ -350,11 +376,18 @@ class _Drawn:
                 ink.text(self.across(_BAND + _NUMBER / 2), middle, str(row), points,
                          bold=row % 10 == 0, anchor=0.5)  # fmt: skip
             size = min(_BOX, 0.72 * tall)
-            if size > 0.5:
+            if size > 1.0:
                 x = self.across(_BAND + _NUMBER + (_BOX - size) / 2 + 0.6, size)
                 ink.box(x, middle - size / 2, size, size, line=0.18)
             if row in stops and tall > 1.0:
                 self._stop(y, min(1.3, 0.3 * tall))
+
+    def _row_line(self, row: int, y: float, every: int) -> None:
+        if row % every:
+            return
+        long = _BAND + _NUMBER + (_BOX + 1.5 if row % (5 * every) == 0 else 0)
+        left, wide = self.across(0, long), 0.3 if row % (10 * every) == 0 else 0.15
+        self.ink.line(left, y, left + long, y, wide=wide)
 
     def _stop(self, y: float, size: float) -> None:
         """Mark a row that is good to stop after."""
@@ -362,6 +395,11 @@ class _Drawn:
         self.ink.shape(
             [(x - size, y), (x, y - size), (x + size, y), (x, y + size)], fill=PAPER, line=0.25
         )
+
+
+def lined(ruler: Ruler) -> int:
+    """Return at every which row a line is drawn, so that lines can be told apart."""
+    return next((n for n in (1, 5, 10, 50, 100) if n * ruler.row_mm >= _LEAST_GAP), 500)
 
 
 def _joins_left(line: StripeLine, after: StripeLine) -> bool:

@@ -248,6 +248,23 @@ def test_the_last_row_lies_at_the_blankets_length_as_worked(results):
     assert (np.diff(tops) > 0).all()
 
 
+def test_the_heights_are_those_midway_between_a_peak_and_a_dip(demo):
+    """What the directions tell to lay the ruler by: within 2 mm of nearly a metre and a half."""
+    results = Pipeline().settled_results(demo)
+    fabric, wave = results.fabric, results.wave
+    row = fabric.row_tops_mm(fabric.n_rows // 2)
+    near = row[np.abs(row[:, 0] - row[:, 0].mean()) < wave.repeat_width_mm]
+    midway = near[near[:, 1].argmax(), 0] + wave.repeat_width_mm / 4
+
+    def height(number):
+        tops = fabric.row_tops_mm(number)
+        tops = tops[np.argsort(tops[:, 0])]
+        return np.interp(midway, tops[:, 0], tops[:, 1])
+
+    found = np.array([height(number) - height(0) for number in range(fabric.n_rows + 1)])
+    assert found == pytest.approx(row_tops_mm(results), abs=2.0)
+
+
 def test_a_firmer_hand_and_other_stitches_change_the_ruler(demo):
     rows = row_tops_mm(Pipeline().results(demo))
     other = replace(demo, gauge=replace(demo.gauge, rows=demo.gauge.rows * 0.8))
