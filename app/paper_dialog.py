@@ -36,7 +36,9 @@ from PySide6.QtWidgets import (
 from app.asking import complain, plain_box
 from app.assets import chart_font
 from app.computing import LatestWins, ShouldStop
+from app.exporting import settled
 from app.painting.choices import Choices
+from app.painting.pictures import Work
 from app.paper.making import KINDS, SHEETS, page_for
 from app.paper.sheets import SheetName, Sheets
 from app.papers import paper_ending, paper_sheets, paper_table, shopping_words
@@ -112,11 +114,12 @@ def do(job: Any, should_stop: ShouldStop) -> str:
     kind, wish, target = job
     if kind == "text":
         return shopping_words(wish.results, wish.choices, should_stop=should_stop)
+    results = settled(wish.results, Work(should_stop))  # heights that are worked by are at rest
     if kind == "table":
         name = wish.names[0]
-        write_whole(target, paper_table(wish.results, name, wish.choices, should_stop=should_stop))
+        write_whole(target, paper_table(results, name, wish.choices, should_stop=should_stop))
         return f"Saved {target.name}."
-    sheets = paper_sheets(wish.results, wish.names, wish.choices, should_stop=should_stop)
+    sheets = paper_sheets(results, wish.names, wish.choices, should_stop=should_stop)
     if kind == "print":
         sheets.paint_all(target, target.resolution(), should_stop=should_stop)
         return f"{counted(len(sheets.pages), 'page')} sent to the printer."
@@ -337,7 +340,9 @@ class PaperDialog(QDialog):
             for name in made.wish.names
         ]
         if not made.wish.results.fabric.settled:
-            parts.append("Heights are a first sketch while the stitches settle")
+            parts.append("Heights are a first sketch; what is saved or printed has settled")
+        if len(pages) > len(made.thumbs):
+            parts.append(f"The first {len(made.thumbs)} are shown; all are saved and printed")
         self.facts.setText("\n".join(f"{part}." for part in parts))
         self.thumbs.blockSignals(True)
         self.thumbs.clear()

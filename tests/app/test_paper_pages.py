@@ -25,7 +25,7 @@ from core.design.document import Size, Stripe, Stripes, Yarn
 from core.design.edits import set_gauge, set_stitch, set_values
 from core.design.files import read_design
 from core.paper.ruler import ruler_of
-from core.paper.stripe_list import stripe_lines
+from core.paper.stripe_list import stripe_lines, stripe_table
 from core.pipeline import Pipeline
 
 SOON = 20_000
@@ -314,6 +314,18 @@ def test_a_name_without_its_ending_asks_before_replacing(qtbot, dialog, tmp_path
     monkeypatch.setattr(dialog, "_may_replace", lambda path: said.append(path) or False)
     dialog.save_button.click()
     assert said == [there] and there.read_text() == "mine" and dialog.save_button.isEnabled()
+
+
+def test_what_is_saved_has_settled_though_a_sketch_is_shown(qtbot, dialog, tmp_path, monkeypatch):
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (_[2], ""))
+    assert "first sketch" in dialog.facts.text()
+    dialog.boxes["shopping"].click()
+    dialog.boxes["stripes"].click()
+    wait_for_page(qtbot, dialog)
+    dialog.table_button.click()
+    qtbot.waitUntil(lambda: dialog.status.text() == "Saved throw-stripes.csv.", timeout=SOON)
+    settled = Pipeline().settled_results(dialog._results.design)
+    assert (tmp_path / "throw-stripes.csv").read_bytes() == stripe_table(settled)
 
 
 @needs_poppler
