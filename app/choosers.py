@@ -1,6 +1,7 @@
 """Opens the dialogs beside the window: those something is chosen in, and those that follow it."""
 
 from pathlib import Path
+from typing import Final
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QDialog, QWidget
@@ -10,7 +11,6 @@ from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
 from app.curves_dialog import CurvesDialog
 from app.documents import Documents
-from app.paper_dialog import PaperDialog
 from app.plan_dialog import PlanDialog
 from app.reading_dialog import ReadingDialog
 from app.session import Session
@@ -20,6 +20,8 @@ from app.theme import Theme
 from app.twin_dialog import TwinDialog
 from core.pipeline import Results
 from core.sketch.ways import runs_of
+
+_PAPER: Final = "paper"
 
 Chooser = SketchDialog | CompareDialog | PlanDialog | TwinDialog | StashDialog | ReadingDialog
 
@@ -113,11 +115,15 @@ class Choosers(QObject):
 
     def open_paper(self) -> None:
         """Open shopping list, yarn card, stripe ruler and stripe list."""
+        # Wanted rarely, and start-up time counts.
+        from app.paper_dialog import PaperDialog
+
         results = self._newest()
         if results is None or self._brought_forward(PaperDialog):
             return
         folder, stem = Path(self._documents.folder), self._documents.stem
         dialog = PaperDialog(results, folder, stem, self._theme, self._window)
+        dialog.setObjectName(_PAPER)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.said.connect(self.said)
         self._live.changed.connect(dialog.show_results)
@@ -133,12 +139,13 @@ class Choosers(QObject):
             StashDialog,
             ReadingDialog,
             BookletDialog,
-            PaperDialog,
             CurvesDialog,
         )
         for kind in kinds:
             for dialog in self._window.findChildren(kind):
                 dialog.reject()
+        for paper in self._window.findChildren(QDialog, _PAPER):
+            paper.reject()
 
     def _newest(self) -> Results | None:
         self._documents.finish_typing()

@@ -8,7 +8,7 @@ here may run on any thread.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtGui import QPageSize
 
@@ -23,8 +23,6 @@ from app.painting.pictures import (
     picture,
     picture_format,
 )
-from app.paper.sheets import SheetName
-from app.papers import paper_ending, paper_pdf, paper_table, shopping_words
 from core.booklet.options import EditionName
 from core.chart.svg import svg_text
 from core.design.disk import write_whole
@@ -32,6 +30,9 @@ from core.design.document import Design, Hand
 from core.errors import DesignError
 from core.pipeline import Pipeline, Results
 from core.stripes.key import key_text
+
+if TYPE_CHECKING:
+    from app.paper.sheets import SheetName
 
 _PAPERS: Final = {"A4": QPageSize.PageSizeId.A4, "Letter": QPageSize.PageSizeId.Letter}
 _MOST_KEPT: Final = 12
@@ -116,15 +117,19 @@ def _booklet(name: str, ending: str, about: str, edition: EditionName) -> Export
     return Export(name, ending, about, make, edition=edition, group=BOOKLET)
 
 
-def _sheet(name: SheetName, ending: str, about: str) -> Export:
+def _sheet(name: "SheetName", ending: str, about: str) -> Export:
     def make(results: Results, choices: Choices, work: Work) -> bytes:
+        from app.papers import paper_pdf  # rarely wanted, and start-up time counts
+
         return paper_pdf(results, (name,), choices, should_stop=work.should_stop)
 
     return Export(f"{name}-pdf", ending, about, make, group=ON_PAPER)
 
 
-def _table(name: SheetName, ending: str, about: str) -> Export:
+def _table(name: "SheetName", ending: str, about: str) -> Export:
     def make(results: Results, choices: Choices, work: Work) -> bytes:
+        from app.papers import paper_table  # as above
+
         return paper_table(results, name, choices, should_stop=work.should_stop)
 
     return Export(f"{name}-csv", ending, about, make, group=ON_PAPER)
@@ -132,6 +137,8 @@ def _table(name: SheetName, ending: str, about: str) -> Export:
 
 def shopping_txt(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the shopping list as plain text."""
+    from app.papers import shopping_words  # as above
+
     return shopping_words(results, choices, should_stop=work.should_stop).encode()
 
 
@@ -169,6 +176,16 @@ EXPORTS: Final = (
     ),
 )
 NAMES: Final = tuple(export.name for export in EXPORTS)
+
+
+def paper_ending(ending: str, choices: Choices, design: Design) -> str:
+    """Return what is added to a design's name for a sheet: another hand is named."""
+    hand = choices.hand or choices.booklet.hand or design.hand
+    if hand == design.hand or not ("ruler" in ending or "stripes" in ending):
+        return ending
+    stem, _, kind = ending.rpartition(".")
+    return f"{stem}-{hand}-handed.{kind}"
+
 
 Files = dict[str, bytes]
 """What is to be written: a file's ending, added to the design's name, and its bytes."""

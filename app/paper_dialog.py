@@ -36,12 +36,12 @@ from PySide6.QtWidgets import (
 from app.asking import complain, plain_box
 from app.assets import chart_font
 from app.computing import LatestWins, ShouldStop
-from app.exporting import settled
+from app.exporting import paper_ending, settled
 from app.painting.choices import Choices
 from app.painting.pictures import Work
 from app.paper.making import KINDS, SHEETS, page_for
 from app.paper.sheets import SheetName, Sheets
-from app.papers import paper_ending, paper_sheets, paper_table, shopping_words
+from app.papers import paper_sheets, paper_table, shopping_words
 from app.theme import UNIT, Theme
 from app.views.figures import counted
 from app.views.pages.fields import ChoiceField

@@ -82,14 +82,5 @@ def _wanted(results: Results, choices: Choices, should_stop: ShouldStop) -> Resu
     return Pipeline().settled_results(changed, should_stop=should_stop)
 
 
-def paper_ending(ending: str, choices: Choices, design: Design) -> str:
-    """Return what is added to a design's name for a sheet: another hand is named."""
-    hand = _hand(choices, design)
-    if hand == design.hand or ("ruler" not in ending and "stripes" not in ending):
-        return ending
-    stem, _, kind = ending.rpartition(".")
-    return f"{stem}-{hand}-handed.{kind}"
-
-
 def _hand(choices: Choices, design: Design) -> Hand:
     return choices.hand or choices.booklet.hand or design.hand

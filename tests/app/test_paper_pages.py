@@ -13,11 +13,12 @@ from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from app.exporting import paper_ending
 from app.painting.choices import Choices
 from app.paper.making import SHEETS
 from app.paper.ruler import bar_place, room_mm, strip_places
 from app.paper_dialog import PaperDialog
-from app.papers import paper_ending, paper_pdf, paper_sheets
+from app.papers import paper_pdf, paper_sheets
 from app.session import Session
 from app.window import Window
 from core.booklet.options import PAGES_MM
