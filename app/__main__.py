@@ -34,7 +34,9 @@ def _run_headless(words: list[str]) -> int:
     report.add_argument("design", type=Path)
     report.add_argument("--json", action="store_true", help="one JSON object")
     report.set_defaults(run=headless.report)
-    export = commands.add_parser("export", help="chart, fabric picture and written rows")
+    export = commands.add_parser(
+        "export", help="chart, fabric picture, written rows, booklets, sheets on paper"
+    )
     export.add_argument("design", type=Path)
     export.add_argument("--to", type=Path, required=True, metavar="DIR", help="folder")
     export.add_argument("--only", metavar="NAME,NAME", help="some of the exports")
@@ -42,8 +44,8 @@ def _run_headless(words: list[str]) -> int:
     export.add_argument("--language", choices=headless.LANGUAGES, default="en", help="of the words")
     export.add_argument("--spelled", action="store_true", help="words without abbreviations")
     export.add_argument("--size", default="own", metavar="own|all|NAME", help="of the words")
-    booklet = export.add_argument_group("booklets")
-    booklet.add_argument("--page", choices=("a4", "letter"), default="a4", help="the paper")
+    booklet = export.add_argument_group("booklets and sheets on paper")
+    booklet.add_argument("--page", choices=("a4", "letter"), help="the paper")
     booklet.add_argument("--hand", choices=("right", "left"), help="the working hand")
     booklet.add_argument("--repeats", type=int, metavar="N", help="another width")
     booklet.add_argument("--rows", type=int, metavar="N", help="another length")

@@ -2,6 +2,7 @@
 
 from functools import partial
 from pathlib import Path
+from typing import Final
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QDialog, QWidget
@@ -23,6 +24,8 @@ from core.design.document import Design
 from core.design.edits import Edit, set_values
 from core.pipeline import Results
 from core.sketch.ways import runs_of
+
+_PAPER: Final = "paper"
 
 Chooser = SketchDialog | CompareDialog | PlanDialog | TwinDialog | StashDialog | ReadingDialog
 
@@ -163,6 +166,22 @@ class Choosers(QObject):
         self._live.changed.connect(dialog.show_results)
         dialog.show()
 
+    def open_paper(self) -> None:
+        """Open shopping list, yarn card, stripe ruler and stripe list."""
+        # Wanted rarely, and start-up time counts.
+        from app.paper_dialog import PaperDialog
+
+        results = self._newest()
+        if results is None or self._brought_forward(PaperDialog):
+            return
+        folder, stem = Path(self._documents.folder), self._documents.stem
+        dialog = PaperDialog(results, folder, stem, self._theme, self._window)
+        dialog.setObjectName(_PAPER)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.said.connect(self.said)
+        self._live.changed.connect(dialog.show_results)
+        dialog.show()
+
     def close(self) -> None:
         """Close every dialog that is open, and what works in it."""
         kinds = (
@@ -179,6 +198,8 @@ class Choosers(QObject):
         for kind in kinds:
             for dialog in self._window.findChildren(kind):
                 dialog.reject()
+        for paper in self._window.findChildren(QDialog, _PAPER):
+            paper.reject()
 
     def _newest(self) -> Results | None:
         self._documents.finish_typing()

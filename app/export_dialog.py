@@ -90,7 +90,7 @@ class ExportDialog(QDialog):
         self.written: list[Path] = []
         chart_font()  # fonts are added on this thread
         self.fields = ExportFields(
-            results.design, [(export.name, export.about) for export in EXPORTS], self
+            results.design, [(export.name, export.about, export.group) for export in EXPORTS], self
         )
         self.preview = ExportPreview(self)
         self._folder = QLineEdit(str(folder), self)

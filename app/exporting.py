@@ -8,7 +8,7 @@ here may run on any thread.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtGui import QPageSize
 
@@ -29,10 +29,17 @@ from core.design.disk import write_whole
 from core.design.document import Design, Hand
 from core.errors import DesignError
 from core.pipeline import Pipeline, Results
+from core.stripes.key import key_text
+
+if TYPE_CHECKING:
+    from app.paper.sheets import SheetName
 
 _PAPERS: Final = {"A4": QPageSize.PageSizeId.A4, "Letter": QPageSize.PageSizeId.Letter}
 _MOST_KEPT: Final = 12
 _QUIETLY: Final = Work()
+CHART: Final = "Chart, fabric, rows"
+BOOKLET: Final = "Booklet"
+ON_PAPER: Final = "On paper"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +53,7 @@ class Export:
         make: The file's bytes.
         is_chart: Whether it shows the chart, and so can be had for either hand.
         edition: The edition of a booklet, whose ending says hand, terms and size as well.
+        group: Under which words the dialog lists it.
     """
 
     name: str
@@ -54,9 +62,12 @@ class Export:
     make: Callable[[Results, Choices, Work], bytes]
     is_chart: bool = False
     edition: EditionName | None = None
+    group: str = ""
 
     def ending_of(self, choices: Choices, design: Design) -> str:
         """Return what is added to the design's name with these choices."""
+        if self.group == ON_PAPER:
+            return paper_ending(self.ending, choices, design)
         if self.edition is None:
             return self.ending
         return booklet_ending(options_of(choices, self.edition), design)
@@ -103,21 +114,78 @@ def _booklet(name: str, ending: str, about: str, edition: EditionName) -> Export
         source = booklet_source(results, options_of(choices, edition), should_stop=work.should_stop)
         return booklet_bytes(source, should_stop=work.should_stop)
 
-    return Export(name, ending, about, make, edition=edition)
+    return Export(name, ending, about, make, edition=edition, group=BOOKLET)
+
+
+def _sheet(name: "SheetName", ending: str, about: str) -> Export:
+    def make(results: Results, choices: Choices, work: Work) -> bytes:
+        from app.papers import paper_pdf  # rarely wanted, and start-up time counts
+
+        return paper_pdf(results, (name,), choices, should_stop=work.should_stop)
+
+    return Export(f"{name}-pdf", ending, about, make, group=ON_PAPER)
+
+
+def _table(name: "SheetName", ending: str, about: str) -> Export:
+    def make(results: Results, choices: Choices, work: Work) -> bytes:
+        from app.papers import paper_table  # as above
+
+        return paper_table(results, name, choices, should_stop=work.should_stop)
+
+    return Export(f"{name}-csv", ending, about, make, group=ON_PAPER)
+
+
+def shopping_txt(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
+    """Return the shopping list as plain text."""
+    from app.papers import shopping_words  # as above
+
+    return shopping_words(results, choices, should_stop=work.should_stop).encode()
+
+
+def key_txt(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
+    """Return the key to the stripes as plain text."""
+    del choices, work
+    return key_text(results.design).encode()
 
 
 EXPORTS: Final = (
-    Export("chart-svg", "-chart.svg", "Chart for vector editors (SVG)", chart_svg, True),
-    Export("chart-png", "-chart.png", "Chart as a picture (PNG)", chart_png, True),
-    Export("chart-pdf", "-chart.pdf", "Chart for print (PDF)", chart_pdf, True),
-    Export("fabric-png", "-fabric.png", "Picture of the whole blanket (PNG)", fabric_png),
-    Export("rows-txt", "-rows.txt", "Written rows (plain text)", rows_txt),
+    Export(
+        "chart-svg", "-chart.svg", "Chart for vector editors (SVG)", chart_svg, True, group=CHART
+    ),
+    Export("chart-png", "-chart.png", "Chart as a picture (PNG)", chart_png, True, group=CHART),
+    Export("chart-pdf", "-chart.pdf", "Chart for print (PDF)", chart_pdf, True, group=CHART),
+    Export(
+        "fabric-png", "-fabric.png", "Picture of the whole blanket (PNG)", fabric_png, group=CHART
+    ),
+    Export("rows-txt", "-rows.txt", "Written rows (plain text)", rows_txt, group=CHART),
     _booklet("booklet-pdf", "-booklet.pdf", "Booklet in colour (PDF)", "full"),
     _booklet("booklet-plain-pdf", "-booklet-plain.pdf", "Booklet, plain (PDF)", "plain"),
     _booklet("booklet-large-pdf", "-booklet-large.pdf", "Booklet, large type (PDF)", "large"),
     _booklet("booklet-html", "-booklet.html", "Booklet for screen readers (HTML)", "html"),
+    _sheet("shopping", "-shopping.pdf", "Shopping list (PDF)"),
+    _table("shopping", "-shopping.csv", "Shopping list as a table (CSV)"),
+    Export(
+        "shopping-txt", "-shopping.txt", "Shopping list (plain text)", shopping_txt, group=ON_PAPER
+    ),
+    _sheet("card", "-yarn-card.pdf", "Yarn card to tie snips to (PDF)"),
+    _sheet("ruler", "-stripe-ruler.pdf", "Stripe ruler at true height (PDF)"),
+    _sheet("stripes", "-stripes.pdf", "Stripe list to tick off (PDF)"),
+    _table("stripes", "-stripes.csv", "Stripe list as a table (CSV)"),
+    Export(
+        "key-txt", "-stripe-key.txt", "Key to the stripes (plain text)", key_txt, group=ON_PAPER
+    ),
 )
 NAMES: Final = tuple(export.name for export in EXPORTS)
+
+
+def paper_ending(ending: str, choices: Choices, design: Design) -> str:
+    """Return what is added to a design's name for a sheet: another hand is named."""
+    hand = choices.hand or choices.booklet.hand or design.hand
+    if hand == design.hand or not ("ruler" in ending or "stripes" in ending):
+        return ending
+    stem, _, kind = ending.rpartition(".")
+    return f"{stem}-{hand}-handed.{kind}"
+
 
 Files = dict[str, bytes]
 """What is to be written: a file's ending, added to the design's name, and its bytes."""
@@ -184,6 +252,9 @@ def _of_matter(name: str, choices: Choices) -> Choices:
         )
     if name.startswith("booklet"):
         return Choices(terms=choices.terms, edition=choices.edition, booklet=choices.booklet)
+    if any(export.name == name and export.group == ON_PAPER for export in EXPORTS):
+        hand = choices.hand or choices.booklet.hand
+        return Choices(hand=hand, terms=choices.terms, paper=choices.paper)
     return replace(choices, both_hands=False)
 
 

@@ -62,7 +62,10 @@ def export(arguments: argparse.Namespace) -> int:
     try:
         edition = _edition(results, arguments)
         choices = Choices(
-            terms=arguments.terms, edition=edition, booklet=_booklet_options(arguments)
+            terms=arguments.terms,
+            edition=edition,
+            booklet=_booklet_options(arguments),
+            paper=arguments.page,
         )
         stem = arguments.design.stem
         for path in write_exports(results, arguments.to, stem, only=only, choices=choices):
@@ -102,7 +105,7 @@ def _booklet_options(arguments: argparse.Namespace) -> Options:
         if value is not None and not 1 <= value <= most:
             raise DesignError(f"--{name} has to be from 1 to {most}, not {value}")
     return Options(
-        page=arguments.page,
+        page=arguments.page or "a4",
         terms=arguments.terms,
         hand=arguments.hand,
         repeats=arguments.repeats,

@@ -60,6 +60,7 @@ def _file(window: "Window") -> QMenu:
     _add(file, "Yarn s&helf…", window.shelving.open, "Ctrl+Shift+Y")
     _add(file, "&Export…", window.export, "Ctrl+E")
     _add(file, "&Booklet…", window.choosers.open_booklet, "Ctrl+B")
+    _add(file, "On &paper…", window.choosers.open_paper, standard.Print)
     file.addSeparator()
     _add(file, "&Quit", window.close, standard.Quit)
     return recent

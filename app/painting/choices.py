@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
-from core.booklet.options import Options
+from core.booklet.options import Options, PageName
 from core.chart.piece import STANDARD, Part
 from core.chart.sheet import Apart
 from core.craft.stitches import Terms
@@ -34,6 +34,7 @@ class Choices:
         edition: Language, form and size of the written pattern.
         booklet: Paper, hand and size of booklets.
         pages: Paper of the PDF; its own size holds the whole chart on one page.
+        paper: Paper of lists, cards and rulers; None for the usual one with the design's units.
     """
 
     part: Part = STANDARD
@@ -51,6 +52,7 @@ class Choices:
     edition: Edition = OWN
     booklet: Options = field(default_factory=Options)
     pages: Pages = "own"
+    paper: PageName | None = None
 
     def picture_width_px(self) -> int:
         """Return the width of pictures."""

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from app.painting.choices import Choices, Pages
 from app.theme import UNIT
 from app.views.edition_fields import EditionFields
+from core.booklet.options import PageName
 from core.chart.clearance import LEAST_MM
 from core.chart.piece import Part, Shown, extent_of
 from core.chart.sheet import Apart
@@ -28,6 +29,7 @@ WIDEST_MM: Final = 5000
 _SHOWN: Final[tuple[Shown, ...]] = ("extract", "part", "whole")
 _APART: Final[tuple[Apart, ...]] = ("weight", "lines", "none")
 _PAGES: Final[tuple[Pages, ...]] = ("own", "A4", "Letter")
+_PAPERS: Final[tuple[PageName, ...]] = ("a4", "letter")
 _HANDS: Final[tuple[Hand, ...]] = ("right", "left")
 _FIRST_FILES: Final = ("chart-svg", "chart-png", "rows-txt")
 
@@ -38,12 +40,14 @@ class ExportFields(QWidget):
     changed = Signal()
     least_changed = Signal()
 
-    def __init__(self, design: Design, files: list[tuple[str, str]], parent: QWidget) -> None:
+    def __init__(self, design: Design, files: list[tuple[str, str, str]], parent: QWidget) -> None:
         super().__init__(parent)
         self._design = design
         self._sizes: dict[str, QLabel] = {}
         self._files: dict[str, QCheckBox] = {}
-        for name, about in files:
+        self._groups: dict[str, list[str]] = {}
+        for name, about, group in files:
+            self._groups.setdefault(group, []).append(name)
             self._files[name] = QCheckBox(about, self)
             self._files[name].setChecked(name in _FIRST_FILES)
             self._sizes[name] = QLabel(self)
@@ -83,6 +87,7 @@ class ExportFields(QWidget):
             width_px=self.width_px.value() if by_pixels else None,
             edition=self.words.edition,
             pages=_PAGES[self.pages.currentIndex()],
+            paper=_PAPERS[self.paper.currentIndex()],
         )
 
     def tick(self, name: str) -> None:
@@ -195,6 +200,12 @@ class ExportFields(QWidget):
             "PDF on",
             "A chart larger than a page goes over several, which overlap",
         )
+        self.paper = self._combo(
+            ["A4", "US Letter"],
+            "Sheets on",
+            "The paper of shopping list, yarn card, stripe ruler and stripe list",
+        )
+        self.paper.setCurrentIndex(_PAPERS.index("letter" if self._design.units == "in" else "a4"))
         self._least = QDoubleSpinBox(self)
         self._least.setRange(0.2, 20)
         self._least.setSingleStep(0.1)
@@ -212,14 +223,16 @@ class ExportFields(QWidget):
         form.setContentsMargins(0, 0, UNIT, 0)
         form.setVerticalSpacing(UNIT)
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
-        files = QVBoxLayout()
-        files.setSpacing(UNIT // 2)
-        for name, box in self._files.items():
-            line = QHBoxLayout()
-            line.addWidget(box, 1)
-            line.addWidget(self._sizes[name])
-            files.addLayout(line)
-        form.addRow("Files", files)
+        for group, names in self._groups.items():
+            files = QVBoxLayout()
+            files.setSpacing(UNIT // 2)
+            for name in names:
+                line = QHBoxLayout()
+                line.addWidget(self._files[name], 1)
+                line.addWidget(self._sizes[name])
+                files.addLayout(line)
+            form.addRow(group, files)
+        form.addRow("Sheets on", self.paper)
         form.addRow("Chart sho&ws", self.shown)
         form.addRow("", self._range)
         form.addRow("&Layout", self._lay)
@@ -253,6 +266,7 @@ class ExportFields(QWidget):
             self._hand,
             self._measure,
             self.pages,
+            self.paper,
         ):
             combo.currentIndexChanged.connect(self._on_change)
         for spin in (*self.rows, *self.repeats, self._dpi, self.width_px):

@@ -133,6 +133,12 @@ def short_caution(design: Design, size: SizeMeasures) -> str:
     return f"For an infant: follow your local safe-sleep guidance.{holes}"
 
 
+def fibres_in(name: str) -> tuple[str, ...]:
+    """Return the fibres that a yarn's name speaks of, as it writes them."""
+    found = (re.findall(rf"\b(?:{words})\b", name, re.IGNORECASE) for _, words in _FIBRES)
+    return tuple(dict.fromkeys(word for words in found for word in words))
+
+
 def _opens(steady: Steady) -> bool:
     return steady.converged and wave_strain(steady).post_most >= HOLES_FROM
 

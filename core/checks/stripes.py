@@ -45,7 +45,7 @@ def check_stripes(design: Design, n_rows: int) -> list[Finding]:
 
 
 def _merging(design: Design, worked: tuple[Worked, ...]) -> list[Finding]:
-    merges = merging([yarn.colour for yarn in design.yarns], worked)
+    merges = merging([yarn.colour for yarn in design.yarns], worked, design.edging)
     findings = [Finding("note", "colour", _sentence(design, merge)) for merge in merges[:_MOST]]
     more = len(merges) - _MOST
     if more > 0:

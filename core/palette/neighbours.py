@@ -4,10 +4,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 
+from core.design.document import Edging
 from core.palette.difference import Floats, ciede2000
 from core.palette.sight import GREY, PLAIN, Sight, lab_of, seen
 from core.palette.spaces import hex_of_oklch, oklch_of
@@ -26,6 +27,10 @@ _AT_ONCE: Final = 12
 _DARKEST: Final = 0.05
 
 
+Beside = Literal["bottom", "top", "sides", "border"]
+"""Where edging meets: rows at the bottom, at the top, along the sides; fill rows and border."""
+
+
 @dataclass(frozen=True, slots=True)
 class Meeting:
     """Two yarns that lie side by side somewhere.
@@ -33,12 +38,17 @@ class Meeting:
     Attributes:
         one: Number of the yarn, the smaller one.
         other: Number of the other yarn.
-        rows: The first rows of the upper stripes, from 1.
+        rows: Rows to look at, from 1: first rows of the upper stripes, and of stripes beside
+            which edging is worked.
+        edging: Where it is edging that meets; empty where only stripes do.
+        places: How often they meet.
     """
 
     one: int
     other: int
     rows: tuple[int, ...]
+    edging: tuple[Beside, ...] = ()
+    places: int = 0
 
 
 @dataclass(frozen=True)
@@ -82,22 +92,64 @@ def apart(colour: str, other: str, sight: Sight) -> float:
     return float(_apart(_labs([colour], sight), _labs([other], sight), sight)[0])
 
 
-def meetings(worked: Iterable[Worked]) -> tuple[Meeting, ...]:
-    """Return the yarns that lie side by side, in the order they first do."""
+def meetings(worked: Iterable[Worked], edging: Edging | None = None) -> tuple[Meeting, ...]:
+    """Return the yarns that lie side by side, in the order they first do, edging after stripes.
+
+    Args:
+        worked: The stripes from the foundation up.
+        edging: What is worked round them. A border lies beside the first and the last stripe, or
+            the fill rows there, and beside every stripe along both sides.
+    """
+    stripes = tuple(worked)
     rows: dict[tuple[int, int], list[int]] = {}
-    for below, above in pairwise(worked):
-        if below.yarn != above.yarn:
-            pair = min(below.yarn, above.yarn), max(below.yarn, above.yarn)
-            rows.setdefault(pair, []).append(above.first)
-    return tuple(Meeting(*pair, tuple(found)) for pair, found in rows.items())
+    places: dict[tuple[int, int], int] = {}
+    around: dict[tuple[int, int], dict[Beside, None]] = {}
+
+    def meet(one: int, other: int, row: int, where: Beside | None = None) -> None:
+        if one == other:
+            return
+        pair = min(one, other), max(one, other)
+        found = rows.setdefault(pair, [])
+        if row not in found:
+            found.append(row)
+        places[pair] = places.get(pair, 0) + 1
+        seen_ = around.setdefault(pair, {})
+        if where is not None:
+            seen_[where] = None
+
+    for below, above in pairwise(stripes):
+        meet(below.yarn, above.yarn, above.first)
+    if edging is not None and stripes:
+        border = None if edging.border is None else edging.border.yarn
+        bottom, top = edging.bottom, edging.top
+        ends: tuple[tuple[Beside, int, int, int | None], ...] = (
+            ("bottom", stripes[0].yarn, 1, None if bottom is None else bottom.yarn),
+            ("top", stripes[-1].yarn, stripes[-1].last, None if top is None else top.yarn),
+        )
+        for where, yarn, row, fill in ends:
+            if fill is not None:
+                meet(yarn, fill, row, where)
+            if border is not None and fill is not None:
+                meet(fill, border, row, "border")
+            elif border is not None:
+                meet(yarn, border, row, where)
+        for stripe in stripes if border is not None else ():
+            assert border is not None
+            meet(stripe.yarn, border, stripe.first, "sides")
+    return tuple(
+        Meeting(*pair, tuple(found), tuple(around[pair]), places[pair])
+        for pair, found in rows.items()
+    )
 
 
-def merging(colours: Sequence[str], worked: Iterable[Worked]) -> tuple[Merge, ...]:
-    """Return the neighbours that merge in any of `SIGHTS`.
+def merging(
+    colours: Sequence[str], worked: Iterable[Worked], edging: Edging | None = None
+) -> tuple[Merge, ...]:
+    """Return the neighbours that merge in any of `SIGHTS`, edging among them.
 
     Those that merge to every eye come first, among them and after them the nearest.
     """
-    met = meetings(worked)
+    met = meetings(worked, edging)
     if not met:
         return ()
     pairs = np.array([(meeting.one, meeting.other) for meeting in met])

@@ -21,7 +21,7 @@ from app.theme import Theme
 from app.views.colour_editor import ColourEditor
 from app.views.pages.colour import ALL_APART, ColourPage
 from app.window import Window
-from core.design.document import Stripe, Stripes, Yarn
+from core.design.document import Border, Edging, Stripe, Stripes, Yarn
 from core.palette.neighbours import SIGHTS, apart, least_apart
 from core.palette.spaces import oklch_of
 from core.pipeline import Pipeline
@@ -116,6 +116,25 @@ def test_what_would_help_is_said_and_done_in_one_step(desk, qtbot):
     assert heads(page) == ["Rust and Kelp"]
     desk.session.undo_stack.undo()
     assert heads(page) == ["Slate and Ash", "Rust and Kelp"]
+
+
+def test_a_border_like_the_stripes_it_touches_is_listed_with_its_places(theme, qtbot, ripple):
+    order = Stripes((Stripe(0, 2), Stripe(4, 2)))
+    edging = Edging(border=Border(rounds=1, yarn=1))
+    page = ColourPage(theme)
+    qtbot.addWidget(page)
+    desk = Desk(page, replace(ripple, yarns=YARNS, stripes=order, edging=edging))
+    page.show()
+    (item,) = [page.list.item(n).text() for n in range(page.list.count())]
+    # Ten stripes by turns: Slate is the first and four more; Chalk, the last, isn't like Ash.
+    assert item.startswith("Slate and Ash, 6 places (at the bottom and along the sides).")
+    rows = []
+    page.row_wished.connect(rows.append)
+    page.show_button.click()
+    page.show_button.click()
+    assert rows[0] == 1 and rows[1] > 1
+    desk.session.change("No border", lambda design: replace(design, edging=None), None)
+    assert page.list.count() == 0
 
 
 def test_where_nothing_merges_it_says_so(desk, ripple):

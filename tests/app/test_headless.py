@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -162,3 +163,21 @@ def test_a_size_out_of_bounds_is_refused_in_a_sentence(demo_path, tmp_path):
     assert done.returncode == 2
     assert "--rows has to be from 1 to 5000, not 0" in done.stderr
     assert not list(tmp_path.iterdir())
+
+
+def test_sheets_for_shop_and_chair_are_exported_without_a_window(demo_path, tmp_path):
+    only = "shopping-csv,ruler-pdf,stripes-csv,key-txt"
+    done = run("export", demo_path, "--to", tmp_path, "--only", only, "--page", "letter",
+               "--hand", "left")  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    stem = demo_path.stem
+    names = {path.name for path in tmp_path.iterdir()}
+    assert names == {
+        f"{stem}-shopping.csv",
+        f"{stem}-stripe-ruler-left-handed.pdf",
+        f"{stem}-stripes-left-handed.csv",
+        f"{stem}-stripe-key.txt",
+    }
+    ruler = (tmp_path / f"{stem}-stripe-ruler-left-handed.pdf").read_bytes()
+    assert re.search(rb"/MediaBox \[0 0 612[.0]* 792[.0]*\]", ruler)
+    assert "Stripes from the foundation up" in (tmp_path / f"{stem}-stripe-key.txt").read_text()

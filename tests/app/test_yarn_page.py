@@ -18,7 +18,7 @@ from app.stash_dialog import LEFT, NAME, OWNED, USED, StashDialog
 from app.theme import Theme
 from app.views.fabric_view import FabricView
 from app.views.fabric_yarn import YarnMarks
-from app.views.figures import number, yarn_length, yarn_unit_m
+from app.views.figures import length, number, yarn_length, yarn_unit_m
 from app.views.pages.yarn import YarnPage
 from app.views.pages.yarn_ball import verdict_words
 from app.views.pages.yarn_hours import hours_words
@@ -26,6 +26,7 @@ from app.views.pages.yarn_table import BAR
 from app.window import Window
 from core.design import edits
 from core.design.document import Item, Reckoning, Swatch
+from core.fabric.measure import length_after
 from core.pipeline import Pipeline
 from core.yarn.hours import hours_of
 from core.yarn.running_out import meter
@@ -461,3 +462,21 @@ def test_enter_in_a_field_of_the_stash_takes_nothing(stash):
     dialog.rows.setFocus()
     QTest.keyClick(dialog.rows, Key.Key_Return)
     assert not taken
+
+
+def test_a_fabric_come_to_rest_changes_lengths_and_nothing_else(theme, ripple, qtbot):
+    page, pipeline = YarnPage(theme), Pipeline()
+    qtbot.addWidget(page)
+    page.resize(320, 700)
+    page.show_results(pipeline.results(ripple))
+    page.show()
+    page.stops.fold.button.click()
+    before, shown = page.stops.long.text(), []
+    page.table.show_results = lambda *_: shown.append("table")
+    settled = pipeline.settled_results(ripple)
+    page.show_results(settled)
+    at = page.stops.row
+    wanted = length(length_after(settled.fabric, at), ripple.units)
+    assert page.stops.long.text() == wanted and before and not shown
+    page.show_results(pipeline.results(edits.set_yarn(ripple, 0, name="Kelp")))
+    assert shown == ["table"]

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from scipy.cluster.vq import kmeans2
 
 from core.checks.stripes import check_stripes
-from core.design.document import Stripe, Stripes, Yarn
+from core.design.document import Border, Edging, EndFill, Stripe, Stripes, Yarn
 from core.errors import DesignError
 from core.palette.cluster import colour_at, colours_of, grouped, settled
 from core.palette.harmony import FEWEST, MOST, RULES, palette_from
@@ -327,3 +327,30 @@ def test_shades_are_said_as_css_says_them(dark, light):
 def test_every_colour_has_words(colour):
     words = colour_words(colour)
     assert words and words == words.strip() and "  " not in words and len(words) < 40
+
+
+# --- edging among the neighbours ------------------------------------------------------------
+
+
+def test_a_border_meets_the_first_and_last_stripe_and_every_side():
+    found = meetings(worked(0, 1, 0), Edging(border=Border(yarn=2)))
+    assert [(m.one, m.other, m.edging, m.places) for m in found] == [
+        (0, 1, (), 2),
+        (0, 2, ("bottom", "top", "sides"), 4),
+        (1, 2, ("sides",), 1),
+    ]
+    assert found[1].rows == (1, 6, 5) and found[2].rows == (3,)
+
+
+def test_fill_rows_lie_between_stripes_and_border():
+    edging = Edging(bottom=EndFill(yarn=3), border=Border(yarn=2))
+    found = {(m.one, m.other): m for m in meetings(worked(0, 1), edging)}
+    assert found[0, 3].edging == ("bottom",) and found[2, 3].edging == ("border",)
+    assert found[0, 2].edging == ("sides",) and found[1, 2].edging == ("top", "sides")
+
+
+def test_a_border_in_a_neighbours_colour_is_among_those_that_merge():
+    near = ("#2a6f97", "#e9d8a6", "#ebdaa9")
+    assert not merging(near, worked(0, 1))
+    (found,) = merging(near, worked(0, 1), Edging(border=Border(yarn=2)))
+    assert (found.meeting.one, found.meeting.other) == (1, 2) and found.is_plain

@@ -138,12 +138,12 @@ class ColourPage(FormPage):
         if self._results is None:
             return
         design, n_rows = self._results.design, self._results.rows.drawn_rows
-        part = design.yarns, design.stripes, n_rows
+        part = design.yarns, design.stripes, n_rows, design.edging
         if part == self._seen_part:
             return
         self._seen_part = part
         worked = worked_stripes(design.stripes, n_rows)
-        self._merges = merging([yarn.colour for yarn in design.yarns], worked)
+        self._merges = merging([yarn.colour for yarn in design.yarns], worked, design.edging)
         self._show_yarn(design)
         self.list.show_merges(self._merges, design)
         there = bool(self._merges)
@@ -196,7 +196,7 @@ class ColourPage(FormPage):
         )
         colours = [yarn.colour for yarn in design.yarns]
         self.between.setText(_between_words(design, colours, pair))
-        met = meetings(worked_stripes(design.stripes, results.rows.drawn_rows))
+        met = meetings(worked_stripes(design.stripes, results.rows.drawn_rows), design.edging)
         for row, (yarn, other) in zip(self.shifts, (pair, pair[::-1]), strict=True):
             ends = {n for m in met if yarn in (m.one, m.other) for n in (m.one, m.other)}
             beside = [colours[n] for n in sorted(ends - {yarn, other})]

@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
 from app.theme import UNIT, Theme, small
 from app.views.figures import counted, number
 from core.design.document import Design
-from core.palette.neighbours import SIGHTS, Merge, least_apart
+from core.palette.neighbours import SIGHTS, Beside, Meeting, Merge, least_apart
 from core.palette.sight import Sight, seen
 
 _MERGE: Final = Qt.ItemDataRole.UserRole
@@ -40,6 +40,13 @@ _WORDS: Final = {
     "protan": "To red-blind eyes",
     "deutan": "To green-blind eyes",
     "tritan": "To blue-blind eyes",
+}
+
+_EDGING: Final[dict[Beside, str]] = {
+    "bottom": "at the bottom",
+    "top": "at the top",
+    "sides": "along the sides",
+    "border": "fill rows under the border",
 }
 
 Index = QModelIndex | QPersistentModelIndex
@@ -130,13 +137,22 @@ class MergeList(QListWidget):
 def card_of(merge: Merge, design: Design) -> tuple[str, tuple[Line, ...]]:
     """Return a pair's names and its lines, one for each way of seeing in which it merges."""
     one, other = (design.yarns[n] for n in (merge.meeting.one, merge.meeting.other))
-    places = counted(len(merge.meeting.rows), "place")
+    places = counted(merge.meeting.places, "place")
     apart = dict(zip(SIGHTS, merge.apart, strict=True))
     lines = tuple(
         (seen(one.colour, sight), seen(other.colour, sight), _line(sight, apart[sight]))
         for sight in merge.sights
     )
-    return f"{one.name} and {other.name}, {places}", lines
+    where = said_edging(merge.meeting)
+    return f"{one.name} and {other.name}, {places}{where}", lines
+
+
+def said_edging(meeting: Meeting) -> str:
+    """Return where edging is among the places, to go on a sentence; empty where it isn't."""
+    if not meeting.edging:
+        return ""
+    *first, last = (_EDGING[where] for where in meeting.edging)
+    return f" ({', '.join(first)} and {last})" if first else f" ({last})"
 
 
 def _line(sight: Sight, apart: float) -> str:

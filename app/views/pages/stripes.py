@@ -159,7 +159,9 @@ class StripesPage(FormPage):
         self.twin_button.clicked.connect(self.twin_wished)
         self.whole(self.twin_button)
         self.key_button = QPushButton("Copy the key", self)
-        self.key_button.setToolTip("Every stripe, name and rule as text, to paste and print")
+        self.key_button.setToolTip(
+            "Every stripe, name and rule as text, to paste; Export writes it as a file"
+        )
         self.key_button.clicked.connect(self.copy_key)
         self.whole(self.key_button)
         self._plan = self.note()

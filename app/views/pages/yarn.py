@@ -74,6 +74,7 @@ class YarnPage(FormPage):
         super().__init__(theme, parent)
         self._chosen = 0
         self._is_stale = True
+        self._seen: Results | None = None
         self._units: Units | None = None
         self._dialog: QColorDialog | None = None
         self._add_list()
@@ -153,6 +154,12 @@ class YarnPage(FormPage):
         """Show these results, or wait with that until there is somebody to see them."""
         super().show_results(results)
         self._chosen = min(self._chosen, len(results.design.yarns) - 1)
+        before = self._seen
+        if not self._is_stale and before is not None and _only_settled(before, results):
+            self._seen = results
+            self.stops.show_results(results)  # all that is told here of the fabric's shape
+            self.swatch.show_results(results, self._chosen)
+            return
         self._is_stale = True
         if self.isVisible():
             self._show_all(results)
@@ -170,7 +177,7 @@ class YarnPage(FormPage):
         self.marks_changed.emit(YarnMarks())
 
     def _show_all(self, results: Results) -> None:
-        self._is_stale = False
+        self._is_stale, self._seen = False, results
         self._follow_units(results.design.units)
         self.table.show_results(results, self._chosen)
         self._show_chosen()
@@ -324,6 +331,17 @@ class YarnPage(FormPage):
     def _edit_name(self) -> None:
         self.name.setFocus()
         self.name.selectAll()
+
+
+def _only_settled(before: Results, after: Results) -> bool:
+    """Return whether nothing has changed but the fabric, which has come to rest."""
+    return (
+        before.design == after.design
+        and before.yarn is after.yarn
+        and before.row_yarn is after.row_yarn
+        and before.yarn_ends is after.yarn_ends
+        and before.edging is after.edging
+    )
 
 
 def new_yarn(design: Design) -> Yarn:

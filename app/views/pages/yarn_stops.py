@@ -35,6 +35,7 @@ class StopsGroup(QObject):
         self._page = page
         self._results: Results | None = None
         self._stops: tuple[Stop, ...] = ()
+        self._found_in: Results | None = None
         self._row = 0  # that was chosen; 0 before one is
         self.fold = page.fold("Where to stop")
         page.note(
@@ -70,7 +71,9 @@ class StopsGroup(QObject):
     def show_results(self, results: Results) -> None:
         """Show the stopping places of these results; the row chosen stays if it is one."""
         self._results = results
-        self._stops = stopping_places(results.design, results.yarn_of_row, results.yarn_ends)
+        if not _stop_alike(self._found_in, results):
+            self._found_in = results
+            self._stops = stopping_places(results.design, results.yarn_of_row, results.yarn_ends)
         many = len(self._stops)
         self.slider.blockSignals(True)
         self.slider.setRange(0, max(many - 1, 0))
@@ -124,6 +127,17 @@ class StopsGroup(QObject):
         if self._stops:
             row = self._stops[self.slider.value()].row
             self._page.ask(f"End after row {row}", partial(edits.set_size, rows=row))
+
+
+def _stop_alike(before: Results | None, after: Results) -> bool:
+    """Return whether two results have the same stopping places: a stage anew gives new arrays."""
+    return (
+        before is not None
+        and before.yarn_of_row is after.yarn_of_row
+        and before.yarn_ends is after.yarn_ends
+        and before.design.stripes == after.design.stripes
+        and before.design.wave == after.design.wave
+    )
 
 
 def why_words(stop: Stop) -> str:

@@ -108,7 +108,7 @@ class YarnTable(QTableWidget):
         header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
         self.currentCellChanged.connect(self._on_current)
         self.itemDoubleClicked.connect(lambda: self.edit_wished.emit())
-        theme.changed.connect(self._paint_swatches)
+        theme.changed.connect(lambda: self._paint_swatches())
 
     def show_results(self, results: Results, chosen: int) -> None:
         """Show the yarns of these results, one of them chosen."""
@@ -129,8 +129,8 @@ class YarnTable(QTableWidget):
         del self._shown[self.rowCount() :]
         colours = tuple(yarn.colour for yarn in results.design.yarns)
         if colours != self._colours:
-            self._colours = colours
-            self._paint_swatches()
+            before, self._colours = self._colours, colours
+            self._paint_swatches(unlike=before)
         if self.currentRow() != chosen:
             self.setCurrentCell(chosen, NAME)
         self.blockSignals(was_blocked)
@@ -147,9 +147,12 @@ class YarnTable(QTableWidget):
             self.setItem(row, column, item)
         return item
 
-    def _paint_swatches(self) -> None:
+    def _paint_swatches(self, *, unlike: tuple[str, ...] = ()) -> None:
+        """Paint the patches of colour; those that are as before stay."""
         height = self.fontMetrics().ascent()
         for row, colour in enumerate(self._colours):
+            if row < len(unlike) and unlike[row] == colour:
+                continue
             icon = swatch_icon(colour, QSize(height, height), self._theme, self.devicePixelRatioF())
             self._cell(row, NAME).setIcon(icon)
 

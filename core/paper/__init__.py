@@ -1,0 +1,1 @@
+"""What goes on paper: shopping list, yarn card, stripe ruler, colours stripe by stripe."""
