@@ -35,6 +35,7 @@ from app.documents import Documents, designs_in
 from app.export_dialog import ExportDialog
 from app.helping import Helping
 from app.keeping.keeper import Keeper
+from app.linking import Linking
 from app.menus import make_menus
 from app.palettes import Palettes
 from app.pictures import is_picture_name
@@ -55,7 +56,6 @@ from app.views.pages.swatch import SwatchPage
 from app.views.pages.versions import VersionsPage
 from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
-from app.views.pointing import stitch_text
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
 from app.views.wave_band import WaveBand
@@ -121,6 +121,7 @@ class Window(QMainWindow):
         self.helping.speak_of(lambda: self.yarn.chosen_yarn)
         explain_figures(self, self.helping.know)
         self.choosers = Choosers(session, self.live, self.documents, theme, self)
+        self.linking = Linking(self)
         self._build()
         self._recent = make_menus(self)
         self._fill_recent()
@@ -266,12 +267,10 @@ class Window(QMainWindow):
         for view in wishing:
             view.wish.connect(self._on_wish)
         self.chart.placing_changed.connect(self._align_strip)
-        self.chart.stitch_hovered.connect(self._on_hover)
         self.chart.copy_wished.connect(self.copy_chart)
         self.chart.export_wished.connect(self.export)
         self.chart_copy.said.connect(self._say)
         self.choosers.said.connect(self._say)
-        self.fabric.stitch_hovered.connect(self._on_hover)
         self.sentence.page_wished.connect(self.show_place)
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
@@ -299,6 +298,7 @@ class Window(QMainWindow):
         self.live.show(design)
 
     def _show_results(self, results: Results) -> None:
+        self.linking.show_results(results)
         self.sentence.show_results(results)
         self.chart.show_results(results)
         self.fabric.show_results(results)
@@ -321,16 +321,6 @@ class Window(QMainWindow):
         self.session.change("Change terms", partial(set_values, terms=terms))
 
     # what is pointed at
-
-    def _on_hover(self, row: int, stitch: int) -> None:
-        self.chart.light(row, stitch)
-        self.fabric.light(row, stitch)
-        results = self.live.results
-        if results is None or row < 0:
-            self.statusBar().clearMessage()
-            return
-        text, more = stitch_text(results, row, stitch), self.fabric.stitch_words(row, stitch)
-        self.statusBar().showMessage(f"{text} – {more}" if more else text)
 
     def _point_at(self, row: int) -> None:
         """Show a row on chart and fabric; -1 leaves them as they are."""

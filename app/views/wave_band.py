@@ -10,6 +10,7 @@ A mark that is dragged shows what it snaps to, and the items are written beneath
 order.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -29,7 +30,7 @@ from PySide6.QtWidgets import QWidget
 from app.painting.chart import Placing, fitted
 from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme, figure, small
-from core.design.document import Design
+from core.design.document import Design, Items
 from core.design.edits import Edit, set_wave
 from core.fabric.profile import SHOWN, Mark, Profile
 from core.pipeline import Results
@@ -69,6 +70,7 @@ class WaveBand(QWidget):
         self._chosen = 0
         self._drag: _Drag | None = None
         self._hover: int | None = None
+        self._lit: tuple[str, int] | None = None  # kind and number of the marks that are lit
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setMinimumHeight(128)
@@ -87,6 +89,18 @@ class WaveBand(QWidget):
         self._chosen = min(self._chosen, max(len(self._marks()) - 1, 0))
         self._describe()
         self.update()
+
+    def light(self, repeat: Items, item: int) -> None:
+        """Show where an item of a row's repeat belongs; -1 shows nothing."""
+        lit = (
+            part_of(self._marks(), repeat, item, runs_left=self._runs_left()) if item >= 0 else None
+        )
+        if lit != self._lit:
+            self._lit = lit
+            self.update()
+
+    def _runs_left(self) -> bool:
+        return self._profile is not None and self._profile.runs_left
 
     def _marks(self) -> tuple[Mark, ...]:
         return self._profile.marks if self._profile is not None else ()
@@ -159,9 +173,15 @@ class WaveBand(QWidget):
             painter.drawRoundedRect(QRectF(at.x() - 4, at.y() - 4, 8, 8), 2, 2)
         else:
             painter.drawPath(_arrowhead(at, up=mark.kind == "peak"))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
         if chosen:
-            painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawEllipse(at, 13, 13)
+        if self._is_lit(mark):
+            painter.setPen(QPen(QColor(tones.accent), 2, Qt.PenStyle.DotLine))
+            painter.drawRoundedRect(QRectF(at.x() - 12, at.y() - 12, 24, 24), 4, 4)
+
+    def _is_lit(self, mark: Mark) -> bool:
+        return (mark.kind, mark.number) == self._lit
 
     def _is_dragged(self, mark: Mark) -> bool:
         drag = self._drag
@@ -181,7 +201,12 @@ class WaveBand(QWidget):
         for mark, text, x, line in self._labels(metrics, placing):
             strong = self._is_dragged(mark)
             painter.setPen(QColor(tones.accent if strong else tones.ink))
-            painter.drawText(QPointF(x, line_y + 0.9 * line * metrics.height()), text)
+            at = QPointF(x, line_y + 0.9 * line * metrics.height())
+            painter.drawText(at, text)
+            if self._is_lit(mark):
+                end = QPointF(x + metrics.horizontalAdvance(text), at.y() + 3)
+                painter.setPen(QPen(QColor(tones.accent), 2, Qt.PenStyle.DotLine))
+                painter.drawLine(QPointF(x, at.y() + 3), end)
         painter.setFont(small(self.font()))
         painter.setPen(QColor(tones.muted))
         way = "read from right to left" if self._profile.runs_left else "read from left to right"
@@ -336,6 +361,24 @@ class WaveBand(QWidget):
 
         checked_edit: Edit = edit
         self.wish.emit(text, checked_edit, gesture)
+
+
+def part_of(
+    marks: Sequence[Mark], repeat: Items, item: int, *, runs_left: bool
+) -> tuple[str, int] | None:
+    """Return kind and number of the part that an item of a row's repeat lies in.
+
+    The row has to repeat the same items as the row shown, the way it is worked or the other way
+    round; None otherwise.
+    """
+    mine = [mark for mark in marks if mark.repeat == SHOWN // 2]
+    ordered = mine[::-1] if runs_left else mine
+    for parts, items in ((ordered, repeat), (ordered, repeat[::-1])):
+        held = [number for number, mark in enumerate(parts) for _ in mark.items]
+        if tuple(i for mark in parts for i in mark.items) == items and item < len(held):
+            number = held[item if items is repeat else len(held) - 1 - item]
+            return parts[number].kind, parts[number].number
+    return None
 
 
 def _step_text(mark: Mark) -> str:

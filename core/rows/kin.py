@@ -45,3 +45,18 @@ def _met(rows: Rows, row: int, end: int, first: int, last: int) -> Indices:
     here = (links[:, end] >= first) & (links[:, end] <= last)
     met: Indices = np.unique(links[here, PARENT if end == CHILD else CHILD])
     return met
+
+
+def feet_of(rows: Rows, row: int, firsts: Indices, lasts: Indices) -> tuple[Indices, Indices]:
+    """Return the leftmost and rightmost parents of several spans of a row, shape (n,) each.
+
+    Where a span has none (chains), the right one lies left of the left one.
+    """
+    links = rows.fabric_links(row)
+    low = np.searchsorted(links[:, CHILD], firsts, side="left")
+    high = np.searchsorted(links[:, CHILD], lasts, side="right") - 1
+    none = high < low
+    left = links[np.minimum(low, len(links) - 1), PARENT].copy()
+    right = links[np.maximum(high, 0), PARENT].copy()
+    left[none], right[none] = 0, -1
+    return left, right

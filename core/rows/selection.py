@@ -26,7 +26,7 @@ class Span(NamedTuple):
     last: int
 
     @property
-    def count(self) -> int:
+    def size(self) -> int:
         """How many stitches."""
         return self.last - self.first + 1
 
@@ -50,7 +50,7 @@ class Selection:
     @property
     def count(self) -> int:
         """How many stitches."""
-        return sum(span.count for span in self.spans)
+        return sum(span.size for span in self.spans)
 
     @property
     def rows(self) -> tuple[int, int]:
@@ -128,7 +128,7 @@ def within(selection: Selection, rows: Rows) -> Selection | None:
     if not spans:
         return None
     places = (_nearest(place, spans) for place in (selection.anchor, selection.head))
-    kind: Kind = "stitch" if len(spans) == 1 and spans[0].count == 1 else selection.kind
+    kind: Kind = "stitch" if len(spans) == 1 and spans[0].size == 1 else selection.kind
     return Selection(kind, tuple(spans), *places)
 
 

@@ -109,7 +109,9 @@ class LinkedWords:
         if not 1 <= row <= len(self.kinds):
             return None
         kind = self.kinds[row - 1]
-        return next((x for x in self.lines if x.in_full and self.kinds[x.in_full - 1] == kind), None)
+        return next(
+            (x for x in self.lines if x.in_full and self.kinds[x.in_full - 1] == kind), None
+        )
 
     def _placed(self, line: PlacedLine) -> Iterator[tuple[int, int, Phrase]]:
         """Return start and end in the whole text of a line's phrases."""
@@ -175,4 +177,3 @@ def _line_start(text: str, label: str, at: int) -> int:
         return at
     found = text.find(f"\n{label}", at)
     return found + 1 if found >= 0 else -1
-

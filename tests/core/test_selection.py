@@ -40,9 +40,7 @@ def started(number, hand="right"):
     return design, build_rows(design)
 
 
-blankets = st.builds(
-    started, st.integers(0, len(FAMILIES) - 1), st.sampled_from(["right", "left"])
-)
+blankets = st.builds(started, st.integers(0, len(FAMILIES) - 1), st.sampled_from(["right", "left"]))
 
 
 @given(blankets, st.data())
