@@ -30,6 +30,9 @@ class Linking(QObject):
         links.pointed.connect(self.selecting.point_at)
         links.chosen.connect(self.selecting.choose)
         self.selecting.changed.connect(self._show)
+        window.sentence.figure_pointed.connect(self._on_figure)
+        for view in (window.chart, window.fabric):
+            view.measuring_changed.connect(self.measure)
 
     def show_results(self, results: Results) -> None:
         """Keep what there still is in these results."""
@@ -63,6 +66,20 @@ class Linking(QObject):
         """Let clicks on chart and fabric measure, or select again."""
         for view in (self._window.chart, self._window.fabric):
             view.measure(on)
+
+    def _on_figure(self, key: str) -> None:
+        """Light what a figure of the sentence measures: a dimension, or rows."""
+        self._window.fabric.show_figure(key)
+        results = self.selecting.results
+        if results is None or key not in ("chain", "stitches", "stitch", "loops", ""):
+            return
+        if not key:
+            self.selecting.point_at(None)
+        elif key == "chain":
+            self.selecting.point_rows(0, 0)
+        else:
+            row = min(max(results.rows.drawn_rows // 2, 1), results.rows.drawn_rows)
+            self.selecting.point_rows(row, row)
 
     def _now(self) -> Selection | None:
         now = self.selecting.chosen or self.selecting.pointed

@@ -148,7 +148,7 @@ class Window(QMainWindow):
             button.setText(terms)
             button.setCheckable(True)
             button.setToolTip(f"Write everything in {terms} terms")
-            button.clicked.connect(partial(self._set_terms, terms))
+            button.clicked.connect(partial(self.set_terms, terms))
             self._terms.addButton(button)
             row.addWidget(button)
         self.export_button = QPushButton("Export…", self)
@@ -317,7 +317,8 @@ class Window(QMainWindow):
             self.strip.set_placing(self.chart.placing)
             self.strip.show_results(results, fabric)
 
-    def _set_terms(self, terms: Terms) -> None:
+    def set_terms(self, terms: Terms) -> None:
+        """Write and say everything in a system of terms."""
         self.session.change("Change terms", partial(set_values, terms=terms))
 
     # what is pointed at
@@ -380,6 +381,11 @@ class Window(QMainWindow):
         self.show_page(self.pages.index(self.stripes))
         self.stripes.label.setFocus()
         self.stripes.label.selectAll()
+
+    @property
+    def theme(self) -> Theme:
+        """The tones in force."""
+        return self._theme
 
     @property
     def look(self) -> Look:

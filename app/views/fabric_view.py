@@ -24,6 +24,7 @@ from app.views.fabric_colour_view import FabricColourView
 from app.views.fabric_drift import drift_words, paint_drifts, tendency_words
 from app.views.fabric_edges import CURSORS, KEYS, Edge, Pull, edge_at, pulled, stepped
 from app.views.fabric_far import FarPicture
+from app.views.fabric_figures import ON_FABRIC, paint_figure
 from app.views.fabric_lean import LEAN_PX, columns_at, lean_words, paint_lean, repeat_words
 from app.views.fabric_legend import LEGEND_PX, NO_SHAPE, paint_legend, paint_unknown, span_words
 from app.views.fabric_picture import FabricPicture
@@ -58,6 +59,7 @@ class FabricView(StitchCanvas):
         self._near: Edge | None = None
         self._lit = (-1, -1)  # of which overlays speak
         self._yarn_marks = YarnMarks()
+        self._figure = ""  # of the sentence, which is pointed at
         self.setAccessibleName("Fabric")
         self._picture = FabricPicture(self)
         self._picture.changed.connect(self.update)
@@ -155,6 +157,23 @@ class FabricView(StitchCanvas):
             self.relief.side.light(place[0])
             if self.switches.lean.isChecked():
                 self.update()
+
+    def show_figure(self, key: str) -> None:
+        """Draw where a figure of the sentence is measured; an empty one draws none."""
+        key = key if key in ON_FABRIC else ""
+        if key != self._figure:
+            self._figure = key
+            self.touch()
+
+    def paint_over(self, painter: QPainter) -> None:
+        """Draw the figure that is pointed at."""
+        results = self._results
+        if not self._figure or results is None or results.rows.misfit is not None:
+            return
+        painter.setFont(small(self.font()))
+        rect, tones = self._fabric_px(), self._theme.tones
+        placing = self.drawn_placing
+        paint_figure(painter, self._figure, results, placing, rect, self.size(), tones)
 
     def mark_yarn(self, marks: YarnMarks) -> None:
         """Mark a stopping place, ends, and where yarns run out."""

@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from app.painting.chart import Placing
 from app.painting.strokes import Floats, draw_lines, polygon_of
@@ -24,6 +24,9 @@ from core.rows.selection import Selection, Span
 _RIM_PX: Final = 2.5
 _PAD_PX: Final = 8.0
 _LEAST_PX: Final = 5.0
+_MOST_KIN_PX: Final = 9.0
+_SQUARE: Final = ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0))
+_TRIANGLE: Final = ((0.0, -1.3), (-1.2, 1.0), (1.2, 1.0))
 _MOST_KIN: Final = 60  # stitches whose kin is still marked
 
 
@@ -65,15 +68,14 @@ class LitMarks:
             draw_lines(painter, lines)
             painter.setPen(QPen(accent, 2.0, style))
             draw_lines(painter, lines)
-        half = 0.6 * self.radius
-        painter.setBrush(QBrush(sheet))
-        painter.setPen(QPen(accent, 2.0))
-        for x, y in self.parents.tolist():
-            painter.drawRect(QRectF(x - half, y - half, 2 * half, 2 * half))
-        for x, y in self.children.tolist():
-            corners = ((0.0, -1.3 * half), (-1.2 * half, half), (1.2 * half, half))
-            painter.drawPolygon(QPolygonF([QPointF(x + a, y + b) for a, b in corners]))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
+        half = min(0.6 * self.radius, _MOST_KIN_PX)
+        shapes = [(at, _SQUARE) for at in self.parents.tolist()]
+        shapes += [(at, _TRIANGLE) for at in self.children.tolist()]
+        for pen in (QPen(sheet, 4.5), QPen(accent, 2.0)):
+            painter.setPen(pen)
+            for (x, y), corners in shapes:
+                points = [QPointF(x + half * right, y + half * down) for right, down in corners]
+                painter.drawPolygon(QPolygonF(points))
 
 
 def _pens(tones: Tones, width: float, *, selected: bool) -> list[QPen]:

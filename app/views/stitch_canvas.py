@@ -82,6 +82,9 @@ class StitchCanvas(Canvas):
         """Paint all but what is under the hand."""
         raise NotImplementedError
 
+    def paint_over(self, painter: QPainter) -> None:
+        """Paint what comes and goes with pointing, over everything."""
+
     # one selection for several views
 
     def share(self, selecting: Selecting) -> None:
@@ -168,6 +171,7 @@ class StitchCanvas(Canvas):
         with QPainter(self) as painter:
             painter.drawPixmap(0, 0, self._scene)
             self._marks_lit.paint(painter, self._theme.tones)
+            self.paint_over(painter)
             self._paint_ruler(painter)
             self.paint_focus(painter, self._theme.tones.accent)
 

@@ -104,6 +104,7 @@ def test_overlays_add_what_they_know_of_a_stitch_to_the_status_line(window, qtbo
     window.fabric.switches.lean.setChecked(False)
     window.fabric.switches.strain.setChecked(True)
     qtbot.waitUntil(lambda: window.fabric.stitch_words(3, 10) != "", timeout=5000)
+    window.linking.selecting.point(-1, -1)
     window.linking.selecting.point(3, 10)
     assert " – post " in window.statusBar().currentMessage()
 

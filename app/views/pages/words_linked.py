@@ -109,18 +109,14 @@ class WordLinks(QObject):
         """Scroll so far that a place is seen; the text's own cursor stays."""
         cursor = QTextCursor(self._text.document())
         cursor.setPosition(min(position, self._text.document().characterCount() - 1))
-        rect = self._text.cursorRect(cursor)
-        if not self._text.viewport().rect().contains(rect.center()):
-            kept = self._text.textCursor()
-            self._text.blockSignals(True)
-            self._text.setTextCursor(cursor)
-            self._text.centerCursor()
-            kept.setPosition(kept.position())
-            bar = self._text.verticalScrollBar()
-            at = bar.value()
-            self._text.setTextCursor(kept)
-            bar.setValue(at)
-            self._text.blockSignals(False)
+        seen = self._text.viewport().rect().adjusted(0, 8, 0, -8)
+        if not seen.contains(0, self._text.cursorRect(cursor).center().y()):
+            bar = self._text.verticalScrollBar()  # counts lines
+            lines = (
+                cursor.block().firstLineNumber()
+                + cursor.block().layout().lineForTextPosition(cursor.positionInBlock()).lineNumber()
+            )
+            bar.setValue(max(lines - bar.pageStep() // 3, 0))
 
     def _speak_of(self, position: int) -> Selection | None:
         linked = self._words()
