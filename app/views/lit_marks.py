@@ -25,8 +25,9 @@ _RIM_PX: Final = 2.5
 _PAD_PX: Final = 8.0
 _LEAST_PX: Final = 5.0
 _MOST_KIN_PX: Final = 9.0
-_SQUARE: Final = ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0))
-_TRIANGLE: Final = ((0.0, -1.3), (-1.2, 1.0), (1.2, 1.0))
+_Corners = tuple[tuple[float, float], ...]
+_SQUARE: Final[_Corners] = ((-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0))
+_TRIANGLE: Final[_Corners] = ((0.0, -1.3), (-1.2, 1.0), (1.2, 1.0))
 _MOST_KIN: Final = 60  # stitches whose kin is still marked
 
 
@@ -69,6 +70,7 @@ class LitMarks:
             painter.setPen(QPen(accent, 2.0, style))
             draw_lines(painter, lines)
         half = min(0.6 * self.radius, _MOST_KIN_PX)
+        shapes: list[tuple[list[float], _Corners]]
         shapes = [(at, _SQUARE) for at in self.parents.tolist()]
         shapes += [(at, _TRIANGLE) for at in self.children.tolist()]
         for pen in (QPen(sheet, 4.5), QPen(accent, 2.0)):

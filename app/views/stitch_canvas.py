@@ -12,7 +12,7 @@ What is under the hand is drawn over a kept picture, so pointing never paints th
 
 from typing import Any, Final
 
-from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSizeF, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
@@ -20,7 +20,6 @@ from PySide6.QtGui import (
     QMouseEvent,
     QPainter,
     QPaintEvent,
-    QPixmap,
 )
 from PySide6.QtWidgets import QApplication, QGestureEvent, QPinchGesture, QWidget
 
@@ -28,6 +27,7 @@ from app.painting.chart import Placing, fitted
 from app.selecting import Selecting
 from app.theme import Theme, small
 from app.views.canvas import Canvas
+from app.views.kept_picture import KeptPicture
 from app.views.lit_marks import LitMarks, marks_of, outlines_mm
 from app.views.measuring import HOW, Ruler, distance_text, paint_ruler
 from app.views.pointing import selection_text
@@ -60,7 +60,7 @@ class StitchCanvas(Canvas):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = theme
-        self._scene: QPixmap | None = None
+        self._kept = KeptPicture(self)
         self._drawn: Placing | None = None  # the placing that the kept picture shows
         self._marks_lit = LitMarks()
         self._about = ""
@@ -135,7 +135,8 @@ class StitchCanvas(Canvas):
 
     def update(self, *where: Any) -> None:
         """Paint everything anew."""
-        self._scene = None
+        self._kept.forget()
+        self._drawn = None
         super().update(*where)
 
     def touch(self, where: QRect | None = None) -> None:
@@ -148,32 +149,26 @@ class StitchCanvas(Canvas):
     @property
     def drawn_placing(self) -> Placing:
         """The placing that the kept picture shows, or will show."""
-        if self._scene is None or self._drawn is None:
+        if self._drawn is None:
             self._drawn = self.placing
         return self._drawn
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the kept picture, made anew if anything changed, and what is over it."""
         del event
-        fine = self.devicePixelRatioF()
-        wanted = QSizeF(self.width() * fine, self.height() * fine).toSize()
-        if self._scene is None or self._scene.size() != wanted:
-            self._scene = None
-            scene = QPixmap(wanted)
-            scene.setDevicePixelRatio(fine)
-            with QPainter(scene) as painter:
-                painter.setFont(self.font())
-                self._drawn = self.placing
-                self.paint_scene(painter)
-            self._scene = scene
-            shown = self.shown()
-            self._marks_lit = self._lit_marks(*shown) if shown is not None else LitMarks()
+        scene = self._kept.picture(self._paint_kept)
         with QPainter(self) as painter:
-            painter.drawPixmap(0, 0, self._scene)
+            painter.drawPixmap(0, 0, scene)
             self._marks_lit.paint(painter, self._theme.tones)
             self.paint_over(painter)
             self._paint_ruler(painter)
             self.paint_focus(painter, self._theme.tones.accent)
+
+    def _paint_kept(self, painter: QPainter) -> None:
+        self._drawn = self.placing
+        self.paint_scene(painter)
+        shown = self.shown()
+        self._marks_lit = self._lit_marks(*shown) if shown is not None else LitMarks()
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow fonts and looks."""
@@ -184,7 +179,7 @@ class StitchCanvas(Canvas):
             QEvent.Type.StyleChange,
             QEvent.Type.EnabledChange,
         ):
-            self._scene = None
+            self._kept.forget()
 
     # places
 

@@ -12,11 +12,12 @@ order.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
+    QFocusEvent,
     QFontMetrics,
     QKeyEvent,
     QMouseEvent,
@@ -24,12 +25,14 @@ from PySide6.QtGui import (
     QPainterPath,
     QPaintEvent,
     QPen,
+    QResizeEvent,
 )
 from PySide6.QtWidgets import QWidget
 
 from app.painting.chart import Placing, fitted
 from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme, figure, small
+from app.views.kept_picture import KeptPicture
 from core.design.document import Design, Items
 from core.design.edits import Edit, set_wave
 from core.fabric.profile import SHOWN, Mark, Profile
@@ -71,6 +74,8 @@ class WaveBand(QWidget):
         self._drag: _Drag | None = None
         self._hover: int | None = None
         self._lit: tuple[str, int] | None = None  # kind and number of the marks that are lit
+        self._words_at: list[tuple[Mark, QPointF, float]] = []  # where marks' words are underlined
+        self._kept = KeptPicture(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setMinimumHeight(128)
@@ -97,7 +102,7 @@ class WaveBand(QWidget):
         )
         if lit != self._lit:
             self._lit = lit
-            self.update()
+            super().update()
 
     def _runs_left(self) -> bool:
         return self._profile is not None and self._profile.runs_left
@@ -138,29 +143,79 @@ class WaveBand(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the row, its posts, its marks and its words."""
-        tones = self._theme.tones
+        del event
+        picture = self._kept.picture(self._paint_kept)
         with QPainter(self) as painter:
-            painter.fillRect(event.rect(), QColor(tones.sheet))
-            if self._profile is None:
-                painter.setPen(QColor(tones.muted))
-                text = "No settled wave yet: the rows don't repeat. Checks says what to mend."
-                painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, text)
-                return
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            placing = self._placing()
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(tones.ground))
-            painter.drawPolygon(polygon_of(placing.points(self._profile.body_mm)))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(QColor(tones.hairline), 1.5))
-            draw_lines(painter, placing.points(self._profile.stems_mm))
-            pen = QPen(QColor(tones.ink), 2.5)
-            pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-            painter.setPen(pen)
-            painter.drawPolyline(polygon_of(placing.points(self._profile.line_mm)))
-            for number, mark in enumerate(self._profile.marks):
-                self._paint_mark(painter, number, mark, placing)
-            self._paint_words(painter, placing)
+            painter.drawPixmap(0, 0, picture)
+            if self._lit is not None and self._profile is not None:
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+                self._paint_lit(painter)
+
+    def update(self, *where: Any) -> None:
+        """Paint everything anew."""
+        self._kept.forget()
+        super().update(*where)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fit the wave into the new size."""
+        self._kept.forget()
+        super().resizeEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show what keys act on."""
+        self._kept.forget()
+        super().focusInEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Show that keys act elsewhere."""
+        self._kept.forget()
+        super().focusOutEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow fonts and looks."""
+        self._kept.forget()
+        super().changeEvent(event)
+
+    def _paint_kept(self, painter: QPainter) -> None:
+        tones = self._theme.tones
+        painter.fillRect(self.rect(), QColor(tones.sheet))
+        if self._profile is None:
+            painter.setPen(QColor(tones.muted))
+            text = "No settled wave yet: the rows don't repeat. Checks says what to mend."
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, text)
+            return
+        self._paint_wave(painter, self._profile)
+
+    def _paint_lit(self, painter: QPainter) -> None:
+        """Frame the lit marks and underline their words."""
+        placing = self._placing()
+        painter.setPen(QPen(QColor(self._theme.tones.accent), 2, Qt.PenStyle.DotLine))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for mark in self._marks():
+            if self._is_lit(mark):
+                at = self._at(mark, placing)
+                painter.drawRoundedRect(QRectF(at.x() - 12, at.y() - 12, 24, 24), 4, 4)
+        for mark, start, wide in self._words_at:
+            if self._is_lit(mark):
+                painter.drawLine(start, start + QPointF(wide, 0))
+
+    def _paint_wave(self, painter: QPainter, profile: Profile) -> None:
+        tones = self._theme.tones
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        placing = self._placing()
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(tones.ground))
+        painter.drawPolygon(polygon_of(placing.points(profile.body_mm)))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(QColor(tones.hairline), 1.5))
+        draw_lines(painter, placing.points(profile.stems_mm))
+        pen = QPen(QColor(tones.ink), 2.5)
+        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        painter.setPen(pen)
+        painter.drawPolyline(polygon_of(placing.points(profile.line_mm)))
+        for number, mark in enumerate(profile.marks):
+            self._paint_mark(painter, number, mark, placing)
+        self._paint_words(painter, placing)
 
     def _paint_mark(self, painter: QPainter, number: int, mark: Mark, placing: Placing) -> None:
         tones = self._theme.tones
@@ -176,9 +231,6 @@ class WaveBand(QWidget):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         if chosen:
             painter.drawEllipse(at, 13, 13)
-        if self._is_lit(mark):
-            painter.setPen(QPen(QColor(tones.accent), 2, Qt.PenStyle.DotLine))
-            painter.drawRoundedRect(QRectF(at.x() - 12, at.y() - 12, 24, 24), 4, 4)
 
     def _is_lit(self, mark: Mark) -> bool:
         return (mark.kind, mark.number) == self._lit
@@ -198,15 +250,14 @@ class WaveBand(QWidget):
         painter.setFont(figure(self.font(), large=1.0))
         metrics = painter.fontMetrics()
         line_y = self.height() - _LABELS_PX + metrics.height()
+        self._words_at = []
         for mark, text, x, line in self._labels(metrics, placing):
             strong = self._is_dragged(mark)
             painter.setPen(QColor(tones.accent if strong else tones.ink))
             at = QPointF(x, line_y + 0.9 * line * metrics.height())
             painter.drawText(at, text)
-            if self._is_lit(mark):
-                end = QPointF(x + metrics.horizontalAdvance(text), at.y() + 3)
-                painter.setPen(QPen(QColor(tones.accent), 2, Qt.PenStyle.DotLine))
-                painter.drawLine(QPointF(x, at.y() + 3), end)
+            wide = float(metrics.horizontalAdvance(text))
+            self._words_at.append((mark, at + QPointF(0, 3), wide))
         painter.setFont(small(self.font()))
         painter.setPen(QColor(tones.muted))
         way = "read from right to left" if self._profile.runs_left else "read from left to right"

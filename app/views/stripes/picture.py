@@ -26,7 +26,7 @@ class StripPicture:
         """Paint every stripe between `above` and `height`."""
         places = self._places
         painter.setFont(self._font)
-        for number, worked in enumerate(places.worked):
+        for number, worked in places.between(above, height):
             rect = places.rect(worked)
             if rect.bottom() < above or rect.top() > height:
                 continue
