@@ -91,15 +91,14 @@ def test_a_pointer_on_a_stitch_lights_it_everywhere(window, name):
     for shown in (window.chart, window.fabric):
         (ring, selected), *_ = shown._marks_lit.rings
         assert not selected
-        assert (
-            ring - QPointF(shown.placing.points(shown.shown()[1].row_tops_mm(3)[10])[0], 0)
-        ).x() == pytest.approx(0, abs=0.6)
+        x, y = shown.placing.points(shown.shown()[1].row_tops_mm(3)[10]).tolist()
+        assert (ring.x(), ring.y()) == pytest.approx((x, y), abs=0.6)
         assert len(shown._marks_lit.parents) >= 1 and len(shown._marks_lit.children) >= 1
     assert window.strip._lit == ((3, 3, False),)
     assert window.wave._lit is not None
     said = window.statusBar().currentMessage()
-    assert re.match(r"Row 3 \(RS\), stitch 40 of 50", said) is None or "worked into" in said
-    assert "of row 2; into it" in said
+    # Row 3 is worked from right to left: the eleventh from the left is number 50 of 60.
+    assert re.match(r"Row 3 \(RS\), stitch 50 of 60: .*worked into .* of row 2; into it", said)
     phrase, repeats = underlined(window, bold=False)
     assert "dc" in phrase and repeats.startswith("Rows 3 to 20")
     QApplication.sendEvent(view, QEvent(QEvent.Type.Leave))
@@ -156,7 +155,7 @@ def test_shift_selects_a_range_and_counts_it(window, name):
     assert chosen(window).spans == ((4, 8, 20),)
     QTest.keyClick(view, Key.Key_Up, Mods.ShiftModifier)
     assert chosen(window).kind == "rows" and chosen(window).rows == (4, 5)
-    assert "2 rows, 100 stitches" in window.statusBar().currentMessage()
+    assert "2 rows, 120 stitches" in window.statusBar().currentMessage()
     assert window.session.design is before  # the fabric's own Shift and arrows wait
 
 
@@ -175,7 +174,7 @@ def test_a_click_on_a_rows_number_selects_the_row(window):
     row, box = next((row, box) for row, box in chart._number_boxes if row > 3)
     QTest.mouseClick(chart, LEFT, pos=box.center().toPoint())
     assert chosen(window).kind == "row" and chosen(window).rows == (row, row)
-    assert chosen(window).count == 50
+    assert chosen(window).count == 60
 
 
 @views
