@@ -30,6 +30,7 @@ class Linking(QObject):
         links.pointed.connect(self.selecting.point_at)
         links.chosen.connect(self.selecting.choose)
         self.selecting.changed.connect(self._show)
+        window.statusBar().messageChanged.connect(self._on_message)
         window.sentence.figure_pointed.connect(self._on_figure)
         for view in (window.chart, window.fabric):
             view.measuring_changed.connect(self.measure)
@@ -117,6 +118,11 @@ class Linking(QObject):
                 if order[number] >= 0 and lit.kind not in ("row", "repeat"):
                     item, repeat = int(items[number]), plan.row.repeat
         self._window.wave.light(repeat, item)
+
+    def _on_message(self, text: str) -> None:
+        """Say again what is selected once another message has gone."""
+        if not text and (self.selecting.pointed or self.selecting.chosen):
+            self._show_words()
 
     def _show_words(self) -> None:
         bar, results = self._window.statusBar(), self.selecting.results

@@ -118,12 +118,13 @@ VIEW_KEYS: Final[tuple[ViewKeys, ...]] = (
     ),
     ViewKeys(
         "Words",
-        ("views/pages/words.py",),
+        ("views/pages/words.py", "views/pages/words_linked.py"),
         (
             ("Ctrl+F", "find in the words"),
             ("Enter, Return", "next place; with Shift the one before"),
             ("Escape", "close the search"),
             ("Arrows", "move through the words; their stitches light up"),
+            ("Enter on a phrase", "select its stitches; Escape lets them go"),
         ),
     ),
     ViewKeys(

@@ -1,6 +1,7 @@
 """What steps are called: every wish says in the status line what it did and how to take it back."""
 
 import ast
+import time
 from functools import partial
 from pathlib import Path
 
@@ -79,3 +80,32 @@ def test_no_wish_is_called_by_an_empty_or_vague_word():
         assert text.strip().lower() not in VAGUE, (name, line)
         assert len(text.split()) >= 2, (name, line, text)
         assert text[0].isupper() and not text.endswith("."), (name, line, text)
+
+
+STRIPES = [
+    (lambda s: (replace(s[0], rows=5), *s[1:]), "stripe 1, rows 2 → 5"),
+    (lambda s: (s[0], replace(s[1], yarn=0)), "stripe 2, Sand → Sea"),
+    (lambda s: s[::-1], "stripes 1 to 2 in another order"),
+    (lambda s: (*s, s[0]), "2 → 3 stripes, 4 → 6 rows"),
+    (lambda s: (replace(s[0], locked=True), s[1]), "stripe 1, locked"),
+    (lambda s: tuple(replace(one, rows=7) for one in s), "2 of stripes 1 to 2"),
+]
+
+
+@pytest.mark.parametrize("change, said", STRIPES)
+def test_what_happened_to_stripes_is_told_by_their_places(ripple, change, said):
+    sequence = change(ripple.stripes.sequence)
+    after = replace(ripple, stripes=replace(ripple.stripes, sequence=sequence))
+    assert step_text("Deed", ripple, after) == f"Deed: {said}"
+
+
+def test_a_thousand_stripes_are_told_while_they_are_dragged(ripple):
+    """Aligning them takes hundreds of milliseconds; comparing them by place a few."""
+    sequence = tuple(
+        replace(ripple.stripes.sequence[n % 2], rows=1 + n % 5, yarn=n % 2) for n in range(1000)
+    )
+    before = replace(ripple, stripes=replace(ripple.stripes, sequence=sequence))
+    after = replace(before, stripes=replace(before.stripes, sequence=sequence[::-1]))
+    start = time.process_time()
+    assert "in another order" in step_text("Reverse", before, after)
+    assert time.process_time() - start < 0.1

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal
-from PySide6.QtGui import QColor, QMouseEvent, QTextCharFormat, QTextCursor
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QTextCharFormat, QTextCursor
 from PySide6.QtWidgets import QApplication, QPlainTextEdit, QTextEdit
 
 from app.theme import Theme
@@ -23,7 +23,7 @@ class WordLinks(QObject):
     """Marks words of a text box, and says which stitches the pointer speaks of."""
 
     pointed = Signal(object)  # Selection or None
-    chosen = Signal(object)  # Selection
+    chosen = Signal(object)  # Selection or None
     marks_changed = Signal()
 
     def __init__(
@@ -40,6 +40,7 @@ class WordLinks(QObject):
         self._pressed: QPointF | None = None
         text.viewport().setMouseTracking(True)
         text.viewport().installEventFilter(self)
+        text.installEventFilter(self)
         text.cursorPositionChanged.connect(self._on_cursor)
 
     def forget(self) -> None:
@@ -130,8 +131,10 @@ class WordLinks(QObject):
             self.pointed.emit(self._speak_of(self._text.textCursor().position()))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Point with the mouse, select with a click, let go when it leaves."""
+        """Point with the mouse, select with a click or Enter, let go when it leaves."""
         kind = event.type()
+        if watched is self._text:
+            return self._on_key(event) or super().eventFilter(watched, event)
         if kind == QEvent.Type.Leave:
             self._at = None
             self.pointed.emit(None)
@@ -150,6 +153,20 @@ class WordLinks(QObject):
                 if away < QApplication.startDragDistance() and found is not None:
                     self.chosen.emit(found)
         return super().eventFilter(watched, event)
+
+    def _on_key(self, event: QEvent) -> bool:
+        """Select with Enter what the text's cursor speaks of, let go with Escape."""
+        if not isinstance(event, QKeyEvent) or event.type() != QEvent.Type.KeyPress:
+            return False
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            found = self._speak_of(self._text.textCursor().position())
+            if found is not None:
+                self.chosen.emit(found)
+            return found is not None
+        if event.key() == Qt.Key.Key_Escape and self._seen[1] is not None:
+            self.chosen.emit(None)
+            return True
+        return False
 
     def _position(self, event: QMouseEvent) -> int:
         """Return the place in the text under the pointer; -1 beside the words."""
