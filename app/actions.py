@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar
 
 
@@ -53,5 +53,5 @@ def plain(text: str) -> str:
 
 def keys_of(action: QAction) -> str:
     """Return an action's keys, or those that its text tells."""
-    own = ", ".join(k.toString(k.SequenceFormat.NativeText) for k in action.shortcuts())
+    own = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)  # the usual one
     return own or (action.text().split("\t", 1)[1] if "\t" in action.text() else "")

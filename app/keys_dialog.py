@@ -31,8 +31,9 @@ def groups_of(entries: Sequence[Entry]) -> list[Group]:
     menus: dict[str, list[tuple[str, str]]] = {}
     for entry in entries:
         if entry.keys:
-            top = entry.place.split(",")[0]
-            menus.setdefault(f"Menu {top}", []).append((entry.keys, entry.name))
+            top, _, inner = entry.place.partition(", ")
+            name = f"{inner}: {entry.name}" if inner else entry.name
+            menus.setdefault(f"Menu {top}", []).append((entry.keys, name))
     return [*menus.items(), *((view.view, list(view.keys)) for view in VIEW_KEYS)]
 
 

@@ -28,7 +28,7 @@ class Linking(QObject):
         window.strip.rows_hovered.connect(self.selecting.point_rows)
         links = window.words.links
         links.pointed.connect(self.selecting.point_at)
-        links.chosen.connect(self.selecting.choose)
+        links.chosen.connect(self._choose_words)
         self.selecting.changed.connect(self._show)
         window.statusBar().messageChanged.connect(self._on_message)
         window.sentence.figure_pointed.connect(self._on_figure)
@@ -67,6 +67,13 @@ class Linking(QObject):
         """Let clicks on chart and fabric measure, or select again."""
         for view in (self._window.chart, self._window.fabric):
             view.measure(on)
+
+    def _choose_words(self, what: Selection | None) -> None:
+        """Select what words speak of, and bring the start of it into view."""
+        self.selecting.choose(what)
+        if what is not None:
+            for view in (self._window.chart, self._window.fabric):
+                view.bring_in_any(what)
 
     def _on_figure(self, key: str) -> None:
         """Light what a figure of the sentence measures: a dimension, or rows."""

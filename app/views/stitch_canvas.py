@@ -12,6 +12,7 @@ What is under the hand is drawn over a kept picture, so pointing never paints th
 
 from typing import Any, Final
 
+import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
@@ -235,6 +236,20 @@ class StitchCanvas(Canvas):
         down = max(inner.top() - y, 0.0) + min(inner.bottom() - y, 0.0)
         if right or down:
             self.pan(right, down)
+
+    def bring_in_any(self, what: Selection) -> None:
+        """Move what is shown so far that some of a selection can be seen, if none of it is."""
+        shown = self.shown()
+        if shown is None:
+            return
+        inner = QRectF(self.rect()).adjusted(_MARGIN_PX, _MARGIN_PX, -_MARGIN_PX, -_MARGIN_PX)
+        middles = [(s.row, (s.first + s.last) // 2) for s in what.spans]
+        starts, tops = shown[1].starts, shown[1].tops_mm
+        at = np.array([starts[row] + stitch for row, stitch in middles])
+        points = self.drawn_placing.points(tops[at])
+        away = np.abs(points - (inner.center().x(), inner.center().y()))
+        if not (away <= (0.5 * inner.width(), 0.5 * inner.height())).all(axis=1).any():
+            self.bring_in(middles[int(np.argmin(away.sum(axis=1)))])
 
     # hands
 

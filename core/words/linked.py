@@ -81,20 +81,15 @@ class LinkedWords:
         full = self._line_in_full(low)
         if full is None:
             return tuple(lines)
-        span = selection.spans[0]
         if selection.kind == "row":
             return ((full.start, full.end), *(x for x in lines if x != (full.start, full.end)))
-        n = self.rows.makes(low)
-        worked = [
-            number
-            for s in selection.spans
-            for number in ((n - 1 - s.last, n - 1 - s.first) if self._left(low) else s[1:])
-        ]
-        first, last = (min(worked), max(worked)) if span.row else (0, 0)
+        worked = np.concatenate([np.arange(s.first, s.last + 1) for s in selection.spans])
+        if self._left(low):
+            worked = self.rows.makes(low) - 1 - worked
         said = [
             (start, end)
             for start, end, phrase in self._placed(full)
-            if ((phrase.stitches >= first) & (phrase.stitches <= last)).any()
+            if np.isin(phrase.stitches, worked).any()
         ]
         return (*(said or [(full.start, full.end)]), *lines)
 

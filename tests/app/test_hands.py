@@ -307,6 +307,23 @@ def test_a_pointer_on_a_phrase_lights_its_stitches(window):
     assert "8 stitches" in window.statusBar().currentMessage() or len(held) != 8
     QTest.mouseClick(page.text.viewport(), LEFT, pos=spot)
     assert chosen(window).spans == pointed.spans
+    (marked,) = underlined(window, bold=True)  # these words and no others
+    assert marked.startswith("[dc2tog")
+    view = window.chart
+    tops = [view.shown()[1].row_tops_mm(2)[span.first] for span in pointed.spans]
+    assert any(view.rect().contains(QPointF(*view.placing.points(t)).toPoint()) for t in tops)
+
+
+def test_keys_alone_go_from_words_to_stitches(window):
+    page = window.words
+    spot_of(page, "[dc2tog", "Row 2 (WS)")
+    page.text.setFocus()
+    QTest.keyClick(page.text, Key.Key_Right)
+    assert window.linking.selecting.pointed.kind == "words"
+    QTest.keyClick(page.text, Key.Key_Return)
+    assert chosen(window).kind == "words" and chosen(window).rows == (2, 2)
+    QTest.keyClick(page.text, Key.Key_Escape)
+    assert chosen(window) is None
 
 
 def test_words_scroll_to_what_is_selected_but_not_to_what_is_pointed_at(window):
