@@ -17,6 +17,7 @@ from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
+    QFocusEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -336,6 +337,13 @@ class StitchCanvas(Canvas):
             self._show_hand()
         else:
             super().keyReleaseEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Let go of the space bar, wherever its release is heard."""
+        super().focusOutEvent(event)
+        if self._space:
+            self._space = False
+            self._show_hand()
 
     def _walk(self, key: int, *, extend: bool) -> bool:
         """Go to another stitch if a key says so and one is selected."""

@@ -41,8 +41,8 @@ def _stripe_lines(before: Design, after: Design) -> list[str]:
     was, now = before.stripes.sequence, after.stripes.sequence
     if was == now:
         return []
+    rows = sum(stripe.rows for stripe in was), sum(stripe.rows for stripe in now)
     if len(was) != len(now):
-        rows = sum(stripe.rows for stripe in was), sum(stripe.rows for stripe in now)
         return [f"{len(was)} → {len(now)} stripes, {rows[0]} → {rows[1]} rows"]
     differ = [n for n, pair in enumerate(zip(was, now, strict=True)) if pair[0] != pair[1]]
     if len(differ) == 1:
@@ -51,6 +51,8 @@ def _stripe_lines(before: Design, after: Design) -> list[str]:
     places = f"stripes {differ[0] + 1} to {differ[-1] + 1}"
     if Counter(was) == Counter(now):
         return [f"{places} in another order"]
+    if rows[0] != rows[1]:
+        return [f"{places}, {rows[0]} → {rows[1]} rows"]
     return [f"{len(differ)} of {places}"]
 
 

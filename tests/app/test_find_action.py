@@ -208,3 +208,29 @@ def test_slips_are_counted_as_they_are_made():
     assert apart("guage", "gauge") == 1 and apart("yarn", "yarn") == 0
     assert apart("kitten", "sitting") == 3  # the textbooks' pair
     assert is_slip("guage", "gauge") and not is_slip("gau", "gua")
+
+
+def test_every_action_that_changes_the_design_says_what_it_did(one_window, qapp):
+    """Triggers every action of the Stripe and Edit menus that needs no dialog, and undoes it."""
+    stack, told = one_window.session.undo_stack, []
+    one_window.strip.deeds.these([0, 1])
+    for entry in entries_of(one_window.menuBar()):
+        if not entry.place.startswith(("Stripe", "Edit")) or "…" in entry.name:
+            continue
+        if entry.name in ("Undo", "Redo", "Copy the chart") or not entry.action.isEnabled():
+            continue
+        one_window.strip.deeds.these([0, 1])
+        before = stack.index()
+        entry.action.trigger()
+        qapp.processEvents()
+        if stack.index() > before:
+            text = stack.undoText()
+            told.append(entry.name)
+            deed, _, change = text.partition(": ")
+            assert len(deed.split()) >= 2 and change, (entry.name, text)
+            said = one_window.statusBar().currentMessage()
+            assert said == f"{text} (Ctrl+Z undoes it)"
+            stack.undo()
+            assert one_window.statusBar().currentMessage() == f"Taken back: {text}"
+    assert len(told) >= 8, told
+    one_window.session.undo_stack.clear()

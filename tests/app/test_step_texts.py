@@ -88,7 +88,7 @@ STRIPES = [
     (lambda s: s[::-1], "stripes 1 to 2 in another order"),
     (lambda s: (*s, s[0]), "2 → 3 stripes, 4 → 6 rows"),
     (lambda s: (replace(s[0], locked=True), s[1]), "stripe 1, locked"),
-    (lambda s: tuple(replace(one, rows=7) for one in s), "2 of stripes 1 to 2"),
+    (lambda s: tuple(replace(one, rows=7) for one in s), "stripes 1 to 2, 4 → 14 rows"),
 ]
 
 
