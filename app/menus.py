@@ -4,12 +4,15 @@ from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from app.about_dialog import AboutDialog
+from app.actions import entries_of
 from app.theme import Look
 from app.views.stripes.menu import fill_bar
+from core.craft.stitches import Terms
 
 if TYPE_CHECKING:  # the window makes its menus
     from app.window import Window
@@ -30,10 +33,30 @@ def make_menus(window: "Window") -> QMenu:
     _stripe(window)
     _view(window)
     help_menu = window.menuBar().addMenu("&Help")
+    _add(help_menu, "Find an &action…", partial(find_action, window), "Ctrl+Shift+A")
+    _add(help_menu, "All &keys…", partial(show_keys, window), "F1")
+    help_menu.addSeparator()
     window.first_steps.add_to(help_menu)
     window.helping.add_to(help_menu)
     _add(help_menu, "&About Dipslope…", lambda: AboutDialog(window).exec())
     return recent
+
+
+def find_action(window: "Window") -> None:
+    """Hang the slip that finds actions under the menu bar."""
+    from app.finder_slip import FinderSlip
+
+    bar = window.menuBar()
+    FinderSlip(entries_of(bar), window.theme, window).open_under(bar)
+
+
+def show_keys(window: "Window") -> None:
+    """Show all keys."""
+    from app.keys_dialog import KeysDialog
+
+    dialog = KeysDialog(entries_of(window.menuBar()), window)
+    dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    dialog.open()
 
 
 def _file(window: "Window") -> QMenu:
@@ -78,6 +101,49 @@ def _edit(window: "Window") -> None:
     _add(edit, "&Copy the chart", window.copy_chart, "Ctrl+Shift+C")
     edit.addSeparator()
     window.variants.add_to(edit)
+    linking = window.linking
+    _add(edit, "Select the whole r&ow", linking.choose_row, "Ctrl+L")
+    _add(edit, "Select the re&peat", linking.choose_repeat, "Ctrl+Shift+L")
+    _add(edit, "Select &nothing\tEsc", linking.choose_nothing)
+    edit.addSeparator()
+    edit.addMenu(_terms(window))
+
+
+def _terms(window: "Window") -> QMenu:
+    """Return the menu of the two systems of terms."""
+    menu = QMenu("&Terms", window)
+    group = QActionGroup(menu)
+    terms: Terms
+    for terms in ("US", "UK"):
+        action = _add(menu, f"{terms} terms", partial(window.set_terms, terms))
+        action.setCheckable(True)
+        group.addAction(action)
+
+    def show() -> None:
+        for action in group.actions():
+            action.setChecked(action.text().startswith(window.session.design.terms))
+
+    menu.aboutToShow.connect(show)
+    return menu
+
+
+def _on_fabric(window: "Window") -> QMenu:
+    """Return the menu of the switches on the fabric's canvas, which keep their keys."""
+    menu, switches = QMenu("O&n the fabric", window), window.fabric.switches
+    for text, button in (
+        ("&Ridges and loops", switches.ridges),
+        ("Rows from the &side", switches.side),
+        ("From &far away", switches.far),
+        ("S&train: holes and puckers", switches.strain),
+        ("&Lean and rise", switches.lean),
+    ):
+        keys = button.shortcut().toString()
+        action = menu.addAction(f"{text}\t{keys}" if keys else text)
+        action.setCheckable(True)
+        action.setChecked(button.isChecked())
+        action.toggled.connect(button.setChecked)
+        button.toggled.connect(action.setChecked)
+    return menu
 
 
 def _wave(window: "Window") -> None:
@@ -103,7 +169,13 @@ def _view(window: "Window") -> None:
     straight.setCheckable(True)
     straight.toggled.connect(window.show_straight)
     _add(view, "Show &all of chart and fabric", window.show_all, "Ctrl+0")
+    _add(view, "&Zoom to what is selected", window.linking.zoom_to_selection, "Ctrl+J")
     _add(view, "&Flip chart and fabric", window.flip, "F6")
+    measure = _add(view, "&Measure on chart and fabric", keys="Ctrl+M")
+    measure.setCheckable(True)
+    measure.toggled.connect(window.linking.measure)
+    window.fabric.measuring_changed.connect(measure.setChecked)
+    view.addMenu(_on_fabric(window))
     view.addMenu(window.fabric.colours.menu)
     view.addSeparator()
     looks = view.addMenu("&Appearance")

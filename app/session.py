@@ -12,6 +12,7 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from core.design.document import Design
 from core.design.edits import Edit
+from core.design.steps import step_text
 from core.design.validation import checked
 from core.errors import DesignError
 
@@ -27,7 +28,8 @@ class ReplaceDesign(QUndoCommand):
         after: Design,
         gesture: object | None,
     ) -> None:
-        super().__init__(text)
+        super().__init__(step_text(text, before, after))
+        self._deed = text
         self._show = show
         self._before = before
         self._after = after
@@ -52,6 +54,7 @@ class ReplaceDesign(QUndoCommand):
         if other._gesture is not self._gesture:
             return False
         self._after = other._after
+        self.setText(step_text(self._deed, self._before, self._after))
         self.setObsolete(self._after == self._before)
         return True
 

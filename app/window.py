@@ -36,6 +36,7 @@ from app.export_dialog import ExportDialog
 from app.first_steps import FirstSteps
 from app.helping import Helping
 from app.keeping.keeper import Keeper
+from app.linking import Linking
 from app.menus import make_menus
 from app.palettes import Palettes
 from app.pictures import is_picture_name
@@ -60,7 +61,6 @@ from app.views.pages.swatch import SwatchPage
 from app.views.pages.versions import VersionsPage
 from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
-from app.views.pointing import stitch_text
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
 from app.views.wave_band import WaveBand
@@ -142,6 +142,7 @@ class Window(QMainWindow):
         self.choosers = Choosers(session, self.live, self.documents, theme, self)
         shelf = self.keeper.places.shelf
         self.shelving = Shelving(shelf, self.live, self.documents, theme, self)
+        self.linking = Linking(self)
         self._build()
         self._recent = make_menus(self)
         self._fill_recent()
@@ -168,7 +169,7 @@ class Window(QMainWindow):
             button.setText(terms)
             button.setCheckable(True)
             button.setToolTip(f"Write everything in {terms} terms")
-            button.clicked.connect(partial(self._set_terms, terms))
+            button.clicked.connect(partial(self.set_terms, terms))
             self._terms.addButton(button)
             row.addWidget(button)
         self.export_button = QPushButton("Export…", self)
@@ -296,7 +297,6 @@ class Window(QMainWindow):
         for view in wishing:
             view.wish.connect(self._on_wish)
         self.chart.placing_changed.connect(self._align_strip)
-        self.chart.stitch_hovered.connect(self._on_hover)
         self.chart.copy_wished.connect(self.copy_chart)
         self.chart.export_wished.connect(self.export)
         self.chart_copy.said.connect(self._say)
@@ -305,7 +305,6 @@ class Window(QMainWindow):
         self.version_keeping.aside_wished.connect(self.variants.take)
         self.variants.said.connect(self._say)
         self.variants.shown.connect(self._look_at)
-        self.fabric.stitch_hovered.connect(self._on_hover)
         self.sentence.page_wished.connect(self.show_place)
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
@@ -359,6 +358,7 @@ class Window(QMainWindow):
 
     def _show_all_of(self, results: Results) -> None:
         self._seen = results
+        self.linking.show_results(results)
         self.sentence.show_results(results)
         self.chart.show_results(results)
         self.fabric.show_results(results)
@@ -378,20 +378,11 @@ class Window(QMainWindow):
             self.strip.set_placing(self.chart.placing)
             self.strip.show_results(results, fabric)
 
-    def _set_terms(self, terms: Terms) -> None:
+    def set_terms(self, terms: Terms) -> None:
+        """Write and say everything in a system of terms."""
         self.session.change("Change terms", partial(set_values, terms=terms))
 
     # what is pointed at
-
-    def _on_hover(self, row: int, stitch: int) -> None:
-        self.chart.light(row, stitch)
-        self.fabric.light(row, stitch)
-        results = self._seen
-        if results is None or row < 0:
-            self.statusBar().clearMessage()
-            return
-        text, more = stitch_text(results, row, stitch), self.fabric.stitch_words(row, stitch)
-        self.statusBar().showMessage(f"{text} – {more}" if more else text)
 
     def _point_at(self, row: int) -> None:
         """Show a row on chart and fabric; -1 leaves them as they are."""
@@ -451,6 +442,11 @@ class Window(QMainWindow):
         self.show_page(self.pages.index(self.stripes))
         self.stripes.label.setFocus()
         self.stripes.label.selectAll()
+
+    @property
+    def theme(self) -> Theme:
+        """The tones in force."""
+        return self._theme
 
     @property
     def look(self) -> Look:

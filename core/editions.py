@@ -154,6 +154,11 @@ def proposed_sizes(results: Results) -> tuple[NamedSize, ...]:
     return tuple(found)
 
 
+def words_of(design: Design, edition: Edition) -> Vocabulary:
+    """Return the words that an edition's rows are written in."""
+    return _words(design, edition, sized=edition.size == "all" and len(sizes_in_order(design)) > 1)
+
+
 def _words(design: Design, edition: Edition, *, sized: bool = False) -> Vocabulary:
     return vocabulary(
         edition.terms or design.terms, edition.language, spelled=edition.spelled, sized=sized

@@ -10,9 +10,7 @@ from PySide6.QtGui import (
     QColor,
     QContextMenuEvent,
     QFont,
-    QMouseEvent,
     QPainter,
-    QPaintEvent,
     QPen,
 )
 from PySide6.QtWidgets import QMenu, QWidget
@@ -27,8 +25,8 @@ from app.painting.chart import (
 )
 from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme
-from app.views.canvas import Canvas
 from app.views.name_plate import paint_plate
+from app.views.stitch_canvas import StitchCanvas
 from core.chart.bands import bands_of
 from core.chart.labels import row_labels
 from core.chart.layout import lay_out
@@ -49,16 +47,14 @@ _EDGE_PX: Final = 6.0  # between a number and the view's edge
 _BARE: Final = Look(with_key=False)
 
 
-class ChartView(Canvas):
+class ChartView(StitchCanvas):
     """Shows one chart as the fabric lies or on a straight grid."""
 
-    stitch_hovered = Signal(int, int)  # row, stitch from the left edge; -1, -1 for none
     copy_wished = Signal()
     export_wished = Signal()
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._theme = theme
+        super().__init__(theme, parent)
         self._results: Results | None = None
         self._fabric: Fabric | None = None
         self._bounds_mm = (0.0, 0.0, 1.0, 1.0)
@@ -67,13 +63,11 @@ class ChartView(Canvas):
         self._sight = PLAIN
         self._sheet: Sheet | None = None
         self._span = (0, 0)
-        self._lit = (-1, -1)
+        self._number_boxes: list[tuple[int, QRectF]] = []  # where row numbers are drawn
         self._marks: tuple[tuple[int, int], ...] = ()
         self._atlases = (SymbolAtlas(), SymbolAtlas())  # rows, foundation: their inks differ
         self.setAccessibleName("Chart")
-        self.setAccessibleDescription(
-            "Stitch symbols of the blanket; rows numbered where they start"
-        )
+        self.describe("Stitch symbols of the blanket; rows numbered where they start")
         theme.changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
@@ -86,6 +80,7 @@ class ChartView(Canvas):
         """Show the chart of these results instead of the one shown until now."""
         before = self._results
         self._results = results
+        self.selecting.show_results(results)
         straight = self._straight and results.rows.misfit is None  # a misfit lies straight anyway
         changed = before is None or before.fabric is not results.fabric
         if changed:
@@ -133,11 +128,11 @@ class ChartView(Canvas):
         self.set_placing(Placing(scale, left, down))
         self.light(row, len(tops) - 1 if runs_left else 0)
 
-    def light(self, row: int, stitch: int) -> None:
-        """Mark a stitch, with its parents and children."""
-        if (row, stitch) != self._lit:
-            self._lit = (row, stitch)
-            self.update()
+    def shown(self) -> tuple[Results, Fabric] | None:
+        """Return the results, and the tops that symbols are laid on."""
+        if self._results is None or self._fabric is None:
+            return None
+        return self._results, self._fabric
 
     def show_marks(self, stitches: Sequence[tuple[int, int]]) -> None:
         """Ring these stitches (rows, and stitches from the left edge) until others are given."""
@@ -183,34 +178,31 @@ class ChartView(Canvas):
 
     # painting
 
-    def paintEvent(self, event: QPaintEvent) -> None:
+    def paint_scene(self, painter: QPainter) -> None:
         """Paint what is in view."""
         tones = self._theme.tones
-        with QPainter(self) as painter:
-            painter.fillRect(event.rect(), QColor(tones.sheet))
-            if self._results is None or self._fabric is None:
-                return
-            placing = self.placing
-            stitch_px = self._fabric.size.width_mm * placing.scale
-            sheet = self._visible_sheet(placing, bands_only=stitch_px < _BLOCKS_PX)
-            if sheet is None:
-                return
-            fine = stitch_px >= _BLOCKS_PX
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing, fine)
-            self._paint_bands(painter, placing)
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            if stitch_px >= _BLOCKS_PX:
-                self._paint_symbols(painter, sheet, placing, drawn=stitch_px > _DRAWN_PX)
-            self._paint_around(painter, sheet, placing)
-            self._paint_marks(painter, placing)
-            self._paint_lit(painter, placing)
-            misfit = self._results.rows.misfit
-            if misfit is not None:
-                text = f"Drawn straight, up to row {misfit.row}, where it stops fitting"
-                paint_plate(painter, text, self._theme)
-            elif not self._sight.is_plain:
-                paint_plate(painter, self._sight.name, self._theme)
-            self.paint_focus(painter, tones.accent)
+        painter.fillRect(self.rect(), QColor(tones.sheet))
+        if self._results is None or self._fabric is None:
+            return
+        placing = self.drawn_placing
+        stitch_px = self._fabric.size.width_mm * placing.scale
+        sheet = self._visible_sheet(placing, bands_only=stitch_px < _BLOCKS_PX)
+        if sheet is None:
+            return
+        fine = stitch_px >= _BLOCKS_PX
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, fine)
+        self._paint_bands(painter, placing)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if stitch_px >= _BLOCKS_PX:
+            self._paint_symbols(painter, sheet, placing, drawn=stitch_px > _DRAWN_PX)
+        self._paint_around(painter, sheet, placing)
+        self._paint_marks(painter, placing)
+        misfit = self._results.rows.misfit
+        if misfit is not None:
+            text = f"Drawn straight, up to row {misfit.row}, where it stops fitting"
+            paint_plate(painter, text, self._theme)
+        elif not self._sight.is_plain:
+            paint_plate(painter, self._sight.name, self._theme)
 
     def _visible_sheet(self, placing: Placing, *, bands_only: bool) -> Sheet | None:
         """Return the sheet of the rows in view, laid out anew only if they aren't in hand."""
@@ -309,6 +301,7 @@ class ChartView(Canvas):
         draw_lines(painter, placing.points(lines))
         family = QFont(self.font()).family()
         high = self.fontMetrics().height()
+        self._number_boxes = []
         for text in texts:
             if text.row and not self._is_numbered(text.row, placing):
                 continue
@@ -319,6 +312,8 @@ class ChartView(Canvas):
                 if held is None:
                     continue
                 shown = held
+                box = QRectF(*text_box(shown, placing, family)).adjusted(-3, -2, 3, 2)
+                self._number_boxes.append((text.row, box))
             paint_text(painter, shown, placing, family=family, ink=ink)
 
     def _held_in_view(
@@ -374,31 +369,15 @@ class ChartView(Canvas):
                 painter.setPen(QPen(colour, width))
                 painter.drawEllipse(at, radius, radius)
 
-    def _paint_lit(self, painter: QPainter, placing: Placing) -> None:
-        row, stitch = self._lit
-        fabric, results = self._fabric, self._results
-        if fabric is None or results is None or not 0 <= row <= fabric.n_rows:
-            return
-        tops = fabric.row_tops_mm(row)
-        if not 0 <= stitch < len(tops):
-            return
-        accent = QColor(self._theme.tones.accent)
-        painter.setPen(QPen(accent, 2.5))
-        radius = 0.55 * fabric.size.width_mm * placing.scale
-        at = placing.points(tops[stitch])
-        painter.drawEllipse(QPointF(*at.tolist()), radius, radius)
-        painter.setPen(QPen(accent, 2.5, Qt.PenStyle.DotLine))
-        near = _relatives(results, fabric, row, stitch)
-        start = np.broadcast_to(at, near.shape)
-        draw_lines(painter, np.stack([start, placing.points(near)], axis=1))
-
     # pointing
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Pan, or say which stitch lies under the cursor."""
-        super().mouseMoveEvent(event)
-        if self._panning_from is None:
-            self.stitch_hovered.emit(*self.stitch_at(event.position()))
+    def click_at(self, point: QPointF, *, extend: bool) -> None:
+        """Select the stitch at a point, or the whole row by its number."""
+        for row, box in self._number_boxes:
+            if box.contains(point):
+                self.selecting.choose_row(row, extend=extend)
+                return
+        super().click_at(point, extend=extend)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Offer what can be done with the chart."""
@@ -409,17 +388,6 @@ class ChartView(Canvas):
         menu.addAction("Show &all\t0", self.show_all)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(event.globalPos())
-
-    def leaveEvent(self, event: object) -> None:
-        """Point at nothing."""
-        del event
-        self.stitch_hovered.emit(-1, -1)
-
-    def stitch_at(self, point: QPointF) -> tuple[int, int]:
-        """Return row and stitch (from the left) of the nearest post, or -1, -1."""
-        if self._fabric is None or self._results is None:
-            return (-1, -1)
-        return nearest_stitch(self._fabric, self.to_mm(point))
 
 
 def _drawn_part(results: Results) -> tuple[object, ...]:
@@ -432,30 +400,3 @@ def _drawn_part(results: Results) -> tuple[object, ...]:
 def _apart_px(every: int) -> float:
     """Return how far apart numbers are at least; odd and even rows stand at different sides."""
     return (0.55 if every == 1 else 1.1) * _LABEL_PX
-
-
-def nearest_stitch(fabric: Fabric, place_mm: tuple[float, float]) -> tuple[int, int]:
-    """Return row and stitch of the post whose middle is nearest, or -1, -1 if none is near."""
-    height = float(np.median(fabric.size.heights_mm))
-    away = np.hypot(
-        fabric.tops_mm[:, 0] - place_mm[0], fabric.tops_mm[:, 1] - 0.5 * height - place_mm[1]
-    )
-    near = int(np.argmin(away))
-    if away[near] > 1.5 * max(height, fabric.size.width_mm):
-        return (-1, -1)
-    row = int(np.searchsorted(fabric.starts, near, side="right")) - 1
-    return row, near - int(fabric.starts[row])
-
-
-def _relatives(results: Results, fabric: Fabric, row: int, stitch: int) -> np.ndarray:
-    """Return the tops of a stitch's parents and children, shape (n, 2)."""
-    found = [np.empty((0, 2))]
-    if row:
-        links = results.rows.fabric_links(row)
-        parents = links[links[:, 0] == stitch, 1]
-        found.append(fabric.row_tops_mm(row - 1)[parents])
-    if row < fabric.n_rows:
-        links = results.rows.fabric_links(row + 1)
-        children = links[links[:, 1] == stitch, 0]
-        found.append(fabric.row_tops_mm(row + 1)[children])
-    return np.concatenate(found)

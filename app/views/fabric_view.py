@@ -6,14 +6,12 @@ arrows do the same); dimension lines say what comes of it.
 
 from typing import Final
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
     QMouseEvent,
     QPainter,
-    QPaintEvent,
-    QPen,
     QResizeEvent,
 )
 from PySide6.QtWidgets import QWidget
@@ -22,12 +20,11 @@ from app.painting.chart import Placing, fitted
 from app.painting.edging import EdgingOverlay
 from app.painting.fabric import Manner
 from app.theme import UNIT, Theme, small
-from app.views.canvas import Canvas
-from app.views.chart_view import nearest_stitch
 from app.views.fabric_colour_view import FabricColourView
 from app.views.fabric_drift import drift_words, paint_drifts, tendency_words
 from app.views.fabric_edges import CURSORS, KEYS, Edge, Pull, edge_at, pulled, stepped
 from app.views.fabric_far import FarPicture
+from app.views.fabric_figures import ON_FABRIC, paint_figure
 from app.views.fabric_lean import LEAN_PX, columns_at, lean_words, paint_lean, repeat_words
 from app.views.fabric_legend import LEGEND_PX, NO_SHAPE, paint_legend, paint_unknown, span_words
 from app.views.fabric_picture import FabricPicture
@@ -38,8 +35,11 @@ from app.views.fabric_switches import FabricSwitches
 from app.views.fabric_yarn import YarnMarks, paint_yarn_marks
 from app.views.figures import counted, length_text
 from app.views.reason_plate import paint_reason, paint_veil
+from app.views.stitch_canvas import StitchCanvas
 from core.fabric.columns import Columns
+from core.fabric.find import finder_of
 from core.fabric.flatness import Drift, drifts
+from core.fabric.sheet import Fabric
 from core.palette.sight import Sight
 from core.pipeline import Results
 
@@ -47,15 +47,13 @@ _GREY: Final = Sight("grey")
 _MARGIN_PX: Final = 46.0
 
 
-class FabricView(Canvas):
+class FabricView(StitchCanvas):
     """Shows the fabric of a design, and lets its size be pulled."""
 
     wish = Signal(str, object, object)
-    stitch_hovered = Signal(int, int)
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._theme = theme
+        super().__init__(theme, parent)
         self._results: Results | None = None
         self._good: Results | None = None  # the last ones whose rows all fitted
         self._bounds_mm = (0.0, 0.0, 1.0, 1.0)
@@ -63,8 +61,9 @@ class FabricView(Canvas):
         self._pull: Pull | None = None
         self._edging = EdgingOverlay()
         self._near: Edge | None = None
-        self._lit = (-1, -1)
+        self._lit = (-1, -1)  # of which overlays speak
         self._yarn_marks = YarnMarks()
+        self._figure = ""  # of the sentence, which is pointed at
         self.setAccessibleName("Fabric")
         self._picture = FabricPicture(self)
         self._picture.changed.connect(self.update)
@@ -104,6 +103,7 @@ class FabricView(Canvas):
             self._bounds_mm = shown.fabric.bounds_mm()
         if before is None or before.fabric is not results.fabric:
             self._drifts = drifts(results.rows, results.fabric.size)
+        self.selecting.show_results(results)
         self.relief.show_results(results)
         self.colours.set_units(results.design.units)
         self._describe(results)
@@ -158,7 +158,7 @@ class FabricView(Canvas):
             text += f". {repeat_words(columns, units)}"
         if marked := self._yarn_marks.words():
             text += f". {marked}"
-        self.setAccessibleDescription(text)
+        self.describe(text)
 
     def stitch_words(self, row: int, stitch: int) -> str:
         """Return what the overlays switched on say of a stitch; nothing if none does."""
@@ -183,12 +183,38 @@ class FabricView(Canvas):
             self._describe(self._results)
         self.update()
 
-    def light(self, row: int, stitch: int) -> None:
-        """Mark a stitch."""
-        if (row, stitch) != self._lit:
-            self._lit = (row, stitch)
-            self.relief.side.light(row)
-            self.update()
+    def shown(self) -> tuple[Results, Fabric] | None:
+        """Return the results and their fabric; nothing while the fabric shown isn't theirs."""
+        if self._results is None or self.is_stale:
+            return None
+        return self._results, self._results.fabric
+
+    def lit_changed(self) -> None:
+        """Let side view and lean follow the stitch."""
+        lit = self.selecting.pointed or self.selecting.chosen
+        place = lit.head if lit is not None else (-1, -1)
+        if place != self._lit:
+            self._lit = place
+            self.relief.side.light(place[0])
+            if self.switches.lean.isChecked():
+                self.update()
+
+    def show_figure(self, key: str) -> None:
+        """Draw where a figure of the sentence is measured; an empty one draws none."""
+        key = key if key in ON_FABRIC else ""
+        if key != self._figure:
+            self._figure = key
+            self.touch()
+
+    def paint_over(self, painter: QPainter) -> None:
+        """Draw the figure that is pointed at."""
+        results = self._results
+        if not self._figure or results is None or results.rows.misfit is not None:
+            return
+        painter.setFont(small(self.font()))
+        rect, tones = self._fabric_px(), self._theme.tones
+        placing = self.drawn_placing
+        paint_figure(painter, self._figure, results, placing, rect, self.size(), tones)
 
     def mark_yarn(self, marks: YarnMarks) -> None:
         """Mark a stopping place, ends, and where yarns run out."""
@@ -240,17 +266,14 @@ class FabricView(Canvas):
 
     # painting
 
-    def paintEvent(self, event: QPaintEvent) -> None:
+    def paint_scene(self, painter: QPainter) -> None:
         """Paint the fabric, finer as soon as there is time for it."""
-        with QPainter(self) as painter:
-            painter.fillRect(event.rect(), QColor(self._theme.tones.ground))
-            if self._results is None:
-                return
+        painter.fillRect(self.rect(), QColor(self._theme.tones.ground))
+        if self._results is not None:
             self._paint_all(painter, self._results)
-            self.paint_focus(painter, self._theme.tones.accent)
 
     def _paint_all(self, painter: QPainter, results: Results) -> None:
-        tones, placing, fabric_px = self._theme.tones, self.placing, self._fabric_px()
+        tones, placing, fabric_px = self._theme.tones, self.drawn_placing, self._fabric_px()
         canvas = QRectF(self.rect())
         if results.rows.misfit is not None:
             self._paint_broken(painter, results, fabric_px)
@@ -264,7 +287,6 @@ class FabricView(Canvas):
         outer_px = self._placed(self.content_mm())
         paint_dimensions(painter, results, fabric_px, outer_px, self.size(), tones, near)
         paint_drifts(painter, self._drifts, results.fabric, placing, fabric_px, canvas, tones)
-        self._paint_lit(painter, results)
         paint_row(painter, results.fabric, self.relief.row, placing, tones)
         painter.setFont(small(self.font()))
         beside = canvas.adjusted(0, 0, -self.relief.taken_px(), 0)
@@ -318,7 +340,7 @@ class FabricView(Canvas):
         if self._lit[0] > 0:
             return columns_at(results, *self._lit)
         middle = self.to_mm(QRectF(self.rect()).center())
-        return columns_at(results, *nearest_stitch(results.fabric, middle))
+        return columns_at(results, *finder_of(results.fabric).at(middle))
 
     def _paint_broken(self, painter: QPainter, results: Results, fabric_px: QRectF) -> None:
         """Paint the last blanket that could be worked, in grey, and why there is no newer one."""
@@ -341,18 +363,6 @@ class FabricView(Canvas):
             text += "In grey: the blanket as it last fitted. "
         return text + "Checks says where it stops fitting."
 
-    def _paint_lit(self, painter: QPainter, results: Results) -> None:
-        row, stitch = self._lit
-        if not 0 <= row <= results.fabric.n_rows:
-            return
-        tops = results.fabric.row_tops_mm(row)
-        if 0 <= stitch < len(tops):
-            radius = max(0.7 * results.fabric.size.width_mm * self.placing.scale, 6.0)
-            at = QPointF(*self.placing.points(tops[stitch]).tolist())
-            for colour, width in ((self._theme.tones.sheet, 4.0), (self._theme.tones.accent, 2.0)):
-                painter.setPen(QPen(QColor(colour), width))
-                painter.drawEllipse(at, radius, radius)
-
     # hands
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -360,7 +370,8 @@ class FabricView(Canvas):
         results = self._results
         edge = edge_at(self._fabric_px(), event.position()) if results is not None else None
         left = event.button() == Qt.MouseButton.LeftButton
-        if results is None or edge is None or not left or results.wave is None:
+        free = left and not self.is_measuring
+        if results is None or edge is None or not free or results.wave is None:
             super().mousePressEvent(event)
             return
         self._placing, self._own_view = self.placing, True  # the scale stays put meanwhile
@@ -378,11 +389,10 @@ class FabricView(Canvas):
             if near != self._near:
                 self._near = near
                 self.update()
-            self.setCursor(CURSORS[near] if near else Qt.CursorShape.OpenHandCursor)
-            if self.is_stale:  # its stitches aren't the chart's
-                return
-            place = self.to_mm(event.position())
-            self.stitch_hovered.emit(*nearest_stitch(self._results.fabric, place))
+            if near and not self.is_measuring:
+                self.setCursor(CURSORS[near])
+            else:
+                self._show_hand()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go; show the whole blanket again if its edge was pulled."""
@@ -395,15 +405,16 @@ class FabricView(Canvas):
 
     def leaveEvent(self, event: object) -> None:
         """Point at nothing."""
-        del event
-        self._near = None
-        self.stitch_hovered.emit(-1, -1)
-        self.update()
+        super().leaveEvent(event)
+        if self._near is not None:
+            self._near = None
+            self.update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Change the size with Shift and the arrows; zoom and pan otherwise."""
+        """Change the size with Shift and the arrows while nothing is selected."""
         shift = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
-        if self._results is None or not shift or event.key() not in KEYS:
+        sizes = shift and event.key() in KEYS and self.selecting.chosen is None
+        if self._results is None or not sizes:
             super().keyPressEvent(event)
             return
         edge, by = KEYS[event.key()]

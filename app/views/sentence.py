@@ -8,8 +8,8 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Final
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAction, QKeyEvent
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QAction, QEnterEvent, QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QFormLayout,
     QFrame,
@@ -54,6 +54,8 @@ _LONG_WASHED: Final = "long after washing, with waves"
 class Figure(QPushButton):
     """One figure of the sentence: reads as a word, opens an editor."""
 
+    pointed = Signal(bool)  # whether pointer or keys are on it
+
     def __init__(self, name: str, parent: QWidget) -> None:
         super().__init__(parent)
         self._name = name
@@ -61,6 +63,28 @@ class Figure(QPushButton):
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setFont(figure(self.font(), large=1.12))
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def enterEvent(self, event: QEnterEvent) -> None:
+        """Say that it is pointed at."""
+        super().enterEvent(event)
+        self.pointed.emit(True)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Say that it isn't any longer."""
+        super().leaveEvent(event)
+        self.pointed.emit(False)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Say that keys have come to it."""
+        super().focusInEvent(event)
+        by_keys = (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason)
+        if event.reason() in by_keys:
+            self.pointed.emit(True)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Say that keys have left it."""
+        super().focusOutEvent(event)
+        self.pointed.emit(False)
 
     def show_text(self, text: str, *, trouble: str = "") -> None:
         """Show a figure; `trouble` says why it is wrong."""
@@ -76,11 +100,28 @@ class Figure(QPushButton):
             self.style().polish(self)
 
 
+class Words(QLabel):
+    """Words of the sentence that say when they are pointed at."""
+
+    pointed = Signal(bool)
+
+    def enterEvent(self, event: QEnterEvent) -> None:
+        """Say that they are pointed at."""
+        super().enterEvent(event)
+        self.pointed.emit(True)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Say that they aren't any longer."""
+        super().leaveEvent(event)
+        self.pointed.emit(False)
+
+
 class Sentence(QWidget):
     """Says the open design in one sentence; every figure can be changed there."""
 
     wish = Signal(str, object, object)
     page_wished = Signal(str)  # a page or view that explains or edits a figure
+    figure_pointed = Signal(str)  # what figure is pointed at, as `core.explain` calls it
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -93,7 +134,9 @@ class Sentence(QWidget):
         self._words: list[QLabel] = []
         self._say("Chain")
         self.chain = self._figure("Foundation chain", self._edit_repeats)
-        self._multiple = self._say("")
+        self._multiple = Words("", self)
+        self._multiple.pointed.connect(partial(self._point, "repeat"))
+        self._add_words(self._multiple)
         self.stitches = self._figure("Stitches in a row", self._edit_repeats)
         self._every = self._say("in every row,")
         self.rows = self._figure("Rows", self._edit_rows)
@@ -115,7 +158,9 @@ class Sentence(QWidget):
         self._restyle()
 
     def _say(self, text: str) -> QLabel:
-        label = QLabel(text, self)
+        return self._add_words(QLabel(text, self))
+
+    def _add_words(self, label: QLabel) -> QLabel:
         label.setFont(figure(self.font(), large=1.12))
         self._words.append(label)
         self._flow.addWidget(label)
@@ -124,9 +169,13 @@ class Sentence(QWidget):
     def _figure(self, name: str, edit: Callable[[], object]) -> Figure:
         button = Figure(name, self)
         explained_by(button, _EXPLAINED[name])
+        button.pointed.connect(partial(self._point, _EXPLAINED[name]))
         button.clicked.connect(lambda: edit())
         self._flow.addWidget(button)
         return button
+
+    def _point(self, key: str, on: bool) -> None:
+        self.figure_pointed.emit(key if on else "")
 
     def _restyle(self) -> None:
         tones = self._theme.tones

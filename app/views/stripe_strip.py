@@ -52,6 +52,7 @@ class StripeStrip(QWidget):
 
     wish = Signal(str, object, object)  # text of the step, the edit, its gesture
     yarn_wished = Signal(int)  # a new yarn for this stripe
+    rows_hovered = Signal(int, int)  # first and last row of the stripe pointed at; -1, -1 for none
     wheeled = Signal(int)  # pixels upwards that the chart beside it should move
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
@@ -62,6 +63,8 @@ class StripeStrip(QWidget):
         self._places.width = _WIDTH
         self._picture = StripPicture(self._places, self.font())
         self._hand: BorderHand | StripesHand | RubberHand | None = None
+        self._lit: tuple[tuple[int, int, bool], ...] = ()
+        self._under: Worked | None = None  # the stripe under the pointer
         self.deeds = StripeDeeds(self)
         self.deeds.wish.connect(self.wish)
         self.deeds.yarn_wished.connect(self.yarn_wished)
@@ -110,6 +113,20 @@ class StripeStrip(QWidget):
         self.setAccessibleDescription(self.deeds.describe())
         self.update()
 
+    def light(self, rows: tuple[tuple[int, int, bool], ...]) -> None:
+        """Mark rows, by first, last and whether they are selected rather than pointed at."""
+        if rows != self._lit:
+            for first, last, _ in (*self._lit, *rows):
+                top, bottom = self._places.y(last), self._places.y(first - 1)
+                self.update(0, round(top) - 8, self.width(), round(bottom - top) + 16)
+            self._lit = rows
+
+    def _point(self, y: float | None) -> None:
+        worked = None if y is None or self._places.is_beyond(y) else self._places.stripe_at(y)
+        if worked != self._under:
+            self._under = worked
+            self.rows_hovered.emit(*((worked.first, worked.last) if worked else (-1, -1)))
+
     # places
 
     @property
@@ -131,8 +148,11 @@ class StripeStrip(QWidget):
             painter.fillRect(event.rect(), QColor(tones.sheet))
             if self._results is None:
                 return
-            picture.paint(painter, self._results.design, tones, self.height())
+            seen = event.rect()
+            picture.paint(painter, self._results.design, tones, seen.bottom(), seen.top())
             picture.paint_chosen(painter, self.deeds.choice, tones, has_focus=self.hasFocus())
+            for first, last, selected in self._lit:
+                picture.paint_lit(painter, first, last, tones, selected=selected)
             if isinstance(hand, StripesHand) and hand.is_carried:
                 if self._exchanges(hand):
                     picture.paint_target(painter, hand.onto, tones)
@@ -198,6 +218,7 @@ class StripeStrip(QWidget):
             hand.to_y = y
             self.deeds.these(hand.chosen(self._places))
         elif self._results is not None:
+            self._point(y)
             in_margin = event.position().x() < GUTTER_PX
             near = not in_margin and self._places.border_at(y) is not None
             shape = Qt.CursorShape.SizeVerCursor if near else Qt.CursorShape.PointingHandCursor
@@ -246,8 +267,9 @@ class StripeStrip(QWidget):
             self.show_yarns(event.globalPosition().toPoint())
 
     def leaveEvent(self, event: object) -> None:
-        """Give the cursor back."""
+        """Give the cursor back, and point at nothing."""
         del event
+        self._point(None)
         self.unsetCursor()
 
     def event(self, event: QEvent) -> bool:

@@ -10,12 +10,14 @@ A mark that is dragged shows what it snaps to, and the items are written beneath
 order.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
+    QFocusEvent,
     QFontMetrics,
     QKeyEvent,
     QMouseEvent,
@@ -23,14 +25,16 @@ from PySide6.QtGui import (
     QPainterPath,
     QPaintEvent,
     QPen,
+    QResizeEvent,
 )
 from PySide6.QtWidgets import QWidget
 
 from app.painting.chart import Placing, fitted
 from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme, figure, small
+from app.views.kept_picture import KeptPicture
 from app.views.reason_plate import paint_reason
-from core.design.document import Design
+from core.design.document import Design, Items
 from core.design.edits import Edit, set_wave
 from core.fabric.profile import SHOWN, Mark, Profile
 from core.pipeline import Results
@@ -72,6 +76,9 @@ class WaveBand(QWidget):
         self._chosen = 0
         self._drag: _Drag | None = None
         self._hover: int | None = None
+        self._lit: tuple[str, int] | None = None  # kind and number of the marks that are lit
+        self._words_at: list[tuple[Mark, QPointF, float]] = []  # where marks' words are underlined
+        self._kept = KeptPicture(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setMinimumHeight(128)
@@ -97,6 +104,18 @@ class WaveBand(QWidget):
         """Forget the wave shown before: another design is open."""
         self._good = self._profile
         self.update()
+
+    def light(self, repeat: Items, item: int) -> None:
+        """Show where an item of a row's repeat belongs; -1 shows nothing."""
+        lit = (
+            part_of(self._marks(), repeat, item, runs_left=self._runs_left()) if item >= 0 else None
+        )
+        if lit != self._lit:
+            self._lit = lit
+            super().update()
+
+    def _runs_left(self) -> bool:
+        return self._profile is not None and self._profile.runs_left
 
     def _marks(self) -> tuple[Mark, ...]:
         return self._profile.marks if self._profile is not None else ()
@@ -135,30 +154,49 @@ class WaveBand(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the row, its posts, its marks and its words."""
-        tones = self._theme.tones
+        del event
+        picture = self._kept.picture(self._paint_kept)
         with QPainter(self) as painter:
-            painter.fillRect(event.rect(), QColor(tones.sheet))
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            if self._profile is None:
-                self._paint_last(painter)
-                return
-            placing = self._placing()
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(tones.ground))
-            painter.drawPolygon(polygon_of(placing.points(self._profile.body_mm)))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(QColor(tones.hairline), 1.5))
-            draw_lines(painter, placing.points(self._profile.stems_mm))
-            pen = QPen(QColor(tones.ink), 2.5)
-            pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-            painter.setPen(pen)
-            painter.drawPolyline(polygon_of(placing.points(self._profile.line_mm)))
-            for number, mark in enumerate(self._profile.marks):
-                self._paint_mark(painter, number, mark, placing)
-            self._paint_words(painter, placing)
-            if not self._profile.marks and self._reason:
-                painter.setFont(self.font())
-                paint_reason(painter, self._reason, QRectF(self.rect()), tones)
+            painter.drawPixmap(0, 0, picture)
+            if self._lit is not None and self._profile is not None:
+                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+                self._paint_lit(painter)
+
+    def update(self, *where: Any) -> None:
+        """Paint everything anew."""
+        self._kept.forget()
+        super().update(*where)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fit the wave into the new size."""
+        self._kept.forget()
+        super().resizeEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show what keys act on."""
+        self._kept.forget()
+        super().focusInEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Show that keys act elsewhere."""
+        self._kept.forget()
+        super().focusOutEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow fonts and looks."""
+        self._kept.forget()
+        super().changeEvent(event)
+
+    def _paint_kept(self, painter: QPainter) -> None:
+        tones = self._theme.tones
+        painter.fillRect(self.rect(), QColor(tones.sheet))
+        if self._profile is None:
+            self._paint_last(painter)
+            return
+        self._paint_wave(painter, self._profile)
+        if not self._profile.marks and self._reason:
+            painter.setFont(self.font())
+            paint_reason(painter, self._reason, QRectF(self.rect()), tones)
 
     def _paint_last(self, painter: QPainter) -> None:
         """Paint the last wave there was as a faint line, and why there is none now."""
@@ -171,6 +209,37 @@ class WaveBand(QWidget):
         painter.setFont(self.font())
         paint_reason(painter, self._reason, QRectF(self.rect()), tones)
 
+    def _paint_lit(self, painter: QPainter) -> None:
+        """Frame the lit marks and underline their words."""
+        placing = self._placing()
+        painter.setPen(QPen(QColor(self._theme.tones.accent), 2, Qt.PenStyle.DotLine))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for mark in self._marks():
+            if self._is_lit(mark):
+                at = self._at(mark, placing)
+                painter.drawRoundedRect(QRectF(at.x() - 12, at.y() - 12, 24, 24), 4, 4)
+        for mark, start, wide in self._words_at:
+            if self._is_lit(mark):
+                painter.drawLine(start, start + QPointF(wide, 0))
+
+    def _paint_wave(self, painter: QPainter, profile: Profile) -> None:
+        tones = self._theme.tones
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        placing = self._placing()
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(tones.ground))
+        painter.drawPolygon(polygon_of(placing.points(profile.body_mm)))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(QColor(tones.hairline), 1.5))
+        draw_lines(painter, placing.points(profile.stems_mm))
+        pen = QPen(QColor(tones.ink), 2.5)
+        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        painter.setPen(pen)
+        painter.drawPolyline(polygon_of(placing.points(profile.line_mm)))
+        for number, mark in enumerate(profile.marks):
+            self._paint_mark(painter, number, mark, placing)
+        self._paint_words(painter, placing)
+
     def _paint_mark(self, painter: QPainter, number: int, mark: Mark, placing: Placing) -> None:
         tones = self._theme.tones
         at = self._at(mark, placing)
@@ -182,9 +251,12 @@ class WaveBand(QWidget):
             painter.drawRoundedRect(QRectF(at.x() - 4, at.y() - 4, 8, 8), 2, 2)
         else:
             painter.drawPath(_arrowhead(at, up=mark.kind == "peak"))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
         if chosen:
-            painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawEllipse(at, 13, 13)
+
+    def _is_lit(self, mark: Mark) -> bool:
+        return (mark.kind, mark.number) == self._lit
 
     def _is_dragged(self, mark: Mark) -> bool:
         drag = self._drag
@@ -201,10 +273,14 @@ class WaveBand(QWidget):
         painter.setFont(figure(self.font(), large=1.0))
         metrics = painter.fontMetrics()
         line_y = self.height() - _LABELS_PX + metrics.height()
+        self._words_at = []
         for mark, text, x, line in self._labels(metrics, placing):
             strong = self._is_dragged(mark)
             painter.setPen(QColor(tones.accent if strong else tones.ink))
-            painter.drawText(QPointF(x, line_y + 0.9 * line * metrics.height()), text)
+            at = QPointF(x, line_y + 0.9 * line * metrics.height())
+            painter.drawText(at, text)
+            wide = float(metrics.horizontalAdvance(text))
+            self._words_at.append((mark, at + QPointF(0, 3), wide))
         painter.setFont(small(self.font()))
         painter.setPen(QColor(tones.muted))
         way = "read from right to left" if self._profile.runs_left else "read from left to right"
@@ -380,6 +456,24 @@ def _reason(results: Results) -> str:
         "These rows are of no wave with marks to take hold of. Choose a family at the right, "
         "draw a wave, or change their words."
     )
+
+
+def part_of(
+    marks: Sequence[Mark], repeat: Items, item: int, *, runs_left: bool
+) -> tuple[str, int] | None:
+    """Return kind and number of the part that an item of a row's repeat lies in.
+
+    The row has to repeat the same items as the row shown, the way it is worked or the other way
+    round; None otherwise.
+    """
+    mine = [mark for mark in marks if mark.repeat == SHOWN // 2]
+    ordered = mine[::-1] if runs_left else mine
+    for parts, items in ((ordered, repeat), (ordered, repeat[::-1])):
+        held = [number for number, mark in enumerate(parts) for _ in mark.items]
+        if tuple(i for mark in parts for i in mark.items) == items and item < len(held):
+            number = held[item if items is repeat else len(held) - 1 - item]
+            return parts[number].kind, parts[number].number
+    return None
 
 
 def _step_text(mark: Mark) -> str:

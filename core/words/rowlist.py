@@ -66,7 +66,7 @@ def row_stretches(design: Design, rows: Rows) -> tuple[Stretch, ...]:
     starts = [1] if n_rows == 1 else [1, 2]
     if not is_plain(design.loops) and 2 < design.loops.from_row <= n_rows:
         starts.append(design.loops.from_row)
-    return stretches(_text_kinds(design, rows), starts)
+    return stretches(row_kinds(design, rows), starts)
 
 
 def rows_that_fit(rows: Rows) -> int:
@@ -76,13 +76,13 @@ def rows_that_fit(rows: Rows) -> int:
 
 def rows_in_full(design: Design, rows: Rows) -> tuple[int, ...]:
     """Return the numbers of the rows whose words differ from all before them."""
-    kinds = _text_kinds(design, rows)
+    kinds = row_kinds(design, rows)
     written = [r for s in row_stretches(design, rows) for r in range(s.first, s.written + 1)]
     return tuple(row for row in written if kinds.index(kinds[row - 1]) == row - 1)
 
 
 @lru_cache(maxsize=8)
-def _text_kinds(design: Design, rows: Rows) -> list[int]:
+def row_kinds(design: Design, rows: Rows) -> list[int]:
     """Return a number for every row that fits; rows of the same number read the same.
 
     A row's words depend on its plan, on the plan below it and on the loops. Row 1 is alone.
@@ -120,7 +120,7 @@ class _RowList:
         self._rows = rows
         self._words = words
         self._yarns = yarns
-        self._kinds = _text_kinds(design, rows)
+        self._kinds = row_kinds(design, rows)
 
     def lines(self) -> tuple[WrittenRow, ...]:
         """Return all lines, from the foundation up."""

@@ -1,6 +1,6 @@
 """One row in words, and the foundation chain below it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -113,13 +113,34 @@ def finished(rows: Rows, row: int, body: str, words: Vocabulary) -> str:
     return words.say("row text", body=body, count=count)
 
 
-def row_body(design: Design, rows: Rows, row: int, words: Vocabulary) -> str:
-    """Return a row's instructions without its stitch count."""
-    told = row_steps(design, rows, row, mark_one=words.sized)
-    body = _in_loops(design, row, _body(told, design, row, words), words)
+StepText = Callable[[Step, Vocabulary], str]
+
+
+def _as_it_is(text: str) -> str:
+    return text
+
+
+def row_body(
+    design: Design,
+    rows: Rows,
+    row: int,
+    words: Vocabulary,
+    *,
+    told: RowSteps | None = None,
+    phrase: StepText = step_phrase,
+    opening: Callable[[str], str] = _as_it_is,
+) -> str:
+    """Return a row's instructions without its stitch count.
+
+    `told`, `phrase` and `opening` are for `core.words.spans`: the row's steps, if they are in hand,
+    and how a step and the words on the turning chain are put.
+    """
+    told = told or row_steps(design, rows, row, mark_one=words.sized)
+    put = _Put(phrase, opening)
+    body = _in_loops(design, row, _body(told, design, row, words, put), words)
     if row == 1:
         return sentence(body)
-    turn = sentence(_turn(told, words))
+    turn = opening(sentence(_turn(told, words)))
     return ". ".join([turn, sentence(body)] if body else [turn])
 
 
@@ -136,15 +157,27 @@ def _in_loops(design: Design, row: int, body: str, words: Vocabulary) -> str:
     return words.say(key, body=body) if key and body else body
 
 
-def _body(told: RowSteps, design: Design, row: int, words: Vocabulary) -> str:
-    lead = _lead(told, design, row, words)
-    parts = [lead, _marked(told, words), _phrases(told.tail, words)]
+@dataclass(frozen=True, slots=True)
+class _Put:
+    """How a step and the words on the turning chain are put."""
+
+    phrase: StepText
+    opening: Callable[[str], str]
+
+    def all(self, steps: Sequence[Step], words: Vocabulary) -> str:
+        """Return steps one after another."""
+        return words.joined([self.phrase(step, words) for step in steps])
+
+
+def _body(told: RowSteps, design: Design, row: int, words: Vocabulary, put: _Put) -> str:
+    lead = _lead(told, design, row, words, put)
+    parts = [lead, _marked(told, words, put), put.all(told.tail, words)]
     body = words.joined(parts)
     if told.ending is not Ending.JOINED:
         return body
     last = (told.tail or told.lead)[-1] if told.tail or not told.times else None
     if last and last.item.skip and last.where is Where.LAST:
-        return body.removesuffix(step_phrase(last, words)) + _beyond(last, words)
+        return body.removesuffix(put.phrase(last, words)) + _beyond(last, words)
     return words.say("leaving turning", phrase=body)
 
 
@@ -154,20 +187,21 @@ def _beyond(last: Step, words: Vocabulary) -> str:
     return step_phrase(Step(item=more, where=Where.TURNING), words)
 
 
-def _lead(told: RowSteps, design: Design, row: int, words: Vocabulary) -> str:
-    opening, phrases = told.opening, [step_phrase(step, words) for step in told.lead]
+def _lead(told: RowSteps, design: Design, row: int, words: Vocabulary, put: _Put) -> str:
+    opening, phrases = told.opening, [put.phrase(step, words) for step in told.lead]
     number = _special(told.lead)
     remark = ""
     if row == 1:
         remark = _skipped(told, design, words)
     elif number is not None:
         remark = words.say("turn joins", **_joined(told.lead[number], opening, words))
+    remark = put.opening(remark)
     if number is None:
         return words.joined([remark, *phrases])
     if remark:
         phrases[number] = words.say("remark", phrase=phrases[number], remark=remark)
     if row == 1 and opening.extra:
-        phrases.insert(0, words.say("ch more", n=opening.extra))
+        phrases.insert(0, put.opening(words.say("ch more", n=opening.extra)))
     return words.joined(phrases)
 
 
@@ -177,19 +211,15 @@ def _special(lead: Sequence[Step]) -> int | None:
     return next(special, None)
 
 
-def _marked(told: RowSteps, words: Vocabulary) -> str:
+def _marked(told: RowSteps, words: Vocabulary, put: _Put) -> str:
     if not told.times:
         return ""
     return words.say(
         "repeat",
-        body=_phrases(told.repeat, words),
+        body=put.all(told.repeat, words),
         more=words.say("more", n=told.times - 1),
         all=words.times(told.times),
     )
-
-
-def _phrases(steps: Sequence[Step], words: Vocabulary) -> str:
-    return words.joined([step_phrase(step, words) for step in steps])
 
 
 def _turn(told: RowSteps, words: Vocabulary) -> str:

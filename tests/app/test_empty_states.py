@@ -104,6 +104,7 @@ def test_the_wave_stays_faint_and_says_why_it_can_t_be_held(window):
     assert window.wave._good is not None
     before = window.wave.grab().toImage()
     window.wave._good = None
+    window.wave.update()
     assert window.wave.grab().toImage() != before  # the faint line is painted
 
 

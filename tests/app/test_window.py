@@ -90,20 +90,22 @@ def test_the_strip_follows_the_chart_when_it_is_zoomed(window):
 
 
 def test_what_is_pointed_at_is_lit_in_chart_and_fabric_and_said(window):
-    window._on_hover(3, 10)
-    assert window.chart._lit == window.fabric._lit == (3, 10)
+    window.linking.selecting.point(3, 10)
+    for view in (window.chart, window.fabric):
+        assert view.selecting.pointed.head == (3, 10)
     # Row 3 is worked from right to left: the eleventh from the left is number 134 of 144.
     assert "Row 3 (RS), stitch 134 of 144: treble" in window.statusBar().currentMessage()
 
 
 def test_overlays_add_what_they_know_of_a_stitch_to_the_status_line(window, qtbot):
     window.fabric.switches.lean.setChecked(True)
-    window._on_hover(3, 10)
+    window.linking.selecting.point(3, 10)
     assert " – leans " in window.statusBar().currentMessage()
     window.fabric.switches.lean.setChecked(False)
     window.fabric.switches.strain.setChecked(True)
     qtbot.waitUntil(lambda: window.fabric.stitch_words(3, 10) != "", timeout=5000)
-    window._on_hover(3, 10)
+    window.linking.selecting.point(-1, -1)
+    window.linking.selecting.point(3, 10)
     assert " – post " in window.statusBar().currentMessage()
 
 

@@ -81,6 +81,12 @@ class Case:
     def paint_chart(self):
         """Paint the chart with nothing kept from before."""
         self.chart._sheet = None
+        self.chart.update()
+        self.chart.grab()
+
+    def paint_chart_again(self):
+        """Paint the chart with what is kept of its symbols."""
+        self.chart.update()
         self.chart.grab()
 
     def paint_fabric(self):
@@ -98,6 +104,7 @@ class Case:
     def paint_strain(self):
         """Paint the strain with nothing kept from before, over a picture that is kept."""
         self.fabric._strain._layer = None
+        self.fabric.update()
         self.fabric.grab()
 
     def show_edit(self):
@@ -121,7 +128,7 @@ def main():
         "edit a run: results": Case.edit,
         "edit a colour: results": Case.recolour,
         "paint chart, first look": Case.paint_chart,
-        "paint chart again (pan)": lambda case: case.chart.grab(),
+        "paint chart again (pan)": Case.paint_chart_again,
         "paint fabric, first picture": Case.paint_fabric,
         "edit to both pictures": Case.show_edit,
     }

@@ -132,7 +132,7 @@ class Edits:
             "move a stripe: results": self.edited,
             "move a stripe: all three painted": lambda: self.show(self.edited()),
             "paint all three again, nothing changed": lambda: self.show(self.results),
-            "chart alone": lambda: self.case.chart.grab(),
+            "chart alone": lambda: (self.case.chart.update(), self.case.chart.grab()),
             "strip alone": lambda: self.strip.grab(),
         }
 

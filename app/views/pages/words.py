@@ -33,10 +33,12 @@ from app.views.edition_fields import EditionFields
 from app.views.flow import FlowLayout
 from app.views.pages.own_words import OwnWordsEditor
 from app.views.pages.page import Page
+from app.views.pages.words_linked import WordLinks
 from app.views.sizes_dialog import SizesDialog
 from core.design.edits import set_values
-from core.editions import OWN, Edition, pattern_of
+from core.editions import OWN, Edition, pattern_of, words_of
 from core.pipeline import Results
+from core.words.linked import LinkedWords, link_words
 
 TextOf = Callable[[Results], str]
 
@@ -66,6 +68,8 @@ class WordsPage(Page):
             Qt.TextInteractionFlag.TextSelectableByMouse
             | Qt.TextInteractionFlag.TextSelectableByKeyboard
         )
+        self.links = WordLinks(self.text, theme, self._linked)
+        self.links.marks_changed.connect(self._mark)
         self.copy_button = QPushButton(_COPY, self)
         self.copy_button.setToolTip("Put the whole pattern on the clipboard")
         self.find_button = QPushButton("Find…", self)
@@ -141,6 +145,7 @@ class WordsPage(Page):
         self._is_stale = True
         if self.isVisible():
             self._write()
+            self.links.forget()
         if not self.editor.isHidden():
             self.editor.show_results(results)
 
@@ -174,6 +179,16 @@ class WordsPage(Page):
         """Catch up with the design."""
         super().showEvent(event)
         self._write()
+        self.links.catch_up()
+
+    def _linked(self) -> LinkedWords | None:
+        """Return the words shown, linked to the stitches; another size speaks of others."""
+        results = self._results
+        if results is None or self._is_stale or isinstance(self.edition.size, int):
+            return None
+        design = results.design
+        words = words_of(design, self.edition)
+        return link_words(self.text.toPlainText(), design, results.rows, words)
 
     def _write(self) -> None:
         if self._results is None or not self._is_stale:
@@ -197,6 +212,7 @@ class WordsPage(Page):
         cursor.setPosition(min(at, len(text)))
         self.text.setTextCursor(cursor)
         bar.setValue(min(top, bar.maximum()))
+        self.links.forget()
         self._mark()
 
     # other editions
@@ -298,7 +314,8 @@ class WordsPage(Page):
         """Mark every place and say which one is shown."""
         wanted = self.find_line.text() if not self._find_bar.isHidden() else ""
         places = self._places(wanted)
-        self.text.setExtraSelections([self._marked(place) for place in places])
+        found = [self._marked(place) for place in places]
+        self.text.setExtraSelections([*self.links.marks(), *found])
         here = self.text.textCursor().selectionStart()
         starts = [place.selectionStart() for place in places]
         if not wanted:

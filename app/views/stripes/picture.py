@@ -20,13 +20,15 @@ class StripPicture:
         self._font = font
         self._metrics = QFontMetricsF(font)
 
-    def paint(self, painter: QPainter, design: Design, tones: Tones, height: int) -> None:
-        """Paint every stripe between 0 and `height`."""
+    def paint(
+        self, painter: QPainter, design: Design, tones: Tones, height: int, above: int = 0
+    ) -> None:
+        """Paint every stripe between `above` and `height`."""
         places = self._places
         painter.setFont(self._font)
-        for number, worked in enumerate(places.worked):
+        for number, worked in places.between(above, height):
             rect = places.rect(worked)
-            if rect.bottom() < 0 or rect.top() > height:
+            if rect.bottom() < above or rect.top() > height:
                 continue
             stripe = design.stripes.sequence[worked.entry]
             is_echo = places.is_echo(number)
@@ -111,6 +113,28 @@ class StripPicture:
                 y = rect.center().y()
                 arrow = [QPointF(3, y - 4), QPointF(10, y), QPointF(3, y + 4)]
                 painter.drawPolyline(QPolygonF(arrow))
+
+    def paint_lit(
+        self, painter: QPainter, first: int, last: int, tones: Tones, *, selected: bool
+    ) -> None:
+        """Bracket rows that are pointed at or selected elsewhere, at the strip's right edge."""
+        top, bottom = self._places.y(last), self._places.y(first - 1)
+        if bottom - top < 5:
+            middle = 0.5 * (top + bottom)
+            top, bottom = middle - 2.5, middle + 2.5
+        right = self._places.width - 2.0
+        bracket = QPolygonF(
+            [
+                QPointF(right - 10, top),
+                QPointF(right, top),
+                QPointF(right, bottom),
+                QPointF(right - 10, bottom),
+            ]
+        )
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for colour, width in ((tones.field, 6.0), (tones.accent, 3.0 if selected else 2.0)):
+            painter.setPen(QPen(QColor(colour), width))
+            painter.drawPolyline(bracket)
 
     def paint_landing(self, painter: QPainter, gap: int, tones: Tones) -> None:
         """Show where what is carried would go."""

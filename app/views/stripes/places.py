@@ -1,5 +1,8 @@
 """Where stripes lie on the strip: rows to pixels and back."""
 
+from bisect import bisect_left
+from collections.abc import Iterator
+
 import numpy as np
 from PySide6.QtCore import QRectF
 
@@ -51,6 +54,18 @@ class Places:
         row = int(np.searchsorted(self._borders_mm, y_mm, side="left"))
         row = min(max(row, 1), max(len(self._borders_mm) - 1, 1))
         return next((s for s in self.worked if s.first <= row <= s.last), None)
+
+    def between(self, top: float, bottom: float) -> Iterator[tuple[int, Worked]]:
+        """Return the stripes that reach between two heights, with their numbers."""
+        now = self.placing
+        low, high = ((now.y - y) / now.scale for y in (bottom + 1.0, top - 1.0))
+        first = int(np.searchsorted(self._borders_mm, low, side="left"))
+        last = int(np.searchsorted(self._borders_mm, high, side="left"))
+        begin = bisect_left(self.worked, first, key=lambda stripe: stripe.last)
+        for number in range(begin, len(self.worked)):
+            if self.worked[number].first > last:
+                return
+            yield number, self.worked[number]
 
     def is_beyond(self, y: float) -> bool:
         """Return whether a height lies above the last stripe or under the first."""

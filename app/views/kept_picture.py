@@ -1,0 +1,41 @@
+"""A picture of a view that is kept until something in it changes.
+
+What comes and goes with the pointer is painted over it, which costs no more than the copy.
+"""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QSizeF
+from PySide6.QtGui import QPainter, QPixmap
+from PySide6.QtWidgets import QWidget
+
+
+class KeptPicture:
+    """The picture of one widget; `forget` when it would look different."""
+
+    def __init__(self, widget: QWidget) -> None:
+        self._widget = widget
+        self._picture: QPixmap | None = None
+
+    @property
+    def is_there(self) -> bool:
+        """Whether it is in hand."""
+        return self._picture is not None
+
+    def forget(self) -> None:
+        """Have it painted anew when it is next wanted."""
+        self._picture = None
+
+    def picture(self, paint: Callable[[QPainter], None]) -> QPixmap:
+        """Return the picture at the widget's size, painted by `paint` if it isn't in hand."""
+        fine = self._widget.devicePixelRatioF()
+        size = QSizeF(self._widget.width() * fine, self._widget.height() * fine).toSize()
+        if self._picture is None or self._picture.size() != size:
+            self._picture = None
+            picture = QPixmap(size)
+            picture.setDevicePixelRatio(fine)
+            with QPainter(picture) as painter:
+                painter.setFont(self._widget.font())
+                paint(painter)
+            self._picture = picture
+        return self._picture

@@ -1,0 +1,236 @@
+"""The slip that finds actions, the sheet of all keys, and that nothing is left out of either."""
+
+import re
+import time
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import QGuiApplication, QShortcut
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton, QApplication, QMenu
+
+from app import menus
+from app.actions import entries_of
+from app.finder_slip import FinderSlip, spoken
+from app.finding import Sought, apart, found, is_slip
+from app.keys_dialog import KeysDialog, groups_of, keys_text
+from app.session import Session
+from app.theme import Theme
+from app.views.keys_listed import VIEW_KEYS
+from app.window import Window
+from core.craft.synonyms import MEANINGS
+
+Key, Mods = Qt.Key, Qt.KeyboardModifier
+APP = Path(menus.__file__).parent
+
+
+@pytest.fixture(scope="module")
+def one_window(qapp, ripple, tmp_path_factory):
+    name = str(tmp_path_factory.mktemp("find") / "settings.ini")
+    window = Window(Session(ripple), Theme(), QSettings(name, QSettings.Format.IniFormat))
+    window.resize(1366, 768)
+    window.show()
+    end = time.monotonic() + 20
+    while not window.live.is_settled and time.monotonic() < end:
+        qapp.processEvents()
+    yield window
+    window.session.undo_stack.setClean()
+    window.close()
+
+
+@pytest.fixture
+def slip(one_window, qapp):
+    menus.find_action(one_window)
+    slip = one_window.findChild(FinderSlip)
+    yield slip
+    if one_window.findChild(FinderSlip) is slip:
+        slip.close()
+    qapp.processEvents()
+    QApplication.sendPostedEvents()
+
+
+def names(slip, query):
+    slip.line.setText(query)
+    return slip.names
+
+
+@pytest.mark.parametrize(
+    "query, first",
+    [
+        ("frog", "Undo"),
+        ("tension", "Swatch"),
+        ("gauge", "Swatch"),
+        ("guage", "Swatch"),  # a slip of the finger
+        ("booklt", "Booklet…"),
+        ("print", "Booklet…"),
+        ("border", "Edging"),
+        ("crash", "Recover unsaved designs…"),
+        ("shuffle", "Plan stripes…"),
+        ("dark", "Dark"),
+        ("zoom", "Zoom to what is selected"),
+        ("measure", "Measure on chart and fabric"),
+        ("exprot", "Export…"),
+    ],
+)
+def test_words_of_the_trade_and_slips_find_their_action(slip, query, first):
+    assert names(slip, query)[0] == first
+
+
+def test_treble_leads_to_the_terms(slip):
+    assert set(names(slip, "treble")[:2]) == {"US terms", "UK terms"}
+
+
+def test_several_words_have_to_be_met_all(slip):
+    assert names(slip, "stripe plan")[0] == "Plan stripes…"
+    assert names(slip, "stripe xylophone") == []
+    assert "No action is called that" in slip.note.text()
+
+
+def test_keys_alone_find_and_do_an_action(one_window, qapp):
+    one_window.activateWindow()
+    QTest.keyClick(one_window, Key.Key_A, Mods.ControlModifier | Mods.ShiftModifier)
+    slip = one_window.findChild(FinderSlip)
+    assert slip is not None and slip.isVisible() and slip.line.hasFocus()
+    QTest.keyClicks(slip.line, "straight grid")
+    QTest.keyClick(slip.line, Key.Key_Return)
+    qapp.processEvents()
+    assert one_window.chart.is_straight
+    one_window.show_straight(False)
+    QApplication.processEvents()
+    assert one_window.findChild(FinderSlip) is None
+
+
+def test_up_and_down_choose_and_a_voice_hears_it(slip):
+    slip.line.setText("stripe")
+    QTest.keyClick(slip.line, Key.Key_Down)
+    assert slip.list.currentRow() == 1
+    assert slip.line.accessibleDescription() == slip.list.item(1).text()
+    QTest.keyClick(slip.line, Key.Key_Up)
+    assert slip.list.currentRow() == 0
+
+
+def test_what_cannot_be_done_now_says_so(slip, one_window):
+    assert not one_window.session.undo_stack.canUndo()
+    slip.line.setText("undo")
+    entry = next(e for e in entries_of(one_window.menuBar()) if e.name == "Undo")
+    assert spoken(entry).endswith("not now") and "Ctrl+Z" in spoken(entry)
+    QTest.keyClick(slip.line, Key.Key_Return)
+    assert slip.isVisible() and "can't be done now" in slip.note.text()
+
+
+def test_every_action_with_keys_is_in_a_menu(one_window):
+    """Walks every action, button and shortcut of the window."""
+    told = ", ".join(e.keys for e in entries_of(one_window.menuBar()))
+    listed = told + " " + " ".join(key for view in VIEW_KEYS for key, _ in view.keys)
+    in_menus = {id(e.action) for e in entries_of(one_window.menuBar())}
+    actions = [a for menu in one_window.findChildren(QMenu) for a in menu.actions()]
+    actions += one_window.actions()
+    missing = [a.text() for a in actions if a.shortcuts() and id(a) not in in_menus]
+    buttons = [b.shortcut().toString() for b in one_window.findChildren(QAbstractButton)]
+    keys = [key for key in buttons if key and not key.startswith("Alt+")]
+    keys += [shortcut.key().toString() for shortcut in one_window.findChildren(QShortcut)]
+    missing += [key for key in keys if key not in listed]
+    assert missing == []
+
+
+def test_pages_and_switches_are_among_the_actions(one_window):
+    named = {entry.name for entry in entries_of(one_window.menuBar())}
+    assert {page.title for page in one_window.pages} <= named
+    switches = one_window.fabric.switches
+    for switch in (switches.side, switches.far, switches.ridges, switches.strain, switches.lean):
+        entry = next(
+            e
+            for e in entries_of(one_window.menuBar())
+            if e.place == "View, On the fabric" and switch.text().lower() in e.name.lower()
+        )
+        before = switch.isChecked()
+        entry.action.trigger()
+        assert switch.isChecked() is not before
+        switch.setChecked(before)
+        assert entry.action.isChecked() is before
+
+
+_SAME = {"Return": "Enter", "Equal": "Plus", "Exclam": "Shift+1", "At": "Shift+2"}
+_SAME |= {"0": "1 to 9", "QuoteDbl": "Shift+2", "9": "1 to 9", "1": "1", "2": "2"}
+
+
+def test_every_key_that_a_view_acts_on_is_listed():
+    """Reads the modules of views and dialogs for the keys they name."""
+    missing = []
+    where = {module: view for view in VIEW_KEYS for module in view.modules}
+    for path in sorted(APP.rglob("*.py")):
+        text = path.read_text(encoding="utf-8")
+        keys = set(re.findall(r"Key\.Key_(\w+)", text))
+        module = path.relative_to(APP).as_posix()
+        if not keys:
+            continue
+        if module not in where:
+            missing.append((module, sorted(keys)))
+            continue
+        said = " ".join(key for key, _ in where[module].keys)
+        words = set(re.findall(r"[\w]+", said))
+        for key in keys:
+            same = _SAME.get(key, key)
+            arrows = key in ("Left", "Right", "Up", "Down") and "arrows" in said.lower()
+            if key not in words and same not in said and not arrows:
+                missing.append((module, key))
+    assert missing == []
+
+
+def test_the_sheet_of_keys_can_be_copied_and_printed(one_window, tmp_path, qtbot):
+    entries = entries_of(one_window.menuBar())
+    dialog = KeysDialog(entries, one_window)
+    qtbot.addWidget(dialog)
+    dialog.copy_button.click()
+    text = QGuiApplication.clipboard().text()
+    assert text == keys_text(groups_of(entries))
+    for wanted in ("Ctrl+Shift+A", "F9", "Find an action…", "Menu File", "Chart and fabric"):
+        assert wanted in text
+    dialog.save_pdf(tmp_path / "keys.pdf")
+    assert (tmp_path / "keys.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_synonyms_lead_somewhere(one_window):
+    """Each word of the trade finds an action, and so do the words it stands for."""
+    sought = [Sought(e.name, e.place) for e in entries_of(one_window.menuBar())]
+    lost = [word for word in MEANINGS if not found(word, sought)]
+    assert lost == []
+
+
+def test_slips_are_counted_as_they_are_made():
+    # Damerau's own kinds of slip: a letter wrong, missing, too many, or two exchanged.
+    assert [apart(*p) for p in (("gauge", "gouge"), ("gauge", "gage"), ("gauge", "gaugge"))] == [
+        1,
+        1,
+        1,
+    ]
+    assert apart("guage", "gauge") == 1 and apart("yarn", "yarn") == 0
+    assert apart("kitten", "sitting") == 3  # the textbooks' pair
+    assert is_slip("guage", "gauge") and not is_slip("gau", "gua")
+
+
+def test_every_action_that_changes_the_design_says_what_it_did(one_window, qapp):
+    """Triggers every action of the Stripe and Edit menus that needs no dialog, and undoes it."""
+    stack, told = one_window.session.undo_stack, []
+    one_window.strip.deeds.these([0, 1])
+    for entry in entries_of(one_window.menuBar()):
+        if not entry.place.startswith(("Stripe", "Edit")) or "…" in entry.name:
+            continue
+        if entry.name in ("Undo", "Redo", "Copy the chart") or not entry.action.isEnabled():
+            continue
+        one_window.strip.deeds.these([0, 1])
+        before = stack.index()
+        entry.action.trigger()
+        qapp.processEvents()
+        if stack.index() > before:
+            text = stack.undoText()
+            told.append(entry.name)
+            deed, _, change = text.partition(": ")
+            assert len(deed.split()) >= 2 and change, (entry.name, text)
+            said = one_window.statusBar().currentMessage()
+            assert said == f"{text} (Ctrl+Z undoes it)"
+            stack.undo()
+            assert one_window.statusBar().currentMessage() == f"Taken back: {text}"
+    assert len(told) >= 8, told
+    one_window.session.undo_stack.clear()
