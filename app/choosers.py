@@ -1,26 +1,20 @@
-"""Opens the dialogs beside the window: those something is chosen in, and those that follow it."""
+"""Opens the dialogs beside the window: those something is chosen in, and those that follow it.
+
+A dialog's module is loaded when it is first opened: the window starts without them.
+"""
 
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QDialog, QWidget
+from shiboken6 import Shiboken
 
-from app.booklet_dialog import BookletDialog
-from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
-from app.curves_dialog import CurvesDialog
 from app.documents import Documents
-from app.plan_dialog import PlanDialog
-from app.reading_dialog import ReadingDialog
 from app.session import Session
-from app.sketch_dialog import SketchDialog
-from app.stash_dialog import StashDialog
 from app.theme import Theme
-from app.twin_dialog import TwinDialog
 from core.pipeline import Results
-from core.sketch.ways import runs_of
-
-Chooser = SketchDialog | CompareDialog | PlanDialog | TwinDialog | StashDialog | ReadingDialog
 
 
 class Choosers(QObject):
@@ -40,16 +34,22 @@ class Choosers(QObject):
         super().__init__(window)
         self._session, self._live, self._documents = session, live, documents
         self._theme, self._window = theme, window
+        self._opened: list[QDialog] = []
 
     # waves
 
     def draw_wave(self) -> None:
         """Draw a wave and choose the nearest that can be worked."""
+        from app.sketch_dialog import SketchDialog
+
         self._documents.finish_typing()
         self._choose(SketchDialog(self._session.design, self._theme, self._window))
 
     def compare_variants(self) -> None:
         """Compare variants of the wave side by side."""
+        from app.compare_dialog import CompareDialog
+        from core.sketch.ways import runs_of
+
         self._documents.finish_typing()
         design = self._session.design
         shape = runs_of(design.wave)
@@ -62,6 +62,8 @@ class Choosers(QObject):
 
     def read_rows(self) -> None:
         """Read written rows and make a design of them."""
+        from app.reading_dialog import ReadingDialog
+
         self._documents.finish_typing()
         self._choose(ReadingDialog(self._session.design, self._theme, self._window))
 
@@ -69,18 +71,24 @@ class Choosers(QObject):
 
     def plan_stripes(self) -> None:
         """Have a stripe order found by rules."""
+        from app.plan_dialog import PlanDialog
+
         results = self._newest()
         if results is not None:
             self._choose(PlanDialog(results, self._theme, self._window))
 
     def second_colourway(self) -> None:
         """Change the yarns of the stripes about."""
+        from app.twin_dialog import TwinDialog
+
         results = self._newest()
         if results is not None:
             self._choose(TwinDialog(results, self._theme, self._window))
 
     def plan_stash(self) -> None:
         """See what blanket the yarn owned is enough for, and take it."""
+        from app.stash_dialog import StashDialog
+
         results = self._newest()
         if results is not None:
             self._choose(StashDialog(results, self._theme, self._window))
@@ -89,6 +97,8 @@ class Choosers(QObject):
 
     def show_curves(self) -> None:
         """Show figures as curves."""
+        from app.curves_dialog import CurvesDialog
+
         results = self._newest()
         if results is None or self._brought_forward(CurvesDialog):
             return
@@ -96,10 +106,13 @@ class Choosers(QObject):
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.show_results(results)
         self._live.changed.connect(dialog.show_results)
+        self._remember(dialog)
         dialog.show()
 
     def open_booklet(self) -> None:
         """Open the booklet."""
+        from app.booklet_dialog import BookletDialog
+
         results = self._newest()
         if results is None or self._brought_forward(BookletDialog):
             return
@@ -108,32 +121,28 @@ class Choosers(QObject):
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.said.connect(self.said)
         self._live.changed.connect(dialog.show_results)
+        self._remember(dialog)
         dialog.show()
 
     def close(self) -> None:
         """Close every dialog that is open, and what works in it."""
-        kinds = (
-            SketchDialog,
-            CompareDialog,
-            PlanDialog,
-            TwinDialog,
-            StashDialog,
-            ReadingDialog,
-            BookletDialog,
-            CurvesDialog,
-        )
-        for kind in kinds:
-            for dialog in self._window.findChildren(kind):
+        for dialog in self._opened:
+            if Shiboken.isValid(dialog):  # closed ones are deleted
                 dialog.reject()
+        self._opened.clear()
 
     def _newest(self) -> Results | None:
         self._documents.finish_typing()
         return self._live.results
 
-    def _choose(self, dialog: Chooser) -> None:
+    def _choose(self, dialog: Any) -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.wish.connect(self.wish)
+        self._remember(dialog)
         dialog.open()
+
+    def _remember(self, dialog: QDialog) -> None:
+        self._opened = [one for one in self._opened if Shiboken.isValid(one)] + [dialog]
 
     def _brought_forward(self, kind: type[QDialog]) -> bool:
         """Return whether such a dialog is open already; it is in front then."""

@@ -5,15 +5,17 @@ most, everything but the calculation itself on the GUI thread.
 """
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Final
 
-from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
+from PySide6.QtCore import QObject, Qt, QThread, QTimer, Signal, Slot
 
 from core.design.document import Design
 from core.edging.plan import Ends, fills_part
 from core.errors import Stopped
 from core.fabric.sheet import Fabric
 from core.pipeline import Pipeline, Results, SettlingWork, fabric_part, settle
+
+_OPENING_MS: Final = 30  # a window that opens has painted itself by then
 
 ShouldStop = Callable[[], bool]
 Progress = Callable[[float], None]
@@ -145,6 +147,11 @@ class LiveResults(QObject):
         self._pipeline = Pipeline()
         self._results: Results | None = None
         self._in_flight: object = None
+        self._held = False
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(_OPENING_MS)
+        self._soon.timeout.connect(self._let_go)
         self._settling = LatestWins(parent=self, telling=_settle)
         self._settling.finished.connect(self._on_settled)
         self._settling.failed.connect(self._on_failed)
@@ -166,6 +173,16 @@ class LiveResults(QObject):
         """Whether a better fabric is being computed."""
         return self._settling.is_busy
 
+    def hold(self) -> None:
+        """Ask for no better fabric for a moment of the event loop: a window opens first."""
+        self._held = True
+        self._soon.start()
+
+    def _let_go(self) -> None:
+        self._held = False
+        if self._results is not None:
+            self._go_on(self._results.design)
+
     def show(self, design: Design) -> None:
         """Compute `design` instead of whatever was shown."""
         self._tell(self._pipeline.results(design))
@@ -183,6 +200,8 @@ class LiveResults(QObject):
 
     def _go_on(self, design: Design) -> None:
         """Ask for the next better fabric, unless it is under way or there is none."""
+        if self._held:
+            return
         work = self._pipeline.work(design)
         if work is None:
             self._settling.cancel()

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
-from app.about_dialog import AboutDialog
 from app.theme import Look
 from app.views.stripes.menu import fill_bar
 from core.rows.waves import FAMILIES
@@ -32,8 +31,14 @@ def make_menus(window: "Window") -> QMenu:
     _view(window)
     help_menu = window.menuBar().addMenu("&Help")
     window.helping.add_to(help_menu)
-    _add(help_menu, "&About Dipslope…", lambda: AboutDialog(window).exec())
+    _add(help_menu, "&About Dipslope…", partial(_about, window))
     return recent
+
+
+def _about(window: "Window") -> None:
+    from app.about_dialog import AboutDialog  # loads the licences
+
+    AboutDialog(window).exec()
 
 
 def _file(window: "Window") -> QMenu:
@@ -113,8 +118,8 @@ def _view(window: "Window") -> None:
         action.setChecked(window.look == look)
         group.addAction(action)
     view.addSeparator()
-    for number, page in enumerate(window.pages):
-        _add(view, page.title, partial(window.toggle_page, number), f"Ctrl+{number + 1}")
+    for number, title in enumerate(window.pages.titles):
+        _add(view, title, partial(window.toggle_page, number), f"Ctrl+{number + 1}")
 
 
 def _add(

@@ -34,6 +34,7 @@ from core.chart.labels import row_labels
 from core.chart.layout import lay_out
 from core.chart.sheet import Look, Sheet, make_sheet
 from core.chart.words import Text
+from core.craft.numbers import median
 from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric
 from core.palette.sight import PLAIN, Sight, seen
@@ -432,7 +433,7 @@ def _apart_px(every: int) -> float:
 
 def nearest_stitch(fabric: Fabric, place_mm: tuple[float, float]) -> tuple[int, int]:
     """Return row and stitch of the post whose middle is nearest, or -1, -1 if none is near."""
-    height = float(np.median(fabric.size.heights_mm))
+    height = median(fabric.size.heights_mm)
     away = np.hypot(
         fabric.tops_mm[:, 0] - place_mm[0], fabric.tops_mm[:, 1] - 0.5 * height - place_mm[1]
     )
