@@ -56,7 +56,7 @@ class SymbolAtlas:
         """Draw symbols from foot along their way, in the painter's own pixels.
 
         Args:
-            painter: Where to; its transform must be the widget's own.
+            painter: Where to; its transform may move by whole pixels.
             symbol: Numbers of the symbols, shape (n,).
             foot_px: Shape (n, 2), y downwards.
             way_px: Shape (n, 2).
@@ -150,7 +150,7 @@ class SymbolAtlas:
         assert self._page is not None
         pieces = np.ones((len(sprites), 10))  # x, y, source rectangle, scales, rotation, opacity
         # A sprite is drawn about its middle; whole pixels keep it sharp.
-        corner = np.round(foot_px + sprites[:, 4:6] - 0.5 * sprites[:, 2:4])
+        corner = np.floor(foot_px + sprites[:, 4:6] - 0.5 * sprites[:, 2:4] + 0.5)
         pieces[:, 0:2] = corner + 0.5 * sprites[:, 2:4]
         pieces[:, 2:6] = sprites[:, 0:4]
         pieces[:, 8] = 0.0
