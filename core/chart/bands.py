@@ -108,7 +108,8 @@ def _lines_mm(
 
 def _near_their_neighbours(points: Floats, line: Indices, within_mm: float) -> NDArray[np.bool_]:
     """Return every second point of each line that lies near the straight way past it."""
-    first = np.searchsorted(line, line)  # where each point's line begins
+    counts = np.bincount(line)
+    first = np.repeat(np.cumsum(counts) - counts, counts)  # where each point's line begins
     odd = (np.arange(len(points)) - first) % 2 == 1
     odd[-1:] = False
     odd[:-1] &= line[1:] == line[:-1]  # a line's last point stays

