@@ -7,7 +7,7 @@ most, everything but the calculation itself on the GUI thread.
 from collections.abc import Callable
 from typing import Any, Final
 
-from PySide6.QtCore import QObject, Qt, QThread, QTimer, Signal, Slot
+from PySide6.QtCore import QElapsedTimer, QObject, Qt, QThread, QTimer, Signal, Slot
 
 from core.design.document import Design
 from core.edging.plan import Ends, fills_part
@@ -15,6 +15,8 @@ from core.errors import Stopped
 from core.fabric.sheet import Fabric
 from core.pipeline import Pipeline, Results, SettlingWork, fabric_part, settle
 
+_HAND_MOVES_MS: Final = 600  # requests that come faster belong to one movement
+_HAND_RESTS_MS: Final = 120
 _OPENING_MS: Final = 30  # a window that opens has painted itself by then
 
 ShouldStop = Callable[[], bool]
@@ -56,6 +58,9 @@ class LatestWins(QObject):
 
     A newer request replaces the waiting one and asks the running one to stop; a result that
     comes too late is dropped. Call everything from the GUI thread; signals arrive there too.
+
+    With `patient`, requests that follow each other as fast as a hand moves wait until it rests:
+    the window's thread and this one would only keep each other from working.
     """
 
     finished = Signal(object)  # result of the newest request
@@ -70,6 +75,7 @@ class LatestWins(QObject):
         parent: QObject | None = None,
         *,
         telling: ComputeTelling | None = None,
+        patient: bool = False,
     ) -> None:
         super().__init__(parent)
         if telling is None:
@@ -82,6 +88,13 @@ class LatestWins(QObject):
         self._newest = 0
         self._waiting: object | None = None
         self._busy = False
+        self._since = QElapsedTimer()  # since the last request, if it is patient
+        self._patience: QTimer | None = None
+        if patient:
+            self._patience = QTimer(self)
+            self._patience.setSingleShot(True)
+            self._patience.setInterval(_HAND_RESTS_MS)
+            self._patience.timeout.connect(self._start_waiting)
         self._thread = QThread(self)
         self._worker = _Worker(telling, lambda: self._newest)
         self._worker.moveToThread(self._thread)
@@ -99,6 +112,12 @@ class LatestWins(QObject):
         """Ask for `request` to be computed instead of anything asked for before."""
         self._newest += 1
         self._waiting = request
+        if self._patience is not None:
+            soon = self._since.isValid() and self._since.elapsed() < _HAND_MOVES_MS
+            self._since.start()
+            if soon:
+                self._patience.start()
+                return
         self._start_waiting()
 
     def cancel(self) -> None:
@@ -113,6 +132,8 @@ class LatestWins(QObject):
         self._thread.wait()
 
     def _start_waiting(self) -> None:
+        if self._patience is not None and self._patience.isActive():
+            return
         if self._waiting is not None and not self._busy:
             request, self._waiting = self._waiting, None
             self._busy = True
@@ -152,7 +173,7 @@ class LiveResults(QObject):
         self._soon.setSingleShot(True)
         self._soon.setInterval(_OPENING_MS)
         self._soon.timeout.connect(self._let_go)
-        self._settling = LatestWins(parent=self, telling=_settle)
+        self._settling = LatestWins(parent=self, telling=_settle, patient=True)
         self._settling.finished.connect(self._on_settled)
         self._settling.failed.connect(self._on_failed)
         self._settling.progressed.connect(self.progressed)

@@ -104,14 +104,6 @@ class SidePages:
                 self._stale.discard(name)
                 page.show_results(results)
 
-    def make_next(self) -> bool:
-        """Make a page that isn't there yet, ahead of its time; return whether more are left."""
-        for name in TITLES:
-            if name not in self._made:
-                self._made[name] = self._make(name)
-                break
-        return len(self._made) < len(TITLES)
-
     def close_workers(self) -> None:
         """Stop the threads of the pages that have some."""
         for page in self._made.values():

@@ -71,7 +71,9 @@ class ChartView(Canvas):
         self._sight = PLAIN
         self._sheet: Sheet | None = None
         self._shown = object()  # another one whenever other rows are drawn
+        self._is_new = True  # whether nothing of them was laid out yet
         self._rows_picture = Scrolled()
+        self._first_placing: tuple[tuple[Fabric | None, QSize], Placing] | None = None
         self._span = (0, 0)
         self._lit = (-1, -1)
         self._marks: tuple[tuple[int, int], ...] = ()
@@ -105,6 +107,7 @@ class ChartView(Canvas):
         if changed or before is None or _drawn_part(before) != _drawn_part(results):
             self._sheet = None
             self._shown = object()
+            self._is_new = True
         self.update()
         if changed:
             self.placing_changed.emit()
@@ -168,6 +171,12 @@ class ChartView(Canvas):
 
     def first_placing(self) -> Placing:
         """Return a placing that shows the corner where row 1 starts, symbols readable."""
+        key = self._fabric, self.size()
+        if self._first_placing is None or self._first_placing[0] != key:
+            self._first_placing = key, self._find_first_placing()
+        return self._first_placing[1]
+
+    def _find_first_placing(self) -> Placing:
         whole = self.fitting()
         if self._fabric is None or self._results is None:
             return whole
@@ -228,7 +237,9 @@ class ChartView(Canvas):
             chart = replace(chart, labels=labels, repeat=None)
             self._sheet = None
         else:
-            spare = max(4, (last - first) // 3)
+            # Rows to spare are for moving the chart; while it is being shaped they cost too much.
+            spare = 1 if self._is_new else max(4, (last - first) // 3)
+            self._is_new = False
             self._span = (max(first - spare, 1), min(last + spare, fabric.n_rows))
             chart = lay_out(
                 results.design, results.rows, fabric, first=self._span[0], last=self._span[1]

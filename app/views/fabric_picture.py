@@ -70,7 +70,7 @@ class FabricPicture(QObject):
         self._job: PictureJob | None = None
         self._draft = _Maker(rough=True)
         self._is_plain = False
-        self._worker = LatestWins(_Maker(), self)
+        self._worker = LatestWins(_Maker(), self, patient=True)
         self._worker.finished.connect(self._on_made)
 
     def close(self) -> None:

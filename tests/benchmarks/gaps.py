@@ -1,11 +1,13 @@
 """How long the event loop stands still while a peak is dragged on a giant blanket, in blits.
 
-Real mouse moves go to the wave; a timer of no delay notes when it comes round.
+Real mouse moves go to the wave; a timer of no delay notes when it comes round. Gaps are processor
+time of the whole process: what its other threads take from the window's counts, what other
+programs take doesn't.
 """
 
 import time
 
-from tests.benchmarks.measure import blit_s
+from tests.benchmarks.measure import blit_cpu_s
 
 # ruff: isort: split
 import tempfile
@@ -22,7 +24,7 @@ from app.window import Window
 from core.design import edits
 from core.design.files import read_design
 
-_MOVES, _MOVE_S, _RESTS_S = 40, 0.025, 6.0
+_MOVES, _MOVE_S, _RESTS_S = 40, 0.025, 4.0
 
 
 def drag_gaps():
@@ -43,7 +45,7 @@ def drag_gaps():
 
         def come_round():
             nonlocal last
-            now = time.perf_counter()
+            now = time.process_time()
             if last is not None:
                 gaps.append(now - last)
             last = now
@@ -74,10 +76,9 @@ def drag_gaps():
 
 def measured():
     """Return the ratios by their names."""
-    blit = blit_s()
-    runs = [sorted(drag_gaps()) for _ in range(2)]
+    blit = blit_cpu_s()
+    runs = [sorted(drag_gaps(), reverse=True) for _ in range(3)]
     return {
-        "event loop, worst gap of a drag, giant": min(gaps[-1] for gaps in runs) / blit,
-        "event loop, 95 in 100 gaps below, giant": min(gaps[int(0.95 * len(gaps))] for gaps in runs)
-        / blit,
+        "event loop, worst gap of a drag, giant": min(gaps[0] for gaps in runs) / blit,
+        "event loop, usual gap of a move, giant": min(gaps[_MOVES // 2] for gaps in runs) / blit,
     }

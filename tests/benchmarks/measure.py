@@ -52,11 +52,6 @@ def in_blits(do, times=7, before=lambda: None):
     return min(runs) / min(blits)
 
 
-def blit_s():
-    """Return the best wall time of one blit just now."""
-    best = float("inf")
-    for _ in range(30):
-        start = time.perf_counter()
-        _blits()
-        best = min(best, (time.perf_counter() - start) / _BLITS)
-    return best
+def blit_cpu_s():
+    """Return the best processor time of one blit just now."""
+    return min(cpu_s(_blits) for _ in range(30)) / _BLITS
