@@ -29,9 +29,9 @@ def measured():
         path = Path(folder) / "demo.dipslope"
         found["save"] = in_blits(lambda: write_design(demo, path), 15)
         found["open"] = in_blits(lambda: read_design(path), 15)
-    found["words"] = in_blits(lambda: pattern_of(results.design, results.rows), 5)
+    found["words"] = in_blits(lambda: pattern_of(results), 5)
     found["yarn of rows, giant"] = in_blits(lambda: row_yarn(giant, large.rows))
-    found["yarn, giant"] = in_blits(lambda: yarn_use(giant, large.rows))
+    found["yarn, giant"] = in_blits(lambda: yarn_use(giant, large.rows, large.edging))
     found["stripes, giant"] = in_blits(lambda: worked_stripes(giant.stripes, 300))
     for export in EXPORTS:
         found[f"export {export.name}"] = in_blits(
