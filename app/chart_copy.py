@@ -1,18 +1,17 @@
 """The chart onto the clipboard, as a picture and as SVG, made off the window's thread."""
 
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QByteArray, QMimeData, QObject, Signal
 from PySide6.QtGui import QGuiApplication, QImage
 
 from app.assets import chart_font
 from app.computing import LatestWins, ShouldStop
-from app.depicting import chart_sheet
-from app.painting.choices import Choices
-from app.painting.pictures import Work, chart_image
-from core.chart.svg import svg_text
 from core.pipeline import Results
+
+if TYPE_CHECKING:
+    from app.painting.choices import Choices
 
 SVG_TYPE: Final = "image/svg+xml"
 _DPI: Final = 200
@@ -39,6 +38,8 @@ class ChartCopy(QObject):
         """Copy the chart of these results, as soon as it is painted."""
         if results is None:
             return
+        from app.painting.choices import Choices  # loaded when a chart is first copied
+
         chart_font()  # fonts are added on this thread
         if self._work is None:
             self._work = LatestWins(_paint, self)
@@ -59,7 +60,11 @@ class ChartCopy(QObject):
             self._work.close()
 
 
-def _paint(request: tuple[Results, Choices], should_stop: ShouldStop) -> Copied:
+def _paint(request: "tuple[Results, Choices]", should_stop: ShouldStop) -> Copied:
+    from app.depicting import chart_sheet  # loaded when a chart is first copied
+    from app.painting.pictures import Work, chart_image
+    from core.chart.svg import svg_text
+
     results, choices = request
     sheet = chart_sheet(results, choices)
     width = choices.picture_width_px()

@@ -1,33 +1,26 @@
-"""Opens the dialogs beside the window: those something is chosen in, and those that follow it."""
+"""Opens the dialogs beside the window: those something is chosen in, and those that follow it.
+
+A dialog's module is loaded when it is first opened: the window starts without them.
+"""
 
 from functools import partial
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QDialog, QWidget
+from shiboken6 import Shiboken
 
-from app.booklet_dialog import BookletDialog
-from app.compare_dialog import CompareDialog
 from app.computing import LiveResults
-from app.curves_dialog import CurvesDialog
 from app.documents import Documents
-from app.new_dialog import DEMO_CARD, SKETCH, NewDialog
-from app.plan_dialog import PlanDialog
-from app.reading_dialog import ReadingDialog
 from app.session import Session
-from app.sketch_dialog import SketchDialog
-from app.stash_dialog import StashDialog
 from app.theme import Theme
-from app.twin_dialog import TwinDialog
 from core.design.document import Design
 from core.design.edits import Edit, set_values
 from core.pipeline import Results
-from core.sketch.ways import runs_of
 
-_PAPER: Final = "paper"
-
-Chooser = SketchDialog | CompareDialog | PlanDialog | TwinDialog | StashDialog | ReadingDialog
+if TYPE_CHECKING:  # loaded when it is opened
+    from app.new_dialog import NewDialog
 
 
 class Choosers(QObject):
@@ -49,26 +42,32 @@ class Choosers(QObject):
         super().__init__(window)
         self._session, self._live, self._documents = session, live, documents
         self._theme, self._window = theme, window
+        self._opened: list[QDialog] = []
 
     # a new design
 
     def new_design(self) -> None:
         """Choose what a new design is to start from."""
+        from app.new_dialog import NewDialog
+
         self._documents.finish_typing()
         design = self._session.design
         dialog = NewDialog(design.terms, design.units, self._theme, self._window)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.begun.connect(partial(self._begin, dialog))
         dialog.other.connect(partial(self._begin_otherwise, dialog))
+        self._remember(dialog)
         dialog.open()
 
-    def _begin(self, dialog: NewDialog, design: Design) -> None:
+    def _begin(self, dialog: "NewDialog", design: Design) -> None:
         if self._documents.may_leave():
             dialog.accept()
             self._session.open(design, None)
             self.said.emit(f"A new design: {design.title}. It has no file until it is saved.")
 
-    def _begin_otherwise(self, dialog: NewDialog, key: str) -> None:
+    def _begin_otherwise(self, dialog: "NewDialog", key: str) -> None:
+        from app.new_dialog import DEMO_CARD, SKETCH
+
         if key == SKETCH:
             self._sketch_new(dialog.begun_design(), dialog)
         elif key == DEMO_CARD:
@@ -79,8 +78,10 @@ class Choosers(QObject):
             dialog.accept()
             self.read_rows()
 
-    def _sketch_new(self, plain: Design, dialog: NewDialog) -> None:
+    def _sketch_new(self, plain: Design, dialog: "NewDialog") -> None:
         """Draw the wave of a new design; the open one stays until a wave is chosen."""
+        from app.sketch_dialog import SketchDialog
+
         dialog.accept()
         sketch = SketchDialog(plain, self._theme, self._window)
         sketch.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -91,17 +92,23 @@ class Choosers(QObject):
                 self._session.open(set_values(edit(plain), title="New drawn wave"), None)
 
         sketch.wish.connect(begin)
+        self._remember(sketch)
         sketch.open()
 
     # waves
 
     def draw_wave(self) -> None:
         """Draw a wave and choose the nearest that can be worked."""
+        from app.sketch_dialog import SketchDialog
+
         self._documents.finish_typing()
         self._choose(SketchDialog(self._session.design, self._theme, self._window))
 
     def compare_variants(self) -> None:
         """Compare variants of the wave side by side."""
+        from app.compare_dialog import CompareDialog
+        from core.sketch.ways import runs_of
+
         self._documents.finish_typing()
         design = self._session.design
         shape = runs_of(design.wave)
@@ -116,6 +123,8 @@ class Choosers(QObject):
 
     def read_rows(self) -> None:
         """Read written rows and make a design of them."""
+        from app.reading_dialog import ReadingDialog
+
         self._documents.finish_typing()
         self._choose(ReadingDialog(self._session.design, self._theme, self._window))
 
@@ -123,18 +132,24 @@ class Choosers(QObject):
 
     def plan_stripes(self) -> None:
         """Have a stripe order found by rules."""
+        from app.plan_dialog import PlanDialog
+
         results = self._newest()
         if results is not None:
             self._choose(PlanDialog(results, self._theme, self._window))
 
     def second_colourway(self) -> None:
         """Change the yarns of the stripes about."""
+        from app.twin_dialog import TwinDialog
+
         results = self._newest()
         if results is not None:
             self._choose(TwinDialog(results, self._theme, self._window))
 
     def plan_stash(self) -> None:
         """See what blanket the yarn owned is enough for, and take it."""
+        from app.stash_dialog import StashDialog
+
         results = self._newest()
         if results is not None:
             dialog = StashDialog(results, self._theme, self._window)
@@ -145,6 +160,8 @@ class Choosers(QObject):
 
     def show_curves(self) -> None:
         """Show figures as curves."""
+        from app.curves_dialog import CurvesDialog
+
         results = self._newest()
         if results is None or self._brought_forward(CurvesDialog):
             return
@@ -152,10 +169,13 @@ class Choosers(QObject):
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.show_results(results)
         self._live.changed.connect(dialog.show_results)
+        self._remember(dialog)
         dialog.show()
 
     def open_booklet(self) -> None:
         """Open the booklet."""
+        from app.booklet_dialog import BookletDialog
+
         results = self._newest()
         if results is None or self._brought_forward(BookletDialog):
             return
@@ -164,11 +184,11 @@ class Choosers(QObject):
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.said.connect(self.said)
         self._live.changed.connect(dialog.show_results)
+        self._remember(dialog)
         dialog.show()
 
     def open_paper(self) -> None:
         """Open shopping list, yarn card, stripe ruler and stripe list."""
-        # Wanted rarely, and start-up time counts.
         from app.paper_dialog import PaperDialog
 
         results = self._newest()
@@ -176,39 +196,31 @@ class Choosers(QObject):
             return
         folder, stem = Path(self._documents.folder), self._documents.stem
         dialog = PaperDialog(results, folder, stem, self._theme, self._window)
-        dialog.setObjectName(_PAPER)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.said.connect(self.said)
         self._live.changed.connect(dialog.show_results)
+        self._remember(dialog)
         dialog.show()
 
     def close(self) -> None:
         """Close every dialog that is open, and what works in it."""
-        kinds = (
-            NewDialog,
-            SketchDialog,
-            CompareDialog,
-            PlanDialog,
-            TwinDialog,
-            StashDialog,
-            ReadingDialog,
-            BookletDialog,
-            CurvesDialog,
-        )
-        for kind in kinds:
-            for dialog in self._window.findChildren(kind):
+        for dialog in self._opened:
+            if Shiboken.isValid(dialog):  # closed ones are deleted
                 dialog.reject()
-        for paper in self._window.findChildren(QDialog, _PAPER):
-            paper.reject()
+        self._opened.clear()
 
     def _newest(self) -> Results | None:
         self._documents.finish_typing()
         return self._live.results
 
-    def _choose(self, dialog: Chooser) -> None:
+    def _choose(self, dialog: Any) -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.wish.connect(self.wish)
+        self._remember(dialog)
         dialog.open()
+
+    def _remember(self, dialog: QDialog) -> None:
+        self._opened = [one for one in self._opened if Shiboken.isValid(one)] + [dialog]
 
     def _brought_forward(self, kind: type[QDialog]) -> bool:
         """Return whether such a dialog is open already; it is in front then."""

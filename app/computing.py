@@ -5,15 +5,19 @@ most, everything but the calculation itself on the GUI thread.
 """
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Final
 
-from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
+from PySide6.QtCore import QElapsedTimer, QObject, Qt, QThread, QTimer, Signal, Slot
 
 from core.design.document import Design
 from core.edging.plan import Ends, fills_part
 from core.errors import Stopped
 from core.fabric.sheet import Fabric
 from core.pipeline import Pipeline, Results, SettlingWork, fabric_part, settle
+
+_HAND_MOVES_MS: Final = 600  # requests that come faster belong to one movement
+_HAND_RESTS_MS: Final = 120
+_OPENING_MS: Final = 30  # a window that opens has painted itself by then
 
 ShouldStop = Callable[[], bool]
 Progress = Callable[[float], None]
@@ -54,6 +58,9 @@ class LatestWins(QObject):
 
     A newer request replaces the waiting one and asks the running one to stop; a result that
     comes too late is dropped. Call everything from the GUI thread; signals arrive there too.
+
+    With `patient`, requests that follow each other as fast as a hand moves wait until it rests:
+    the window's thread and this one would only keep each other from working.
     """
 
     finished = Signal(object)  # result of the newest request
@@ -68,6 +75,7 @@ class LatestWins(QObject):
         parent: QObject | None = None,
         *,
         telling: ComputeTelling | None = None,
+        patient: bool = False,
     ) -> None:
         super().__init__(parent)
         if telling is None:
@@ -80,6 +88,13 @@ class LatestWins(QObject):
         self._newest = 0
         self._waiting: object | None = None
         self._busy = False
+        self._since = QElapsedTimer()  # since the last request, if it is patient
+        self._patience: QTimer | None = None
+        if patient:
+            self._patience = QTimer(self)
+            self._patience.setSingleShot(True)
+            self._patience.setInterval(_HAND_RESTS_MS)
+            self._patience.timeout.connect(self._start_waiting)
         self._thread = QThread(self)
         self._worker = _Worker(telling, lambda: self._newest)
         self._worker.moveToThread(self._thread)
@@ -97,6 +112,12 @@ class LatestWins(QObject):
         """Ask for `request` to be computed instead of anything asked for before."""
         self._newest += 1
         self._waiting = request
+        if self._patience is not None:
+            soon = self._since.isValid() and self._since.elapsed() < _HAND_MOVES_MS
+            self._since.start()
+            if soon:
+                self._patience.start()
+                return
         self._start_waiting()
 
     def cancel(self) -> None:
@@ -111,6 +132,8 @@ class LatestWins(QObject):
         self._thread.wait()
 
     def _start_waiting(self) -> None:
+        if self._patience is not None and self._patience.isActive():
+            return
         if self._waiting is not None and not self._busy:
             request, self._waiting = self._waiting, None
             self._busy = True
@@ -145,7 +168,12 @@ class LiveResults(QObject):
         self._pipeline = Pipeline()
         self._results: Results | None = None
         self._in_flight: object = None
-        self._settling = LatestWins(parent=self, telling=_settle)
+        self._held = False
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(_OPENING_MS)
+        self._soon.timeout.connect(self._let_go)
+        self._settling = LatestWins(parent=self, telling=_settle, patient=True)
         self._settling.finished.connect(self._on_settled)
         self._settling.failed.connect(self._on_failed)
         self._settling.progressed.connect(self.progressed)
@@ -166,6 +194,16 @@ class LiveResults(QObject):
         """Whether a better fabric is being computed."""
         return self._settling.is_busy
 
+    def hold(self) -> None:
+        """Ask for no better fabric for a moment of the event loop: a window opens first."""
+        self._held = True
+        self._soon.start()
+
+    def _let_go(self) -> None:
+        self._held = False
+        if self._results is not None:
+            self._go_on(self._results.design)
+
     def show(self, design: Design) -> None:
         """Compute `design` instead of whatever was shown."""
         self._tell(self._pipeline.results(design))
@@ -183,6 +221,8 @@ class LiveResults(QObject):
 
     def _go_on(self, design: Design) -> None:
         """Ask for the next better fabric, unless it is under way or there is none."""
+        if self._held:
+            return
         work = self._pipeline.work(design)
         if work is None:
             self._settling.cancel()

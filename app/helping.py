@@ -8,13 +8,9 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QMenu, QWidget
 
 from app.computing import LiveResults
-from app.doctor_dialog import DoctorDialog
-from app.know_dialog import KnowDialog
-from app.rescue_dialog import RescueDialog
 from app.theme import Theme
 from app.views.chart_view import ChartView
 from app.views.knowing import KEYS, KnowPopover, asked_widget, key_of
-from core.explain.registry import explain
 
 
 class Helping(QObject):
@@ -40,10 +36,14 @@ class Helping(QObject):
 
     def rescue(self) -> None:
         """Open the first-row rescue, or bring it to the front."""
+        from app.rescue_dialog import RescueDialog
+
         self._show("rescue", lambda: RescueDialog(self._window))
 
     def doctor(self) -> None:
         """Open the edge doctor, or bring it to the front."""
+        from app.doctor_dialog import DoctorDialog
+
         dialog = self._show("doctor", lambda: DoctorDialog(self._theme, self._window))
         if dialog is not None:
             dialog.marks_wished.connect(self._mark)
@@ -54,6 +54,8 @@ class Helping(QObject):
 
     def know(self, widget: QWidget | None = None) -> None:
         """Explain the figure asked about under it; without one, all figures in a dialog."""
+        from core.explain.registry import explain
+
         results = self._live.results
         widget = widget or asked_widget()
         if results is None:
@@ -69,6 +71,8 @@ class Helping(QObject):
 
     def know_all(self, key: str = "") -> None:
         """Open the dialog of all figures, at one of them."""
+        from app.know_dialog import KnowDialog
+
         self._show("know", lambda: KnowDialog(self._window))
         dialog = self._open["know"]
         dialog.speak_of(self._yarn())

@@ -11,6 +11,7 @@ from core.pipeline import Results
 from core.rows.selection import Selection
 
 if TYPE_CHECKING:  # the window has its views linked
+    from app.views.pages.words_linked import WordLinks
     from app.window import Window
 
 
@@ -26,14 +27,19 @@ class Linking(QObject):
             view.stitch_hovered.connect(self.selecting.point)
             view.said.connect(self._say)
         window.strip.rows_hovered.connect(self.selecting.point_rows)
-        links = window.words.links
-        links.pointed.connect(self.selecting.point_at)
-        links.chosen.connect(self._choose_words)
+        self._words: WordLinks | None = None  # made with the page of words
         self.selecting.changed.connect(self._show)
         window.statusBar().messageChanged.connect(self._on_message)
         window.sentence.figure_pointed.connect(self._on_figure)
         for view in (window.chart, window.fabric):
             view.measuring_changed.connect(self.measure)
+
+    def join_words(self, links: "WordLinks") -> None:
+        """Let the page of words point and be pointed at, as soon as there is one."""
+        self._words = links
+        links.pointed.connect(self.selecting.point_at)
+        links.chosen.connect(self._choose_words)
+        links.show(self.selecting.pointed, self.selecting.chosen)
 
     def show_results(self, results: Results) -> None:
         """Keep what there still is in these results."""
@@ -109,7 +115,8 @@ class Linking(QObject):
         lit = [(*s.rows, s is chosen) for s in (chosen, pointed) if s is not None]
         window.strip.light(tuple(lit))
         self._light_wave(pointed or chosen)
-        window.words.links.show(pointed, chosen)
+        if self._words is not None:
+            self._words.show(pointed, chosen)
         self._show_words()
 
     def _light_wave(self, lit: Selection | None) -> None:

@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
-from app.about_dialog import AboutDialog
 from app.actions import entries_of
 from app.theme import Look
 from app.views.stripes.menu import fill_bar
@@ -38,7 +37,7 @@ def make_menus(window: "Window") -> QMenu:
     help_menu.addSeparator()
     window.first_steps.add_to(help_menu)
     window.helping.add_to(help_menu)
-    _add(help_menu, "&About Dipslope…", lambda: AboutDialog(window).exec())
+    _add(help_menu, "&About Dipslope…", partial(_about, window))
     return recent
 
 
@@ -57,6 +56,12 @@ def show_keys(window: "Window") -> None:
     dialog = KeysDialog(entries_of(window.menuBar()), window)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
     dialog.open()
+
+
+def _about(window: "Window") -> None:
+    from app.about_dialog import AboutDialog  # loads the licences
+
+    AboutDialog(window).exec()
 
 
 def _file(window: "Window") -> QMenu:
@@ -186,8 +191,8 @@ def _view(window: "Window") -> None:
         action.setChecked(window.look == look)
         group.addAction(action)
     view.addSeparator()
-    for number, page in enumerate(window.pages):
-        _add(view, page.title, partial(window.toggle_page, number), f"Ctrl+{number + 1}")
+    for number, title in enumerate(window.pages.titles):
+        _add(view, title, partial(window.toggle_page, number), f"Ctrl+{number + 1}")
 
 
 def _add(

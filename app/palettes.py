@@ -1,17 +1,14 @@
 """Palettes from pictures and colours: opens their dialogs and passes on what they wish for."""
 
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMenu, QWidget
 
 from app.documents import Documents
-from app.harmony_dialog import HarmonyDialog
-from app.picture_dialog import PictureDialog
 from app.session import Session
 from app.theme import Theme
-
-_Dialog = PictureDialog | HarmonyDialog
 
 
 class Palettes(QObject):
@@ -25,7 +22,7 @@ class Palettes(QObject):
         super().__init__(window)
         self._session, self._theme = session, theme
         self._documents, self._window = documents, window
-        self._dialog: _Dialog | None = None
+        self._dialog: Any = None  # a PictureDialog or a HarmonyDialog, loaded when one is wanted
 
     def add_to(self, menu: QMenu) -> None:
         """Add the ways to a palette to a menu."""
@@ -35,6 +32,8 @@ class Palettes(QObject):
 
     def from_picture(self, path: Path | None = None) -> None:
         """Take a palette from a picture, this one if it is given."""
+        from app.picture_dialog import PictureDialog
+
         if isinstance(self._dialog, PictureDialog):
             dialog = self._dialog
         else:
@@ -46,6 +45,8 @@ class Palettes(QObject):
 
     def from_colour(self, colour: str = "") -> None:
         """Grow a palette from a colour, or from the first yarn's."""
+        from app.harmony_dialog import HarmonyDialog
+
         design = self._session.design
         colour = colour or design.yarns[0].colour
         self._open(HarmonyDialog(design, colour, self._theme, self._window))
@@ -55,7 +56,7 @@ class Palettes(QObject):
         if self._dialog is not None:
             self._dialog.reject()
 
-    def _open(self, dialog: _Dialog) -> None:
+    def _open(self, dialog: Any) -> None:
         self.close()
         self._documents.finish_typing()
         self._dialog = dialog

@@ -2,14 +2,16 @@
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColorSpace, QImage, QImageReader
 
 from core.errors import DesignError
-from core.palette.cluster import Pixels
+
+if TYPE_CHECKING:
+    from core.palette.cluster import Pixels
 
 FILTER: Final = "Pictures (*.png *.jpg *.jpeg *.webp *.gif *.bmp *.ppm *.pgm)"
 SUFFIXES: Final = frozenset((".png", ".jpg", ".jpeg", ".webp", ".gif", ".bmp", ".ppm", ".pgm"))
@@ -37,7 +39,7 @@ class Picture:
 
     name: str
     image: QImage
-    pixels: Pixels
+    pixels: "Pixels"
     moves: bool
 
 
@@ -133,7 +135,7 @@ def _scaled(image: QImage, side: int) -> QImage:
     return image.scaled(small, Qt.AspectRatioMode.IgnoreAspectRatio, way)
 
 
-def _pixels(image: QImage) -> Pixels:
+def _pixels(image: QImage) -> "Pixels":
     plain = image.convertToFormat(QImage.Format.Format_RGBA8888)
     flat = np.frombuffer(plain.constBits(), np.uint8)
     rows = flat.reshape(plain.height(), plain.bytesPerLine())[:, : 4 * plain.width()]

@@ -54,7 +54,7 @@ class VersionKeeping(QObject):
         session.opened.connect(self._designs.clear)
         keeper.versions_changed.connect(self._on_listed)
         keeper.kept.connect(self._on_kept)
-        keeper.troubled.connect(self._on_trouble)
+        keeper.troubled.connect(self.say_trouble)
         keeper.autosave.written.connect(self._on_well)
         keeper.pictures.ready.connect(self._show_picture)
         page.shown.connect(self._on_shown)
@@ -205,7 +205,8 @@ class VersionKeeping(QObject):
     def _on_well(self) -> None:
         self._told = ""
 
-    def _on_trouble(self, error: object) -> None:
+    def say_trouble(self, error: object) -> None:
+        """Say once that something couldn't be kept, and why."""
         assert isinstance(error, Exception)
         why = why_not_written(error, self._keeper.places.root)
         if why != self._told:  # once, not with every change

@@ -2,7 +2,7 @@
 
 from functools import partial
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QSettings, QSize, Qt
 from PySide6.QtGui import (
@@ -20,7 +20,6 @@ from PySide6.QtWidgets import (
     QMainWindow,
     QPushButton,
     QSplitter,
-    QStackedWidget,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -29,10 +28,7 @@ from PySide6.QtWidgets import (
 from app.chart_copy import ChartCopy
 from app.choosers import Choosers
 from app.computing import LiveResults
-from app.depicting import written_pattern
-from app.details_dialog import DetailsDialog
 from app.documents import Documents, designs_in
-from app.export_dialog import ExportDialog
 from app.first_steps import FirstSteps
 from app.helping import Helping
 from app.keeping.keeper import Keeper
@@ -43,9 +39,9 @@ from app.pictures import is_picture_name
 from app.recovery_dialog import Recovery
 from app.session import Session
 from app.shelving import Shelving
+from app.side_pages import SidePages, WantedPage
 from app.theme import UNIT, Look, Theme
 from app.variants import Variants
-from app.version_keeping import VersionKeeping
 from app.views.aside_bar import AsidePlate
 from app.views.broken_line import BrokenLine
 from app.views.busy import BusyNote
@@ -53,23 +49,27 @@ from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
 from app.views.knowing import explain_figures
-from app.views.pages.checks import ChecksPage
-from app.views.pages.colour import ColourPage
-from app.views.pages.edging import EdgingPage
-from app.views.pages.stripes import StripesPage
-from app.views.pages.swatch import SwatchPage
-from app.views.pages.versions import VersionsPage
-from app.views.pages.words import WordsPage
-from app.views.pages.yarn import YarnPage
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
 from app.views.wave_band import WaveBand
 from app.views.wave_controls import WaveControls
 from app.views.wave_tools import WaveTools
+from core.checks.findings import summary_of
 from core.craft.stitches import Terms
 from core.design.document import Design
 from core.design.edits import set_values
 from core.pipeline import Results
+
+if TYPE_CHECKING:  # their modules are loaded when a page is first wanted
+    from app.version_keeping import VersionKeeping
+    from app.views.pages.checks import ChecksPage
+    from app.views.pages.colour import ColourPage
+    from app.views.pages.edging import EdgingPage
+    from app.views.pages.stripes import StripesPage
+    from app.views.pages.swatch import SwatchPage
+    from app.views.pages.versions import VersionsPage
+    from app.views.pages.words import WordsPage
+    from app.views.pages.yarn import YarnPage
 
 _PAGE_WIDTH: Final = 320
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
@@ -78,12 +78,21 @@ _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
 class Window(QMainWindow):
     """Dipslope's window."""
 
+    swatch: "WantedPage[SwatchPage]" = WantedPage()
+    yarn: "WantedPage[YarnPage]" = WantedPage()
+    words: "WantedPage[WordsPage]" = WantedPage()
+    checks: "WantedPage[ChecksPage]" = WantedPage()
+    edging: "WantedPage[EdgingPage]" = WantedPage()
+    colour: "WantedPage[ColourPage]" = WantedPage()
+    stripes: "WantedPage[StripesPage]" = WantedPage()
+    versions: "WantedPage[VersionsPage]" = WantedPage()
+
     def __init__(
         self, session: Session, theme: Theme, settings: QSettings, keep_in: Path | None = None
     ) -> None:
         super().__init__()
         self.session = session
-        self._theme = theme
+        self.theme = theme
         self._settings = settings
         self.live = LiveResults(self)
         self._is_held = False  # whether the fabric's scale is held while a variant is looked at
@@ -100,28 +109,8 @@ class Window(QMainWindow):
         self.wave = WaveBand(theme, self)
         self.wave_tools = WaveTools(self.wave)
         self.wave_controls = WaveControls(theme, self)
-        self.swatch = SwatchPage(theme, self)
-        self.yarn = YarnPage(theme, self)
-        self.words = WordsPage(theme, lambda results: written_pattern(results).plain, self)
-        self.checks = ChecksPage(theme, self)
-        self.edging = EdgingPage(theme, self)
-        self.colour = ColourPage(theme, self)
+        self.pages = SidePages(self, _PAGE_WIDTH)
         self.palettes = Palettes(session, theme, self.documents, self)
-        self.stripes = StripesPage(theme, self.strip.deeds, self)
-        self.versions = VersionsPage(theme, self)
-        self.version_keeping = VersionKeeping(
-            session, self.keeper, self.documents, self.versions, self
-        )
-        self.pages = (
-            self.swatch,
-            self.yarn,
-            self.words,
-            self.checks,
-            self.edging,
-            self.colour,
-            self.stripes,
-            self.versions,
-        )
         self.helping = Helping(self.live, self.chart, theme, self)
         self.helping.speak_of(lambda: self.yarn.chosen_yarn)
         explain_figures(self, self.helping.know)
@@ -149,6 +138,8 @@ class Window(QMainWindow):
         self._wire()
         self.setAcceptDrops(True)
         self.resize(1280, 800)
+        self.fabric.begin_plainly()
+        self.live.hold()
         self._show_design(session.design)
         self._show_title()
 
@@ -205,7 +196,7 @@ class Window(QMainWindow):
         body_row.setContentsMargins(UNIT, 0, 0, 0)
         body_row.setSpacing(UNIT)
         body_row.addWidget(left, 1)
-        body_row.addWidget(self._page_stack())
+        body_row.addWidget(self.pages.stack)
         body_row.addWidget(self._page_tabs())
         self.broken = BrokenLine(self)
         central = QWidget(self)
@@ -233,25 +224,17 @@ class Window(QMainWindow):
         row.addWidget(self.strip)
         return panel
 
-    def _page_stack(self) -> QWidget:
-        self._stack = QStackedWidget(self)
-        self._stack.setFixedWidth(_PAGE_WIDTH)
-        for page in self.pages:
-            self._stack.addWidget(page)
-        self._stack.hide()
-        return self._stack
-
     def _page_tabs(self) -> QWidget:
         tabs = QWidget(self)
         column = QVBoxLayout(tabs)
         column.setContentsMargins(0, 0, UNIT, 0)
         column.setSpacing(UNIT // 2)
         self._tabs: list[QToolButton] = []
-        for number, page in enumerate(self.pages):
+        for number, title in enumerate(self.pages.titles):
             button = QToolButton(tabs)
-            button.setText(page.title)
+            button.setText(title)
             button.setCheckable(True)
-            button.setToolTip(f"{page.title} (Ctrl+{number + 1})")
+            button.setToolTip(f"{title} (Ctrl+{number + 1})")
             button.setMinimumWidth(82)
             button.clicked.connect(partial(self.toggle_page, number))
             column.addWidget(button)
@@ -271,18 +254,17 @@ class Window(QMainWindow):
         self.session.design_changed.connect(self._show_title)
         self.session.undo_stack.cleanChanged.connect(self._show_title)
         self.session.undo_stack.indexChanged.connect(self._say_step)
-        self.session.refused.connect(self._say)
-        self.documents.said.connect(self._say)
+        self.session.refused.connect(self.say)
+        self.documents.said.connect(self.say)
         self.documents.recent_changed.connect(self._fill_recent)
         self._recent.aboutToShow.connect(self._fill_recent)
-        self.recovery.said.connect(self._say)
-        self.version_keeping.said.connect(self._say)
+        self.recovery.said.connect(self.say)
         self.keeper.presence.raise_wished.connect(self.come_forward)
         self.live.changed.connect(self._show_results)
         self.live.busy_changed.connect(self._busy.show_busy)
         self.live.progressed.connect(self._busy.show_share)
         self._busy.stop_wished.connect(self.live.stop)
-        self.live.failed.connect(self._say)
+        self.live.failed.connect(self.say)
         wishing = (
             self.sentence,
             self.strip,
@@ -292,47 +274,41 @@ class Window(QMainWindow):
             self.palettes,
             self.choosers,
             self.shelving,
-            *self.pages,
         )
         for view in wishing:
-            view.wish.connect(self._on_wish)
+            view.wish.connect(self.carry)
         self.chart.placing_changed.connect(self._align_strip)
         self.chart.copy_wished.connect(self.copy_chart)
         self.chart.export_wished.connect(self.export)
-        self.chart_copy.said.connect(self._say)
-        self.choosers.said.connect(self._say)
+        self.chart_copy.said.connect(self.say)
+        self.choosers.said.connect(self.say)
         self.choosers.aside_wished.connect(self.variants.keep)
-        self.version_keeping.aside_wished.connect(self.variants.take)
-        self.variants.said.connect(self._say)
+        self.choosers.stash_opened.connect(self.shelving.lend_to)
+        self.variants.said.connect(self.say)
         self.variants.shown.connect(self._look_at)
+        self.shelving.said.connect(self.say)
         self.sentence.page_wished.connect(self.show_place)
         self.strip.wheeled.connect(lambda up: self.chart.pan(0, up))
         self.strip.yarn_wished.connect(self._add_yarn)
-        self.yarn.marks_changed.connect(self.fabric.mark_yarn)
-        self.yarn.stash_wished.connect(self.choosers.plan_stash)
-        self.shelving.said.connect(self._say)
-        self.yarn.shelf_wished.connect(self.shelving.open)
-        self.choosers.stash_opened.connect(self.shelving.lend_to)
-        self.strip.deeds.said.connect(self._say)
+        self.strip.deeds.said.connect(self.say)
         self.strip.deeds.name_wished.connect(self._name_stripes)
-        self.stripes.plan_wished.connect(self.choosers.plan_stripes)
-        self.stripes.twin_wished.connect(self.choosers.second_colourway)
-        self.checks.jump.connect(self.show_place)
-        self.colour.row_wished.connect(self._point_at)
-        self.colour.sight_wished.connect(self.fabric.colours.set_sight)
-        self.colour.picture_wished.connect(self.palettes.from_picture)
-        self.colour.harmony_wished.connect(self.palettes.from_colour)
         self.fabric.colours.sight_changed.connect(self.chart.set_sight)
         self.wave_tools.draw.clicked.connect(self.choosers.draw_wave)
         self.wave_tools.compare.clicked.connect(self.choosers.compare_variants)
 
     # the way of the data
 
-    def _on_wish(self, text: str, edit: object, gesture: object) -> None:
+    def carry(self, text: str, edit: object, gesture: object) -> None:
+        """Carry a wish to the session, unless a variant is only looked at."""
         if self.variants.is_flipped:
             self.variants.refuse()
             return
         self.session.change(text, edit, gesture)  # type: ignore[arg-type]
+
+    @property
+    def version_keeping(self) -> "VersionKeeping":
+        """What joins the page of versions with what is kept."""
+        return self.pages.version_keeping
 
     def _show_design(self, design: Design) -> None:
         self.live.show(design)
@@ -366,11 +342,10 @@ class Window(QMainWindow):
         self.broken.show_results(results)
         self.wave_controls.show_results(results)
         self._align_strip()
-        for page in self.pages:
-            page.show_results(results)
+        self.pages.show_results(results)
         for button in self._terms.buttons():
             button.setChecked(button.text() == results.design.terms)
-        self._summary.setText(self.checks.summary)
+        self._summary.setText(summary_of(results.findings))
 
     def _align_strip(self) -> None:
         results, fabric = self._seen, self.chart.fabric
@@ -384,7 +359,7 @@ class Window(QMainWindow):
 
     # what is pointed at
 
-    def _point_at(self, row: int) -> None:
+    def point_at(self, row: int) -> None:
         """Show a row on chart and fabric; -1 leaves them as they are."""
         self.fabric.relief.frame(row)
         if row > 0:
@@ -421,15 +396,14 @@ class Window(QMainWindow):
 
     def show_page(self, number: int) -> None:
         """Open a side page."""
-        self._stack.setCurrentIndex(number)
-        self._stack.show()
+        self.pages.show(number)
         for index, button in enumerate(self._tabs):
             button.setChecked(index == number)
 
     def toggle_page(self, number: int) -> None:
         """Open a side page, or close it if it is open."""
-        if self._stack.isVisible() and self._stack.currentIndex() == number:
-            self._stack.hide()
+        if self.pages.is_shown(number):
+            self.pages.stack.hide()
             self._tabs[number].setChecked(False)
         else:
             self.show_page(number)
@@ -444,18 +418,13 @@ class Window(QMainWindow):
         self.stripes.label.selectAll()
 
     @property
-    def theme(self) -> Theme:
-        """The tones in force."""
-        return self._theme
-
-    @property
     def look(self) -> Look:
         """Light, dark, or as the system is."""
-        return self._theme.look
+        return self.theme.look
 
     def set_look(self, look: Look) -> None:
         """Stay light or dark, or follow the system; kept for the next start."""
-        self._theme.set_look(look)
+        self.theme.set_look(look)
         self._settings.setValue("look", look)
 
     def show_straight(self, straight: bool) -> None:
@@ -488,15 +457,19 @@ class Window(QMainWindow):
         results = self.live.results
         if results is None:
             return
+        from app.export_dialog import ExportDialog
+
         folder, stem = Path(self.documents.folder), self.documents.stem
         dialog = ExportDialog(results, folder, stem, self)
         if dialog.exec() and dialog.written:
             self.first_steps.note_exported()
             count = counted(len(dialog.written), "file")
-            self._say(f"Exported {count} to {dialog.written[0].parent}")
+            self.say(f"Exported {count} to {dialog.written[0].parent}")
 
     def edit_details(self) -> None:
         """Change title, designer and notes."""
+        from app.details_dialog import DetailsDialog
+
         size = self.live.results.size if self.live.results is not None else None
         dialog = DetailsDialog(self.session.design, self, size)
         if dialog.exec() and self.session.change("Change title and notes", dialog.edit()):
@@ -539,7 +512,7 @@ class Window(QMainWindow):
         if designs_in(urls) or (len(urls) == 1 and is_picture_name(Path(urls[0].toLocalFile()))):
             event.acceptProposedAction()
             names = [path.name for path in designs_in(urls)]
-            self._say(f"Drop to open {names[0]}" if names else "Drop to take its colours")
+            self.say(f"Drop to open {names[0]}" if names else "Drop to take its colours")
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Open designs that are dropped, or take the colours of a picture."""
@@ -552,16 +525,17 @@ class Window(QMainWindow):
 
     # status
 
-    def _say(self, text: str) -> None:
+    def say(self, text: str) -> None:
+        """Say something in the status line for a while."""
         self.statusBar().showMessage(text, 8000)
 
     def _say_step(self) -> None:
         text = self.session.undo_stack.undoText()
         if self.session.undo_stack.canRedo():
-            self._say(f"Taken back: {self.session.undo_stack.redoText()}")
+            self.say(f"Taken back: {self.session.undo_stack.redoText()}")
         elif text:
             keys = QKeySequence(QKeySequence.StandardKey.Undo).toString()
-            self._say(f"{text} ({keys} undoes it)")
+            self.say(f"{text} ({keys} undoes it)")
 
     def _show_title(self) -> None:
         path = self.session.path
@@ -591,8 +565,6 @@ class Window(QMainWindow):
         self.live.close()
         self.chart_copy.close()
         self.fabric.close_worker()
-        self.swatch.close_worker()
-        self.words.close_worker()
+        self.pages.close_workers()
         self.keeper.close()
-        self.words.editor.close_worker()
         event.accept()

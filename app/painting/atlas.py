@@ -21,7 +21,9 @@ from core.chart.symbols import NAMES, SYMBOLS
 from core.stripes.sequence import Indices
 
 _TURNS: Final = 128
-_PAGE_PX: Final = 2048
+_PAGE_PX: Final = 1024  # across
+_FIRST_PX: Final = 128  # downwards at first; a full page is made twice as long
+_MOST_PX: Final = 8192
 _LONGEST: Final = 4096  # half pixels; keeps a key in one number
 
 
@@ -45,6 +47,7 @@ class SymbolAtlas:
         self._style: tuple[str, float] = ("", 0.0)
         self._page: QPixmap | None = None
         self._sprites: dict[int, _Sprite] = {}
+        self._begun = 0  # how often a page was begun
         self._shelf = (0, 0, 0)  # where the next sprite goes: x, y, height of the shelf
 
     def draw(
@@ -53,7 +56,7 @@ class SymbolAtlas:
         """Draw symbols from foot along their way, in the painter's own pixels.
 
         Args:
-            painter: Where to; its transform must be the widget's own.
+            painter: Where to; its transform may move by whole pixels.
             symbol: Numbers of the symbols, shape (n,).
             foot_px: Shape (n, 2), y downwards.
             way_px: Shape (n, 2).
@@ -65,7 +68,11 @@ class SymbolAtlas:
         self._take_style(pen, ratio)
         keys = _keys(symbol, way_px * ratio)
         wanted, which = np.unique(keys, return_inverse=True)
-        sprites = np.array([self._numbers(int(key)) for key in wanted])[which]
+        begun = self._begun
+        numbers = [self._numbers(int(key)) for key in wanted]
+        if begun != self._begun:  # a page begun anew halfway holds none of the first half
+            numbers = [self._numbers(int(key)) for key in wanted]
+        sprites = np.array(numbers)[which]
         self._place(painter, sprites, foot_px * ratio, ratio)
 
     def _take_style(self, pen: QPen, ratio: float) -> None:
@@ -77,8 +84,8 @@ class SymbolAtlas:
             self._clear()
 
     def _clear(self) -> None:
-        self._page = QPixmap(_PAGE_PX, _PAGE_PX)
-        self._page.fill(Qt.GlobalColor.transparent)
+        self._begun += 1
+        self._page = _empty_page(_FIRST_PX)
         self._sprites = {}
         self._shelf = (0, 0, 0)
 
@@ -123,13 +130,19 @@ class SymbolAtlas:
         return _Sprite(left, top, width, height, *(0.5 * (low + high)).tolist())
 
     def _room(self, width: int, height: int) -> tuple[int, int]:
-        """Return a free place in the page; a full page is begun anew."""
+        """Return a free place in the page, made longer if need be; beyond all bounds begun anew."""
         x, y, shelf = self._shelf
         if x + width > _PAGE_PX:
             x, y, shelf = 0, y + shelf, 0
-        if y + height > _PAGE_PX:
+        assert self._page is not None
+        if y + height > _MOST_PX:
             self._clear()
             x, y, shelf = 0, 0, 0
+        while y + height > self._page.height():
+            longer = _empty_page(2 * self._page.height())
+            with QPainter(longer) as painter:
+                painter.drawPixmap(0, 0, self._page)
+            self._page = longer
         self._shelf = (x + width, y, max(shelf, height))
         return x, y
 
@@ -137,7 +150,7 @@ class SymbolAtlas:
         assert self._page is not None
         pieces = np.ones((len(sprites), 10))  # x, y, source rectangle, scales, rotation, opacity
         # A sprite is drawn about its middle; whole pixels keep it sharp.
-        corner = np.round(foot_px + sprites[:, 4:6] - 0.5 * sprites[:, 2:4])
+        corner = np.floor(foot_px + sprites[:, 4:6] - 0.5 * sprites[:, 2:4] + 0.5)
         pieces[:, 0:2] = corner + 0.5 * sprites[:, 2:4]
         pieces[:, 2:6] = sprites[:, 0:4]
         pieces[:, 8] = 0.0
@@ -146,6 +159,12 @@ class SymbolAtlas:
         painter.scale(1 / ratio, 1 / ratio)
         painter.drawPixmapFragments(first, len(pieces), self._page)
         painter.restore()
+
+
+def _empty_page(height: int) -> QPixmap:
+    page = QPixmap(_PAGE_PX, height)
+    page.fill(Qt.GlobalColor.transparent)
+    return page
 
 
 def _keys(symbol: Indices, way_px: Floats) -> NDArray[np.int64]:

@@ -1,6 +1,7 @@
 """A chart sheet onto a painter, whether that paints a screen, a picture or a PDF page."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -174,11 +175,16 @@ def text_box(text: Text, placing: Placing, family: str) -> tuple[float, float, f
 
 def _set(text: Text, family: str) -> tuple[QFont, float, float]:
     """Return the font, how far the text begins from its anchor, and its width, all unscaled."""
+    font, wide = _width(text.text, family, bold=text.bold)
+    return font, {"start": 0.0, "middle": -0.5 * wide, "end": -wide}[text.anchor], wide
+
+
+@lru_cache(maxsize=2048)
+def _width(text: str, family: str, *, bold: bool) -> tuple[QFont, float]:
     font = QFont(family)
     font.setPixelSize(int(_TEXT_PX))
-    font.setBold(text.bold)
-    wide = QFontMetricsF(font).horizontalAdvance(text.text)
-    return font, {"start": 0.0, "middle": -0.5 * wide, "end": -wide}[text.anchor], wide
+    font.setBold(bold)
+    return font, QFontMetricsF(font).horizontalAdvance(text)
 
 
 def fitted(bounds_mm: tuple[float, float, float, float], into: QRectF) -> Placing:

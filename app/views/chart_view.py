@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QContextMenuEvent,
@@ -23,6 +23,7 @@ from app.painting.chart import (
     symbol_pen,
     text_box,
 )
+from app.painting.scrolled import Scrolled
 from app.painting.strokes import draw_lines, polygon_of
 from app.theme import Theme
 from app.views.name_plate import paint_plate
@@ -42,6 +43,7 @@ from core.stripes.loops import design_loops
 _FIRST_PX: Final = 22.0  # stitch width at first, wide enough to read the symbols
 _BLOCKS_PX: Final = 4.0  # stitch width below which only the bands are drawn
 _DRAWN_PX: Final = 44.0  # from here on symbols are drawn one by one, below from sprites
+_WITHIN_PX: Final = 0.25  # that a stripe's outline may be off
 _LABEL_PX: Final = 13.0
 _EDGE_PX: Final = 6.0  # between a number and the view's edge
 _BARE: Final = Look(with_key=False)
@@ -59,9 +61,14 @@ class ChartView(StitchCanvas):
         self._fabric: Fabric | None = None
         self._bounds_mm = (0.0, 0.0, 1.0, 1.0)
         self._reach_mm = (np.zeros(1), np.zeros(1))  # lowest and highest place of every row
+        self._mean_rise_mm = 1.0
         self._straight = False
         self._sight = PLAIN
         self._sheet: Sheet | None = None
+        self._shown = object()  # another one whenever other rows are drawn
+        self._is_new = True  # whether nothing of them was laid out yet
+        self._rows_picture = Scrolled()
+        self._first_placing: tuple[tuple[Fabric | None, QSize], Placing] | None = None
         self._span = (0, 0)
         self._number_boxes: list[tuple[int, QRectF]] = []  # where row numbers are drawn
         self._marks: tuple[tuple[int, int], ...] = ()
@@ -89,8 +96,12 @@ class ChartView(StitchCanvas):
             self._bounds_mm = self._fabric.bounds_mm()
             y, starts = self._fabric.tops_mm[:, 1], self._fabric.starts[:-1]
             self._reach_mm = np.minimum.reduceat(y, starts), np.maximum.reduceat(y, starts)
+            height_mm = float(self._reach_mm[1].max() - self._reach_mm[0].min())
+            self._mean_rise_mm = max(height_mm / max(self._fabric.n_rows, 1), 1e-6)
         if changed or before is None or _drawn_part(before) != _drawn_part(results):
             self._sheet = None
+            self._shown = object()
+            self._is_new = True
         self.update()
         if changed:
             self.placing_changed.emit()
@@ -154,6 +165,12 @@ class ChartView(StitchCanvas):
 
     def first_placing(self) -> Placing:
         """Return a placing that shows the corner where row 1 starts, symbols readable."""
+        key = self._fabric, self.size()
+        if self._first_placing is None or self._first_placing[0] != key:
+            self._first_placing = key, self._find_first_placing()
+        return self._first_placing[1]
+
+    def _find_first_placing(self) -> Placing:
         whole = self.fitting()
         if self._fabric is None or self._results is None:
             return whole
@@ -189,12 +206,8 @@ class ChartView(StitchCanvas):
         sheet = self._visible_sheet(placing, bands_only=stitch_px < _BLOCKS_PX)
         if sheet is None:
             return
-        fine = stitch_px >= _BLOCKS_PX
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, fine)
-        self._paint_bands(painter, placing)
+        self._paint_rows(painter, sheet, placing, stitch_px)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if stitch_px >= _BLOCKS_PX:
-            self._paint_symbols(painter, sheet, placing, drawn=stitch_px > _DRAWN_PX)
         self._paint_around(painter, sheet, placing)
         self._paint_marks(painter, placing)
         misfit = self._results.rows.misfit
@@ -219,7 +232,9 @@ class ChartView(StitchCanvas):
             chart = replace(chart, labels=labels, repeat=None)
             self._sheet = None
         else:
-            spare = max(4, (last - first) // 3)
+            # Rows to spare are for moving the chart; while it is being shaped they cost too much.
+            spare = 1 if self._is_new else max(4, (last - first) // 3)
+            self._is_new = False
             self._span = (max(first - spare, 1), min(last + spare, fabric.n_rows))
             chart = lay_out(
                 results.design, results.rows, fabric, first=self._span[0], last=self._span[1]
@@ -228,65 +243,110 @@ class ChartView(StitchCanvas):
         self._sheet = None if bands_only else sheet
         return sheet
 
-    def _paint_bands(self, painter: QPainter, placing: Placing) -> None:
-        """Paint the stripes' grounds, only the rows and the piece of them in view."""
-        assert self._results is not None and self._fabric is not None
-        first, last = self._rows_in_view(placing)
-        left, right = (
-            (-20 - placing.x) / placing.scale,
-            (self.width() + 20 - placing.x) / placing.scale,
-        )
+    def _paint_rows(
+        self, painter: QPainter, sheet: Sheet, placing: Placing, stitch_px: float
+    ) -> None:
+        """Paint grounds and symbols; when the chart is moved, only what comes into view."""
+        assert self._results is not None
+        colours = self._ground_colours()
+        tones, yarn_of_row = self._theme.tones, self._results.yarn_of_row.tobytes()
+        is_fine = stitch_px >= _BLOCKS_PX
+
+        def draw(inner: QPainter, piece: QRect) -> None:
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing, is_fine)
+            self._paint_bands(inner, placing, piece, colours, is_fine=is_fine)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            if is_fine:
+                self._paint_symbols(inner, sheet, placing, piece, drawn=drawn)
+
+        # Qt's thick smooth lines differ by a shade with their place, so few large symbols are
+        # drawn anew whenever they move.
+        drawn = stitch_px > _DRAWN_PX
+        key = self._shown, colours, yarn_of_row, tones, placing if drawn else None
+        self._rows_picture.paint(painter, self.size(), tones.sheet, key, placing, draw)
+
+    def _ground_colours(self) -> tuple[str, ...]:
+        assert self._results is not None
         yarns = self._results.design.yarns
-        colours = [seen(ground_of(yarn.colour, PAPER), self._sight) for yarn in yarns]
+        return tuple(seen(ground_of(yarn.colour, PAPER), self._sight) for yarn in yarns)
+
+    def _paint_bands(
+        self,
+        painter: QPainter,
+        placing: Placing,
+        piece: QRect,
+        colours: tuple[str, ...],
+        *,
+        is_fine: bool,
+    ) -> None:
+        """Paint the stripes' grounds, only the rows and the part of them in a piece."""
+        assert self._results is not None and self._fabric is not None
+        first, last = self._rows_in_view(placing, piece)
+        left, right = (
+            (piece.left() - 20 - placing.x) / placing.scale,
+            (piece.right() + 21 - placing.x) / placing.scale,
+        )
         bands = bands_of(
             self._fabric,
             self._results.yarn_of_row,
             first=first,
             last=last,
             between_mm=(left, right),
+            within_mm=0.0 if is_fine else _WITHIN_PX / placing.scale,
         )
-        outlines = [polygon_of(placing.points(band.outline_mm)) for band in bands]
+        outlines = [placing.points(band.outline_mm) for band in bands]
         # Smooth fills cost ten times as much as plain ones; the smooth hairline covers the edge.
         is_smooth = painter.testRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(Qt.PenStyle.NoPen)
         for band, outline in zip(bands, outlines, strict=True):
             painter.setBrush(QColor(colours[band.yarn]))
-            painter.drawPolygon(outline)
+            painter.drawPolygon(polygon_of(outline))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, is_smooth)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        # A hairline keeps the palest yarns apart from the paper.
+        # A hairline keeps the palest yarns apart from the paper; neighbours share one.
         painter.setPen(QPen(QColor(self._theme.tones.hairline), 1))
-        for outline in outlines:
-            painter.drawPolygon(outline)
+        for number, (band, outline) in enumerate(zip(bands, outlines, strict=True)):
+            right, above, left = band.corners
+            painter.drawPolyline(polygon_of(outline[:right]))
+            painter.drawPolyline(polygon_of(outline[max(right - 1, 0) : above + 1]))
+            side = np.concatenate([outline[max(left - 1, 0) :], outline[:1]])
+            painter.drawPolyline(polygon_of(side))
+            if number == len(bands) - 1:
+                painter.drawPolyline(polygon_of(outline[above:left]))
 
-    def _rows_in_view(self, placing: Placing) -> tuple[int, int]:
+    def _rows_in_view(self, placing: Placing, piece: QRect | None = None) -> tuple[int, int]:
+        """Return the first and the last row that show in the view, or in a piece of it."""
+        piece = self.rect() if piece is None else piece.adjusted(0, -2, 0, 2)
         lowest = placing.y - placing.scale * self._reach_mm[0]
         highest = placing.y - placing.scale * self._reach_mm[1]
-        seen = np.flatnonzero((lowest[:-1] >= 0) & (highest[1:] <= self.height()))
+        below = piece.y() + piece.height()
+        seen = np.flatnonzero((lowest[:-1] >= piece.y()) & (highest[1:] <= below))
         return (int(seen[0]) + 1, int(seen[-1]) + 1) if len(seen) else (1, 1)
 
     def _paint_symbols(
-        self, painter: QPainter, sheet: Sheet, placing: Placing, *, drawn: bool
+        self, painter: QPainter, sheet: Sheet, placing: Placing, piece: QRect, *, drawn: bool
     ) -> None:
         chart = sheet.chart
         x = placing.x + placing.scale * chart.top_mm[:, 0]
         y = placing.y - placing.scale * chart.top_mm[:, 1]
         around = 3.0 * chart.width_mm * placing.scale
-        seen = (x > -around) & (x < self.width() + around)
-        seen &= (y > -around) & (y < self.height() + around)
+        seen = (x > piece.x() - around) & (x < piece.x() + piece.width() + around)
+        seen &= (y > piece.y() - around) & (y < piece.y() + piece.height() + around)
         width = max(sheet.stroke_mm * placing.scale, 1.0)
-        foot = placing.points(chart.foot_mm)
-        way = placing.points(chart.top_mm) - foot
+        # The way is free of where the chart lies, so that moved symbols keep their sprites.
+        foot, top, symbol = chart.foot_mm[seen], chart.top_mm[seen], chart.symbol[seen]
+        way = (top - foot) * (placing.scale, -placing.scale)
+        is_foundation = chart.row[seen] == 0
         inks = (False, INK), (True, self._theme.tones.ink)
         for (foundation, ink), atlas in zip(inks, self._atlases, strict=True):
-            here = seen & ((chart.row == 0) == foundation)
+            here = is_foundation == foundation
             pen = symbol_pen(width, ink)
             if drawn:
-                stems = chart.foot_mm[here], chart.top_mm[here]
-                paint_symbols(painter, chart.symbol[here], *stems, placing, pen)
+                paint_symbols(painter, symbol[here], foot[here], top[here], placing, pen)
             else:
-                atlas.draw(painter, chart.symbol[here], foot[here], way[here], pen)
+                foot_px = placing.points(foot[here])
+                atlas.draw(painter, symbol[here], foot_px, way[here], pen)
 
     def _paint_around(self, painter: QPainter, sheet: Sheet, placing: Placing) -> None:
         """Paint row numbers, arrows and the repeat; numbers only as densely as they can be read."""
@@ -300,10 +360,13 @@ class ChartView(StitchCanvas):
         painter.setPen(symbol_pen(1.0, ink))
         draw_lines(painter, placing.points(lines))
         family = QFont(self.font()).family()
-        high = self.fontMetrics().height()
+        high, every = self.fontMetrics().height(), self._numbered_rows(placing)
         self._number_boxes = []
         for text in texts:
-            if text.row and not self._is_numbered(text.row, placing):
+            if text.row and not (every and (text.row == 1 or text.row % every == 0)):
+                continue
+            middle = placing.y - placing.scale * text.y_mm
+            if not -4 * high <= middle <= self.height() + 4 * high:
                 continue
             size = min(max(text.size_mm, 0.72 * high / placing.scale), 1.1 * high / placing.scale)
             shown = replace(text, size_mm=size, bold=False)
@@ -341,16 +404,11 @@ class ChartView(StitchCanvas):
 
     def _numbered_rows(self, placing: Placing) -> int:
         """Return every how many rows one is numbered, so that the numbers can be read."""
-        rise_px = self._mean_rise_mm() * placing.scale
+        rise_px = self._mean_rise_mm * placing.scale
         return next(n for n in (1, 2, 5, 10, 20, 50, 100, 1000) if n * rise_px >= _apart_px(n))
 
     def _is_numbered(self, row: int, placing: Placing) -> bool:
         return row == 1 or row % self._numbered_rows(placing) == 0
-
-    def _mean_rise_mm(self) -> float:
-        assert self._fabric is not None
-        y = self._fabric.tops_mm[:, 1]
-        return max(float(y.max() - y.min()) / max(self._fabric.n_rows, 1), 1e-6)
 
     def _paint_marks(self, painter: QPainter, placing: Placing) -> None:
         fabric, rim = self._fabric, QColor(self._theme.tones.sheet)

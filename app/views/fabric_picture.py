@@ -1,18 +1,25 @@
-"""The picture of the fabric in a view: coarse at once, fine as soon as the thread has made it."""
+"""The picture of the fabric in a view: coarse at once, fine as soon as the thread has made it.
+
+The very first picture of a window is only the stripes' outlines: laying the strands of its
+stitches takes longer than all else that has to be painted, and is done in the thread.
+"""
 
 import math
 from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QObject, QPointF, QRect, QRectF, QSizeF, Signal
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtCore import QObject, QPointF, QRect, QRectF, QSizeF, Qt, Signal
+from PySide6.QtGui import QColor, QImage, QPainter
 
 from app.computing import LatestWins, ShouldStop
 from app.painting.chart import Placing
 from app.painting.fabric import FabricPainting, Manner
+from app.painting.strokes import polygon_of
+from core.chart.bands import bands_of
 from core.fabric.relax import never
 from core.fabric.relief import View
+from core.palette.sight import seen
 from core.pipeline import Results
 from core.stripes.loops import design_loops
 
@@ -62,12 +69,17 @@ class FabricPicture(QObject):
         self._image: _Picture | None = None
         self._job: PictureJob | None = None
         self._draft = _Maker(rough=True)
-        self._worker = LatestWins(_Maker(), self)
+        self._is_plain = False
+        self._worker = LatestWins(_Maker(), self, patient=True)
         self._worker.finished.connect(self._on_made)
 
     def close(self) -> None:
         """Stop the thread."""
         self._worker.close()
+
+    def begin_plainly(self) -> None:
+        """Make do with outlines until the thread has made the first picture."""
+        self._is_plain = True
 
     def forget(self) -> None:
         """Make the picture anew when it is next painted."""
@@ -100,12 +112,13 @@ class FabricPicture(QObject):
         )
         job = PictureJob(results, view, manner)
         if self._image is None or self._job is None or not self._job.shows_the_same(job):
-            self._image = self._draft(job)
+            self._image = _outlined(job) if self._is_plain else self._draft(job)
             self._job = job
             self._worker.submit(job)
         return self._image
 
     def _on_made(self, picture: "_Picture") -> None:
+        self._is_plain = False
         if self._job is not None and self._job.shows_the_same(picture.job):
             self._image = picture
             self.changed.emit()
@@ -146,6 +159,21 @@ class _Maker:
             self._last = job, painting
         image = self._last[1].image(job.results, job.manner, should_stop=should_stop)
         return _Picture(job, image, times)
+
+
+def _outlined(job: PictureJob) -> _Picture:
+    """Return the stripes' outlines filled with their colours."""
+    view, results = job.view, job.results
+    image = QImage(view.width_px, view.height_px, QImage.Format.Format_ARGB32_Premultiplied)
+    image.fill(Qt.GlobalColor.transparent)
+    placing = Placing(view.px_per_mm, -view.left_mm * view.px_per_mm, view.top_mm * view.px_per_mm)
+    yarns = results.design.yarns
+    with QPainter(image) as painter:
+        painter.setPen(Qt.PenStyle.NoPen)
+        for band in bands_of(results.fabric, results.yarn_of_row):
+            painter.setBrush(QColor(seen(yarns[band.yarn].colour, job.manner.sight)))
+            painter.drawPolygon(polygon_of(placing.points(band.outline_mm)))
+    return _Picture(job, image, 1)
 
 
 def _pixels_in_one(view: View) -> int:

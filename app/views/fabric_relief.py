@@ -27,6 +27,7 @@ class FabricRelief(QObject):
         self.row = -1
         self._size, self._below = QSize(), 5 * UNIT
         self.dial.changed.connect(self.changed)
+        self._results: Results | None = None
         self.side.row_hovered.connect(self._on_row)
 
     @property
@@ -38,13 +39,17 @@ class FabricRelief(QObject):
         """Show the rows from the side, or put them away."""
         if not shown:
             self._on_row(-1)
+        elif self._results is not None:
+            self.side.show_results(self._results)
         self.side.setVisible(shown)
         self.place(self._size, self._below)
         self.changed.emit()
 
     def show_results(self, results: Results) -> None:
         """Show the rows of these results."""
-        self.side.show_results(results)
+        self._results = results
+        if not self.side.isHidden():  # it is brought up to date when it is shown
+            self.side.show_results(results)
 
     def taken_px(self) -> int:
         """Return the width that the side view takes from the canvas's right, at most half of it."""

@@ -23,6 +23,7 @@ from app.painting.strain import (
 from app.painting.strokes import Floats, draw_lines
 from app.theme import Tones
 from app.views.figures import number
+from core.craft.numbers import median
 from core.fabric.sheet import Fabric
 from core.fabric.steady import period_of
 from core.fabric.strain import FabricStrain, fabric_strain, stitch_strain
@@ -155,7 +156,7 @@ class _Piece:
     @property
     def is_fine(self) -> bool:
         """Whether stitches are large and few enough to be drawn one by one."""
-        height_px = float(np.median(self.fabric.size.heights_mm)) * self.placing.scale
+        height_px = median(self.fabric.size.heights_mm) * self.placing.scale
         room = self.seen.width() * self.seen.height()
         return self.stitch_px >= _FINE_PX and room <= _FEW_STITCHES * self.stitch_px * height_px
 

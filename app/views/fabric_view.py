@@ -84,6 +84,10 @@ class FabricView(StitchCanvas):
         """Return room for a blanket."""
         return QSize(520, 460)
 
+    def begin_plainly(self) -> None:
+        """Paint only outlines at first: a window that opens has to be there at once."""
+        self._picture.begin_plainly()
+
     def close_worker(self) -> None:
         """Stop the threads that paint."""
         self._picture.close()

@@ -78,17 +78,19 @@ def explained_by(widget: QWidget, key: str) -> None:
     widget.setProperty(_KEY, key)
 
 
-def explain_figures(window: QWidget, answer: Callable[[QWidget], object]) -> None:
-    """Say of the pages' main figures which they are; let every figure's context menu explain it."""
-    for page_name, figures in PAGE_FIGURES.items():
-        page = getattr(window, page_name)
-        for name, key in figures.items():
-            explained_by(attrgetter(name)(page), key)
-    edging: Any = getattr(window, "edging")  # noqa: B009 (a window is known by its pages only)
-    for end, part in edging.ends.items():
-        explained_by(part.bump, f"fill {end}")
-        explained_by(edging.end_figures[end][1], f"border {end}")
-    for widget in window.findChildren(QWidget):
+def name_figures(page_name: str, page: Any) -> None:
+    """Say of a page's main figures which they are."""
+    for name, key in PAGE_FIGURES.get(page_name, {}).items():
+        explained_by(attrgetter(name)(page), key)
+    if page_name == "edging":
+        for end, part in page.ends.items():
+            explained_by(part.bump, f"fill {end}")
+            explained_by(page.end_figures[end][1], f"border {end}")
+
+
+def explain_figures(inside: QWidget, answer: Callable[[QWidget], object]) -> None:
+    """Let the context menu of every figure inside a widget explain it; to be called once."""
+    for widget in inside.findChildren(QWidget):
         if widget.property(_KEY):
             action = QAction("How do we know?", widget)
             action.triggered.connect(partial(_ask, answer, widget))

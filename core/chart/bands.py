@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.chart.symbols import Floats
 from core.fabric.sheet import Fabric
@@ -17,13 +18,15 @@ class Band:
         yarn: Number of the yarn.
         first: Its first row.
         last: Its last row.
-        outline_mm: Closed outline, shape (n, 2).
+        outline_mm: Closed outline, shape (n, 2): below, right, above, left.
+        corners: Where in it the right side begins, the line above, and the left side.
     """
 
     yarn: int
     first: int
     last: int
     outline_mm: Floats
+    corners: tuple[int, int, int]
 
 
 def bands_of(
@@ -33,6 +36,7 @@ def bands_of(
     first: int = 1,
     last: int | None = None,
     between_mm: tuple[float, float] | None = None,
+    within_mm: float = 0.0,
 ) -> tuple[Band, ...]:
     """Return one band for every run of rows in one yarn, from below.
 
@@ -42,41 +46,91 @@ def bands_of(
         first: First row wanted.
         last: Last row wanted; None for the fabric's last.
         between_mm: Leave out what lies left or right of these.
+        within_mm: How far an outline may lie from the tops, to have fewer points; neighbours
+            share their line all the same.
     """
     last = fabric.n_rows if last is None else min(last, fabric.n_rows)
     if last < first:
         return ()
     yarns = yarn_of_row[first - 1 : last]
     starts = [0, *(np.flatnonzero(np.diff(yarns)) + 1).tolist()]
+    ends = [first + end - 1 for end in [*starts[1:], len(yarns)]]
+    lines = _lines_mm(fabric, np.array([first - 1, *ends]), between_mm, within_mm)
+    left, right = _sides_mm(fabric, np.arange(first, last))
     bands = []
-    for start, end in zip(starts, [*starts[1:], len(yarns)], strict=True):
-        low, high = first + start, first + end - 1
-        outline = _outline(fabric, low, high, between_mm)
-        bands.append(Band(int(yarns[start]), low, high, outline))
+    for number, (start, high) in enumerate(zip(starts, ends, strict=True)):
+        low, below, above = first + start, lines[number], lines[number + 1]
+        inner = slice(low - first, high - first)  # rows that end within the band
+        up, down = right[inner], left[inner][::-1]
+        if between_mm is not None:
+            up, down = up[up[:, 0] <= between_mm[1]], down[down[:, 0] >= between_mm[0]]
+        outline = np.concatenate([below, up, above[::-1], down])
+        corners = len(below), len(below) + len(up), len(outline) - len(down)
+        bands.append(Band(int(yarns[start]), low, high, outline, corners))
     return tuple(bands)
 
 
-def _outline(
-    fabric: Fabric, first: int, last: int, between_mm: tuple[float, float] | None
-) -> Floats:
-    lines = [_cut(edge_line_mm(fabric, row), between_mm) for row in (first - 1, last)]
-    sides = [edge_line_mm(fabric, row) for row in range(first, last)]
-    right = np.array([side[-1] for side in sides]).reshape(-1, 2)
-    left = np.array([side[0] for side in sides[::-1]]).reshape(-1, 2)
+def _lines_mm(
+    fabric: Fabric,
+    rows: Indices,
+    between_mm: tuple[float, float] | None,
+    within_mm: float,
+) -> list[Floats]:
+    """Return the edge lines of some rows, cut and thinned, all of them at once."""
+    left, right = _sides_mm(fabric, rows)
+    lengths = fabric.starts[rows + 1] - fabric.starts[rows] + 2
+    ends = np.cumsum(lengths)
+    starts = ends - lengths
+    place = np.arange(ends[-1]) - np.repeat(starts, lengths)
+    at = np.clip(np.repeat(fabric.starts[rows], lengths) + place - 1, 0, len(fabric.tops_mm) - 1)
+    points = fabric.tops_mm[at]
+    points[starts], points[ends - 1] = left, right
+    line = np.repeat(np.arange(len(rows)), lengths)
+    # Thinned before they are cut, so that a line is the same in every piece of it.
+    allowed = within_mm
+    while within_mm and len(points) and allowed > 0.2 * within_mm:
+        near = _near_their_neighbours(points, line, allowed)
+        if not near.any():
+            break
+        points, line = points[~near], line[~near]
+        allowed *= 0.5  # all passes together stay below twice `within_mm`
     if between_mm is not None:
-        right = right[right[:, 0] <= between_mm[1]]
-        left = left[left[:, 0] >= between_mm[0]]
-    return np.concatenate([lines[0], right, lines[1][::-1], left])
+        x = points[:, 0]
+        inside = np.flatnonzero((x >= between_mm[0]) & (x <= between_mm[1]))
+        low, high = np.full(len(rows), len(points)), np.full(len(rows), -1)
+        np.minimum.at(low, line[inside], inside)
+        np.maximum.at(high, line[inside], inside)
+        which = np.arange(len(points))  # one point beyond at each end
+        stays = (which >= low[line] - 1) & (which <= high[line] + 1)
+        points, line = points[stays], line[stays]
+    return np.split(points, np.searchsorted(line, np.arange(1, len(rows))))
 
 
-def _cut(line: Floats, between_mm: tuple[float, float] | None) -> Floats:
-    """Return the part of a line between two places, with one point beyond at each end."""
-    if between_mm is None:
-        return line
-    inside = np.flatnonzero((line[:, 0] >= between_mm[0]) & (line[:, 0] <= between_mm[1]))
-    if not len(inside):
-        return line[:0]
-    return line[max(inside[0] - 1, 0) : inside[-1] + 2]
+def _near_their_neighbours(points: Floats, line: Indices, within_mm: float) -> NDArray[np.bool_]:
+    """Return every second point of each line that lies near the straight way past it."""
+    counts = np.bincount(line)
+    first = np.repeat(np.cumsum(counts) - counts, counts)  # where each point's line begins
+    odd = (np.arange(len(points)) - first) % 2 == 1
+    odd[-1:] = False
+    odd[:-1] &= line[1:] == line[:-1]  # a line's last point stays
+    here = np.flatnonzero(odd)
+    way, off = points[here + 1] - points[here - 1], points[here] - points[here - 1]
+    cross = np.abs(way[:, 0] * off[:, 1] - way[:, 1] * off[:, 0])
+    near = np.zeros(len(points), dtype=np.bool_)
+    near[here] = cross <= within_mm * np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)
+    return near
+
+
+def _sides_mm(fabric: Fabric, rows: Indices) -> tuple[Floats, Floats]:
+    """Return the ends of some rows' lines, left and right, shape (len(rows), 2) each."""
+    tops, starts = fabric.tops_mm, fabric.starts[rows]
+    ends = fabric.starts[rows + 1] - 1
+    several = (ends > starts)[:, np.newaxis]
+    half = np.array([fabric.size.width_mm, 0.0])
+    last = len(tops) - 1
+    right_step = np.where(several, tops[ends] - tops[np.maximum(ends - 1, 0)], half)
+    left_step = np.where(several, tops[np.minimum(starts + 1, last)] - tops[starts], half)
+    return tops[starts] - 0.5 * left_step, tops[ends] + 0.5 * right_step
 
 
 def edge_line_mm(fabric: Fabric, row: int) -> Floats:

@@ -14,6 +14,7 @@ import numpy as np
 from core.chart.sheet import Sheet
 from core.chart.symbols import NAMES, SYMBOLS, Floats
 from core.chart.words import Layer, Text
+from core.craft.numbers import median
 from core.stripes.sequence import Indices
 
 _SEEN_IN_STROKE: Final = 0.06  # difference in scale that shows in a stroke's width
@@ -134,7 +135,7 @@ def _usual_lengths(sheet: Sheet) -> dict[int, float]:
     foot = np.concatenate([sheet.chart.foot_mm, sheet.key_foot_mm])
     top = np.concatenate([sheet.chart.top_mm, sheet.key_top_mm])
     length = np.linalg.norm(top - foot, axis=1)
-    return {int(n): float(np.median(length[symbol == n])) for n in np.unique(symbol)}
+    return {int(n): median(length[symbol == n]) for n in np.unique(symbol)}
 
 
 def _define(root: ET.Element, lengths: dict[int, float], ink: str) -> None:

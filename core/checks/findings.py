@@ -1,5 +1,6 @@
 """Findings: one sentence each, with its weight and its place."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -19,3 +20,18 @@ class Finding:
     level: FindingLevel
     where: str
     message: str
+
+
+def summary_of(findings: Iterable[Finding]) -> str:
+    """Return how much there is to mend and to note, in a few words."""
+    levels = [finding.level for finding in findings]
+    parts = [
+        f"{levels.count('error')} to mend" if "error" in levels else "",
+        _counted(levels.count("warning"), "caution"),
+        _counted(levels.count("note"), "note"),
+    ]
+    return ", ".join(part for part in parts if part) or "nothing to mend"
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}" if number else ""

@@ -1,15 +1,21 @@
 """Own words against the chart: rows that differ, don't come out, or belong to another wave."""
 
+from typing import TYPE_CHECKING
+
 from core.checks.findings import Finding
 from core.design.document import Design
-from core.reading.own import OwnLine, read_own
 from core.rows.build import Rows
+
+if TYPE_CHECKING:
+    from core.reading.own import OwnLine
 
 
 def check_own_words(design: Design, rows: Rows) -> list[Finding]:
     """Return a finding for every line in the designer's own words that isn't the chart's."""
     if not design.own_words:
         return []
+    from core.reading.own import read_own  # reading is loaded only where there is something to read
+
     lines = read_own(design, rows)
     found = [_finding(line) for line in lines if line.own is not None]
     known = {line.line.row for line in lines}
@@ -25,7 +31,7 @@ def check_own_words(design: Design, rows: Rows) -> list[Finding]:
     return [finding for finding in found if finding is not None]
 
 
-def _finding(line: OwnLine) -> Finding | None:
+def _finding(line: "OwnLine") -> Finding | None:
     row = line.line.row
     name = f"row {row}" if row else "the foundation"
     where = f"words {row}"

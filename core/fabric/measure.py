@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from core.craft.numbers import median
 from core.fabric.energy import spring_vectors_mm
 from core.fabric.sheet import Fabric
 from core.fabric.springs import POST, Flags, Floats
@@ -101,7 +102,7 @@ def measure_wave(steady: Steady) -> WaveMeasures:
         repeat_width_mm=steady.frame.repeat_mm,
         rise_mm=steady.frame.period_mm[1] / steady.period,
         wave_height_mm=float(np.mean(heights)),
-        lean_deg=float(np.median(_leans_deg(steady))),
+        lean_deg=median(_leans_deg(steady)),
     )
 
 

@@ -96,8 +96,9 @@ class Lines:
         for line, row in enumerate(range(first - 1, last + 1)):
             x, y = row_pixels(fabric, view, row)
             self.y[line] = np.interp(columns, x, y)
-            places = np.arange(len(x)) + 1.0
-            self.chain_place[line] = _beyond_ends(columns, x, places, 2.0 * half)
+            if links is not None:  # where stitches are told apart; chains are even elsewhere
+                places = np.arange(len(x)) + 1.0
+                self.chain_place[line] = _beyond_ends(columns, x, places, 2.0 * half)
             end = 0.92 * half
             self.chain_there[line] = (columns >= x[0] - end) & (columns <= x[-1] + end)
             ends[line] = x[0] - half, x[-1] + half

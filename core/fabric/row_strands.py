@@ -51,14 +51,45 @@ class Posts:
         self, fabric: Fabric, links: Links, view: View, first: int, last: int, kit: Kit
     ) -> None:
         """Place the posts; where they are too small to be told apart, one for each row."""
-        ways, tiles, sides, self._shapes = [], [], [], _Shapes(kit)
-        of_row, count = [0], 0
-        stitch_px, nobody = fabric.size.width_mm * view.px_per_mm, (np.zeros(1), np.zeros(1))
+        self._shapes = _Shapes(kit)
+        self._stitch_px = fabric.size.width_mm * view.px_per_mm
+        if kit.is_fine:
+            self._place_each(fabric, links, view, first, last)
+        else:
+            self._place_one_a_row(fabric, links, view, first, last)
+        packed = self._shapes.packed()
+        self.n_up, self.n_across = packed[0].shape
+        self.atlas: Texels = np.concatenate([tile.ravel() for tile in packed])
+        self.tile = (self._kind * (self.n_up * self.n_across)).astype(np.int32)
+
+    def _place_one_a_row(
+        self, fabric: Fabric, links: Links, view: View, first: int, last: int
+    ) -> None:
+        """Let the middle post of every row stand for all of them."""
+        feet, tops, kinds, known = [], [], [], {}
         for row in range(first, last + 1):
             parent, child, kind = links.of(row)
-            if not kit.is_fine:
-                middle = slice(len(parent) // 2, len(parent) // 2 + 1)
-                parent, child, kind = parent[middle], child[middle], kind[middle]
+            middle, front = len(parent) // 2, is_right_side(row)
+            feet.append(fabric.starts[row - 1] + parent[middle])
+            tops.append(fabric.starts[row] + child[middle])
+            key = int(kind[middle]), front
+            if key not in known:
+                known[key] = int(self._shapes.numbers(kind[middle : middle + 1], front=front)[0])
+            kinds.append(known[key])
+        lean, up = ((fabric.tops_mm[tops] - fabric.tops_mm[feet]) * view.px_per_mm).T
+        foot = (fabric.tops_mm[feet, 0] - view.left_mm) * view.px_per_mm
+        self.way = (foot + 1j * lean).astype(np.complex64)
+        self._rise, self._kind = up, np.array(kinds, dtype=np.intp)
+        rows = np.arange(len(feet), dtype=np.int32)
+        self.of_row = np.concatenate([rows[:1], rows, rows[-1:]])
+
+    def _place_each(self, fabric: Fabric, links: Links, view: View, first: int, last: int) -> None:
+        """Place every post, and nobody beside each row's ends."""
+        ways, tiles, sides = [], [], []
+        of_row, count = [0], 0
+        stitch_px, nobody = self._stitch_px, (np.zeros(1), np.zeros(1))
+        for row in range(first, last + 1):
+            parent, child, kind = links.of(row)
             foot_x, foot_y = (c[parent] for c in row_pixels(fabric, view, row - 1))
             top_x, top_y = (c[child] for c in row_pixels(fabric, view, row))
             lean, rise = top_x - foot_x, foot_y - top_y
@@ -71,13 +102,7 @@ class Posts:
         self.way = np.concatenate(ways).astype(np.complex64)
         self._rise = np.concatenate(sides)
         self.of_row = np.array([*of_row, of_row[-1]], dtype=np.int32)
-        packed = self._shapes.packed()
-        self.n_up, self.n_across = packed[0].shape
-        self.atlas: Texels = np.concatenate([tile.ravel() for tile in packed])
-        size = self.n_up * self.n_across
         self._kind = np.concatenate(tiles).astype(np.intp)
-        self.tile = (self._kind * size).astype(np.int32)
-        self._stitch_px = stitch_px
 
     def light_on(self, light: Light) -> Pairs:
         """Return the lamp's way as each post sees it: across it, and up along it.

@@ -9,6 +9,7 @@ from typing import Final
 
 import numpy as np
 
+from core.craft.numbers import median
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.strain import FabricStrain
@@ -100,7 +101,7 @@ def strain_cells(
     if part is not None:
         x, y = fabric.tops_mm[part].T
         values = strain.of_stitch[part]
-        height = float(np.median(fabric.size.heights_mm))
+        height = median(fabric.size.heights_mm)
         pieces = int(np.clip(np.ceil(height / cell_mm), 1, 6))
         column = np.floor(x / cell_mm).astype(np.intp) - first_column
         for piece in range(pieces):

@@ -12,8 +12,6 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from coloraide import Color
-from coloraide.cat import CAT16
 from numpy.typing import ArrayLike, NDArray
 
 Floats = NDArray[np.float64]
@@ -40,14 +38,23 @@ class Lamp:
 
 WARM: Final = Lamp()
 
+CAT16: Final = (
+    (0.401288, 0.650173, -0.051461),
+    (-0.250268, 1.204414, 0.045854),
+    (-0.002079, 0.048952, 0.953127),
+)
+"""From XYZ to the cones of CAT16."""
+
 
 def white_of(kelvin: float) -> White:
     """Return the chromaticity of a glowing body of this temperature (Planck's law)."""
+    from coloraide import Color  # loaded when a lamp is first lit
+
     x, y = Color.blackbody("xyz-d65", kelvin, scale=False).xy()
     return float(x), float(y)
 
 
-def cone_gains(source: White, target: White, matrix: ArrayLike = CAT16.MATRIX) -> Floats:
+def cone_gains(source: White, target: White, matrix: ArrayLike = CAT16) -> Floats:
     """Return by how much the lights of the three cones grow from one white to another."""
     cones = np.asarray(matrix, dtype=np.float64)
     one, other = (cones @ _xyz(white) for white in (source, target))
@@ -55,7 +62,7 @@ def cone_gains(source: White, target: White, matrix: ArrayLike = CAT16.MATRIX) -
     return gains
 
 
-def adaptation(source: White, target: White, matrix: ArrayLike = CAT16.MATRIX) -> Floats:
+def adaptation(source: White, target: White, matrix: ArrayLike = CAT16) -> Floats:
     """Return the matrix that takes XYZ from one white to another, shape (3, 3)."""
     cones = np.asarray(matrix, dtype=np.float64)
     whole: Floats = np.linalg.inv(cones) @ np.diag(cone_gains(source, target, matrix)) @ cones
@@ -79,7 +86,7 @@ def by_lamp(xyz: ArrayLike, lamp: Lamp = WARM) -> Floats:
         xyz: The yarns by daylight, D65, white at Y = 1; shape (..., 3).
         lamp: The lamp.
     """
-    cones = np.asarray(CAT16.MATRIX)
+    cones = np.asarray(CAT16)
     degree = degree_of_adaptation(lamp.lux * 0.2 / math.pi)  # the field is a grey of a fifth
     cast = cone_gains(DAYLIGHT, white_of(lamp.kelvin))
     left = degree + (1.0 - degree) * cast  # the cast, and what the eye takes back of it

@@ -1,13 +1,14 @@
 """Colour as the eye has it: tints of a yarn, ink that reads on it, contrast.
 
-Mixing happens in Oklab, where equal steps look equal; contrast is the ratio of WCAG 2.2. The
-colour science is the library's; this module only asks.
+Mixing happens in Oklab, where equal steps look equal; contrast is the ratio of WCAG 2.2. What a
+window needs to open is arithmetic (`screen`); for everything else the colour library is asked,
+which is loaded when it is first wanted.
 """
 
 from functools import lru_cache
 from typing import Final
 
-from coloraide import Color
+from core.stripes import screen
 
 INK: Final = "#22201d"
 PAPER: Final = "#fbf8f2"
@@ -18,6 +19,11 @@ _READABLE: Final = 4.5
 @lru_cache(maxsize=4096)
 def mixed(colour: str, other: str, share: float) -> str:
     """Return `colour` with `share` (0 to 1) of `other` mixed in."""
+    light = screen.mixed_light(colour, other, share)
+    if screen.is_shown(light):
+        return screen.hex_of_light(light)
+    from coloraide import Color
+
     blend = Color(colour).mix(other, share, space="oklab", out_space="srgb")
     return blend.fit().to_string(hex=True)
 
@@ -25,25 +31,27 @@ def mixed(colour: str, other: str, share: float) -> str:
 @lru_cache(maxsize=4096)
 def contrast(colour: str, other: str) -> float:
     """Return the contrast ratio of two colours, 1 to 21 (WCAG 2.2)."""
-    return float(Color(colour).contrast(other, method="wcag21"))
+    darker, lighter = sorted((screen.luminance(colour), screen.luminance(other)))
+    return (lighter + 0.05) / (darker + 0.05)
 
 
 @lru_cache(maxsize=4096)
 def lightness(colour: str) -> float:
     """Return CIE L* under D65, 0 to 100."""
-    return float(Color(colour).convert("lab-d65")["lightness"])
+    return screen.lab(colour)[0]
 
 
 @lru_cache(maxsize=4096)
 def grey_of(colour: str) -> str:
     """Return the grey that is as light as `colour`."""
-    grey = Color("lab-d65", [lightness(colour), 0, 0]).convert("srgb").fit()
-    return grey.to_string(hex=True)
+    return screen.hex_of_light(screen.grey_light(lightness(colour)))
 
 
 @lru_cache(maxsize=4096)
 def difference(colour: str, other: str) -> float:
     """Return the CIEDE2000 difference of two colours."""
+    from coloraide import Color
+
     return float(Color(colour).delta_e(other, method="2000"))
 
 

@@ -11,7 +11,6 @@ from itertools import pairwise
 from typing import Final
 
 import numpy as np
-from coloraide import Color
 
 _FINE: Final = 64  # pieces an arm is measured in
 
@@ -32,6 +31,8 @@ def diverging(low: str, middle: str, high: str, steps: int) -> tuple[str, ...]:
 
 def _arm(middle: str, end: str, steps: int) -> list[str]:
     """Return the colours after `middle` up to `end`, evenly apart by CIEDE2000."""
+    from coloraide import Color  # loaded when strain is first shown
+
     start, last = Color(middle), Color(end)
     shares = np.linspace(0.0, 1.0, _FINE + 1)
     line = [start.mix(last, float(share), space="oklab") for share in shares]

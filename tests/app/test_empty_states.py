@@ -134,9 +134,9 @@ def test_pages_with_nothing_on_them_say_how_something_gets_there(window, qtbot):
 
 @pytest.mark.parametrize("look", ["light", "dark"])
 def test_everything_is_painted_while_rows_are_broken(window, look):
-    window._theme.set_look(look)
+    window.theme.set_look(look)
     window.session.change("Break", broken)
     for number in range(len(window.pages)):
         window.show_page(number)
         assert not window.grab().isNull()
-    window._theme.set_look("system")
+    window.theme.set_look("system")

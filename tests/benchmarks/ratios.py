@@ -81,6 +81,7 @@ class Case:
     def paint_chart(self):
         """Paint the chart with nothing kept from before."""
         self.chart._sheet = None
+        self.chart._rows_picture.forget()
         self.chart.update()
         self.chart.grab()
 

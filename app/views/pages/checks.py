@@ -39,7 +39,7 @@ from PySide6.QtWidgets import (
 from app.theme import UNIT, Theme, Tones
 from app.views.empty_sheet import EmptySheet
 from app.views.pages.page import Page
-from core.checks.findings import Finding, FindingLevel
+from core.checks.findings import Finding, FindingLevel, summary_of
 from core.design.document import Design
 from core.pipeline import Results
 
@@ -79,15 +79,7 @@ class ChecksPage(Page):
     @property
     def summary(self) -> str:
         """How much there is to mend and to note, in a few words."""
-        counts = dict.fromkeys(_LEVELS, 0)
-        for finding in self._findings:
-            counts[finding.level] += 1
-        parts = [
-            f"{counts['error']} to mend" if counts["error"] else "",
-            _counted(counts["warning"], "caution"),
-            _counted(counts["note"], "note"),
-        ]
-        return ", ".join(part for part in parts if part) or "nothing to mend"
+        return summary_of(self._findings)
 
     def show_results(self, results: Results) -> None:
         """List the findings of these results."""
@@ -265,9 +257,3 @@ def _place(where: str, design: Design) -> str:
     if word == "words" and number.isdigit():
         return f"words of row {number}" if int(number) else "words of the foundation"
     return where
-
-
-def _counted(number: int, noun: str) -> str:
-    if not number:
-        return ""
-    return f"{number} {noun if number == 1 else noun + 's'}"

@@ -232,7 +232,8 @@ class WordsPage(Page):
         dialog.open()
 
     def close_worker(self) -> None:
-        """Stop the thread that writes other editions, if there is one."""
+        """Stop the threads that write other editions and read own words, if there are any."""
+        self.editor.close_worker()
         if self._worker is not None:
             self._worker.close()
             self._worker = None
