@@ -290,6 +290,7 @@ class Layer:
             yarns=self._source.results.design.yarns,
             family=self._source.family,
             manner=manner,
+            words=self._source.words,
             width=width,
             before=manner.gap * POINT,
         )

@@ -11,6 +11,7 @@ from app.booklet.manner import MM, POINT, SHORT, Manner
 from app.booklet.setting import SetText, draw_label, elided, text_width
 from core.booklet.nodes import Colour, Tick
 from core.design.document import Yarn
+from core.words.vocabulary import Vocabulary
 
 _COLUMN_GAP = 9 * MM
 
@@ -23,6 +24,7 @@ class TicksPiece:
     yarns: Sequence[Yarn]
     family: str
     manner: Manner
+    words: Vocabulary
     width: float
     before: float = 0.0
     keep: bool = False
@@ -86,17 +88,26 @@ class TicksPiece:
 
     def _places(self, wide: float) -> tuple[float, float, float]:
         """Return where rows, their numbers and the total end, from the left."""
-        number = text_width("0000–0000", self.family, self._points)
-        rows = text_width("Rows", self.family, self._points, bold=True)
-        total = text_width("in all", self.family, self._points, bold=True)
+        _, numbers, total = self._heads
+        number = max(
+            text_width("0000–0000", self.family, self._points),
+            text_width(numbers, self.family, self._points, bold=True),
+        )
+        all_ = text_width(total, self.family, self._points, bold=True)
         gap = 0.9 * self._points * POINT
-        return wide - total - 2 * gap - number, wide - total - gap, wide - 0 * rows
+        return wide - all_ - 2 * gap - number, wide - all_ - gap, wide
+
+    @property
+    def _heads(self) -> tuple[str, str, str]:
+        """What stands over rows, their numbers and the total."""
+        say = self.words.say
+        return say("column rows"), say("ticks numbers"), say("ticks in all")
 
     def _draw_head(self, painter: QPainter, x: float, y: float, wide: float) -> None:
-        rows, numbers, total = self._places(wide)
         middle = y + 0.5 * self._head
-        self._say(painter, x + self._text_x, middle, "Colour", bold=True, anchor=0.0)
-        for place, text in ((rows, "Rows"), (numbers, "Numbers"), (total, "in all")):
+        colour = self.words.say("column colour")
+        self._say(painter, x + self._text_x, middle, colour, bold=True, anchor=0.0)
+        for place, text in zip(self._places(wide), self._heads, strict=True):
             self._say(painter, x + place, middle, text, bold=True, anchor=1.0)
         painter.setPen(QPen(QColor(self.manner.hairline), 8))
         painter.drawLine(QLineF(x, y + self._head, x + wide, y + self._head))
@@ -119,13 +130,13 @@ class TicksPiece:
             self._draw_large(painter, stripe, x, first, wide)
             return
         rows, numbers, total = self._places(wide)
-        least = text_width("Rows", self.family, self._points) + 0.4 * self._points * POINT
+        least = text_width(self._heads[0], self.family, self._points) + 0.4 * self._points * POINT
         room = rows - self._text_x - least
         name = elided(f"{stripe.letter}  {stripe.name}", room, self.family, self._points)
         self._say(painter, x + self._text_x, first, name, anchor=0.0)
         for place, text in (
             (rows, f"{stripe.rows}"),
-            (numbers, stripe.span),
+            (numbers, stripe.span(self.words)),
             (total, f"{stripe.last}"),
         ):
             self._say(painter, x + place, first, text, anchor=1.0)
@@ -146,7 +157,9 @@ class TicksPiece:
     ) -> None:
         left = x + self._text_x
         room = wide - self._text_x
-        name = f"{stripe.number}. {stripe.letter}, {stripe.name}"
+        name = self.words.say(
+            "tick name", number=stripe.number, letter=stripe.letter, name=stripe.name
+        )
         self._say(
             painter,
             left,
@@ -155,8 +168,7 @@ class TicksPiece:
             anchor=0.0,
             bold=False,
         )
-        word = "row" if stripe.rows == 1 else "rows"
-        text = f"{stripe.rows} {word}: {stripe.span}"
+        text = self.words.say("tick rows", n=stripe.rows, span=stripe.span(self.words))
         self._say(painter, left, first + 1.25 * self._points * POINT, text, anchor=0.0)
 
     def _say(

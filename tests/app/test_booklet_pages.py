@@ -222,8 +222,11 @@ def test_each_stripe_is_ticked_off_with_its_letter_and_running_total(files):
 
     pdf = files["plain", "a4"]
     told = " ".join(pdf.pages)
-    for tick in ticks_of(pdf.laid.source.results):
-        assert f"{tick.letter} {tick.name} {tick.rows} {tick.span} {tick.last}" in told
+    for tick in ticks_of(pdf.laid.source.results, pdf.laid.source.words):
+        assert (
+            f"{tick.letter} {tick.name} {tick.rows} {tick.span(pdf.laid.source.words)} {tick.last}"
+            in told
+        )
 
 
 def chart_numbers(pdf):
