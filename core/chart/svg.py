@@ -7,6 +7,7 @@ scale. Text stays text. Everything that comes from a design is escaped.
 """
 
 import xml.etree.ElementTree as ET
+from collections.abc import Callable
 from typing import Final
 
 import numpy as np
@@ -22,7 +23,13 @@ _SEEN_IN_STROKE: Final = 0.06  # difference in scale that shows in a stroke's wi
 _FONTS: Final = "Cabin, 'Source Sans 3', 'Noto Sans', 'DejaVu Sans', sans-serif"
 
 
-def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") -> str:
+def svg_text(
+    sheet: Sheet,
+    *,
+    width_mm: float,
+    paper: str | None = "#ffffff",
+    go_on: Callable[[float], None] = lambda share: None,
+) -> str:
     """Return the sheet as an SVG file `width_mm` wide, in proportion.
 
     Its layers are groups with names, from below: paper, stripes, guides, one for each row,
@@ -32,6 +39,7 @@ def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") ->
         sheet: What to draw.
         width_mm: Printed width.
         paper: Colour of the page; None leaves it clear.
+        go_on: Told for every row how much is done; what it raises ends the work.
     """
     left, bottom, right, top = sheet.bounds_mm
     wide, high = right - left, top - bottom
@@ -59,7 +67,7 @@ def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") ->
     turned = _Turned(left, top)
     _grounds(root, sheet, turned)
     _guides(root, sheet, turned)
-    _rows(root, sheet, lengths, turned)
+    _rows(root, sheet, lengths, turned, go_on)
     line = {**_DRAWING, "stroke": sheet.ink, "stroke-width": f"{sheet.line_mm:.3f}"}
     marks = _layer(root, sheet, "marks")
     lines = ET.SubElement(marks, "g", line)
@@ -68,8 +76,20 @@ def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") ->
     _texts(_layer(root, sheet, "numbers"), sheet, "numbers", turned)
     _key(root, sheet, lengths, turned)
     _texts(_layer(root, sheet, "words"), sheet, "words", turned)
-    ET.indent(root, " ")
-    return '<?xml version="1.0" encoding="UTF-8"?>\n' + ET.tostring(root, encoding="unicode") + "\n"
+    return _written(root)
+
+
+def _written(root: ET.Element) -> str:
+    """Return the file's text, group by group: writing all at once would hold up every thread."""
+    layers = list(root)
+    for layer in layers:
+        root.remove(layer)
+    opened, closed = ET.tostring(root, encoding="unicode").removesuffix(" />"), "</svg>\n"
+    lines = ['<?xml version="1.0" encoding="UTF-8"?>', f"{opened}>"]
+    for layer in layers:
+        ET.indent(layer, " ", level=1)
+        lines.append(" " + ET.tostring(layer, encoding="unicode").rstrip())
+    return "\n".join([*lines, closed])
 
 
 _DRAWING: Final = {"fill": "none", "stroke-linecap": "round", "stroke-linejoin": "round"}
@@ -86,9 +106,17 @@ def _titled(root: ET.Element, name: str, title: str, **values: str) -> ET.Elemen
     return group
 
 
-def _rows(root: ET.Element, sheet: Sheet, lengths: dict[int, float], turned: "_Turned") -> None:
+def _rows(
+    root: ET.Element,
+    sheet: Sheet,
+    lengths: dict[int, float],
+    turned: "_Turned",
+    go_on: Callable[[float], None],
+) -> None:
     chart = sheet.chart
-    for row in np.unique(chart.row).tolist():
+    rows = np.unique(chart.row).tolist()
+    for number, row in enumerate(rows):
+        go_on(number / len(rows))
         stroke = sheet.stroke_of(row)
         words = sheet.words
         title = words.say("caption row", first=row) if row else words.say("layer foundation")
