@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.asking import complain, plain_box
+from app.assets import chart_font
 from app.booklet_preview import Made, Maker, Request, paint
 from app.booklets import booklet_ending
 from app.computing import LatestWins
@@ -47,6 +48,7 @@ class BookletDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Booklet")
         self._results, self._folder, self._stem = results, folder, stem
+        chart_font()  # fonts are added on this thread, and before anything is measured
         self.made: Made | None = None
         self.saved: Path | None = None
         self._closed = False

@@ -81,7 +81,7 @@ PAGES: Final[dict[str, str]] = {
     "size line": "Diese Ausgabe gilt für eine Größe: {size}",
     "sizes line": "Für alle Größen; Bilder, Kurzangaben und die Liste zum Abhaken gelten für: "
     "{size}",
-    "foot": "{terms} · Fassung {version}",
+    "foot": "Fassung {version}",
     "page of": "{page} von {all}",
     "draft": "ENTWURF",
     "draft told": "So lässt sich diese Anleitung nicht häkeln.",
@@ -312,7 +312,6 @@ SPELLED: Final[dict[str, str]] = {
     "repeat mark": "Rapport: {n} Masche|Rapport: {n} Maschen",
     "fact stitch text": "{long}",
     "fact chain text": "{n} Luftmasche|{n} Luftmaschen",
-    "foot": "{terms}, Fassung {version}",
     "called": "{name}, genannt {label}",
     "lettered name": "{letter}, {name}",
     "colours how": "Nach jeder Angabe: die Reihen dieser Farbe bis dahin.",
