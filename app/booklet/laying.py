@@ -33,8 +33,6 @@ _UNITS: Final = re.compile(
     r"(?<=\d) (?=(?:cm|mm|in|m|g|yd|ch|sts?|Lm|M|Zentimeter|Millimeter|Meter|Gramm)\b)"
 )
 _LAST_WORD: Final = re.compile(r"(?<=\S) (?=\S{1,8}$)", re.MULTILINE)
-_TIMES: Final = re.compile(r"(?<=\d)-(?=mal\b)")
-_JOINED_HYPHEN: Final = "-\u2060"
 _NO_BREAK: Final = "\u00a0"
 _KEPT_WHOLE: Final = 0.24  # share of a column up to which a part isn't cut
 _WIDE: Final = {"chart", "stripes"}  # parts that need the whole width
@@ -335,7 +333,6 @@ class Layer:
 
 def _bound(text: str) -> str:
     """Return text whose figures stay with their units, and whose last word isn't left alone."""
-    text = _TIMES.sub(_JOINED_HYPHEN, text)
     return _LAST_WORD.sub(_NO_BREAK, _UNITS.sub(_NO_BREAK, text))
 
 

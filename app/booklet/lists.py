@@ -3,12 +3,13 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from PySide6.QtCore import QLineF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from app.booklet.manner import MM, POINT, SHORT, Manner
-from app.booklet.setting import Run, SetText, draw_label, elided, text_width
+from app.booklet.setting import Run, SetText, draw_label, text_width
 from core.booklet.nodes import Colour, Tick
 from core.design.document import Yarn
 from core.words.vocabulary import Vocabulary
@@ -16,6 +17,19 @@ from core.words.vocabulary import Vocabulary
 _COLUMN_GAP = 9 * MM
 _NAME_LEADING = 1.25
 _LEAST_LINES = 3  # of a list that goes on in another column
+
+
+def _set_line(name: str, room: float, family: str, points: float, *, colour: str) -> SetText:
+    """Return a name set into a width."""
+    return SetText(
+        [Run(name)], room, family=family, points=points, leading=_NAME_LEADING, colour=colour
+    )
+
+
+@lru_cache(maxsize=8192)
+def _lines(name: str, room: float, family: str, points: float) -> int:
+    """Return how many lines a name takes; known again for every page a list goes on to."""
+    return _set_line(name, room, family, points, colour="#000000").n_lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,11 +50,9 @@ class TicksPiece:
         """Return it in as many columns as its manner has, in one if names would be cut there."""
         wanted = replace(self, columns=self.manner.tick_columns)
         room = wanted._name_room(wanted._column_width)
-        named = {(stripe.letter, stripe.name) for stripe in self.stripes}
-        widest = max(
-            text_width(f"{letter}  {name}", self.family, self._points) for letter, name in named
-        )
-        return wanted if self._large or widest <= room else replace(self, columns=1)
+        named = {self._name(stripe) for stripe in self.stripes} if wanted.columns > 1 else set()
+        fits = all(text_width(name, self.family, self._points) <= room for name in named)
+        return wanted if fits else replace(self, columns=1)
 
     @property
     def _large(self) -> bool:
@@ -73,29 +85,28 @@ class TicksPiece:
 
     @property
     def _heights(self) -> list[float]:
-        """Height of every stripe; in large type a long name takes more than one line."""
-        if not self._large:
+        """Height of every stripe; in one column a long name takes more than one line."""
+        if self.columns > 1:
             return [self._pitch] * len(self.stripes)
-        known: dict[str, float] = {}
-        for name in {self._large_name(stripe) for stripe in self.stripes}:
-            text = self._set_name(name)
-            known[name] = self._pitch + (text.n_lines - 1) * text.pitch
-        return [known[self._large_name(stripe)] for stripe in self.stripes]
+        line = self._points * _NAME_LEADING * POINT
+        more = (_lines(*self._setting(self._name(stripe))) - 1 for stripe in self.stripes)
+        return [self._pitch + lines * line for lines in more]
 
-    def _large_name(self, stripe: Tick) -> str:
+    def _setting(self, name: str) -> tuple[str, float, str, float]:
+        """Return what a name's lines follow from: text, width, font, size."""
+        wide = self._column_width
+        room = wide - self._text_x if self._large else self._name_room(wide)
+        return name, room, self.family, self._points
+
+    def _name(self, stripe: Tick) -> str:
+        if not self._large:
+            return f"{stripe.letter}  {stripe.name}"
         return self.words.say(
             "tick name", number=stripe.number, letter=stripe.letter, name=stripe.name
         )
 
     def _set_name(self, name: str) -> SetText:
-        return SetText(
-            [Run(name)],
-            self._column_width - self._text_x,
-            family=self.family,
-            points=self._points,
-            leading=_NAME_LEADING,
-            colour=self.manner.ink,
-        )
+        return _set_line(*self._setting(name), colour=self.manner.ink)
 
     def least(self, room: float) -> float:
         """Return the height of the smallest first part."""
@@ -180,9 +191,8 @@ class TicksPiece:
             self._draw_large(painter, stripe, x, first)
             return
         rows, numbers, total = self._places(wide)
-        room = self._name_room(wide)
-        name = elided(f"{stripe.letter}  {stripe.name}", room, self.family, self._points)
-        self._say(painter, x + self._text_x, first, name, anchor=0.0)
+        name = self._set_name(self._name(stripe))
+        name.draw(painter, x + self._text_x, first - 0.5 * name.pitch)
         for place, text in (
             (rows, f"{stripe.rows}"),
             (numbers, stripe.span(self.words)),
@@ -190,7 +200,8 @@ class TicksPiece:
         ):
             self._say(painter, x + place, first, text, anchor=1.0)
         painter.setPen(QPen(QColor(self.manner.hairline), 3))
-        painter.drawLine(QLineF(x, y + self._pitch, x + wide, y + self._pitch))
+        bottom = y + self._pitch + (name.n_lines - 1) * name.pitch
+        painter.drawLine(QLineF(x, bottom, x + wide, bottom))
 
     def _name_room(self, wide: float) -> float:
         """Return the width that a stripe's letter and name have in a line."""
@@ -207,7 +218,7 @@ class TicksPiece:
             painter.setBrush(Qt.BrushStyle.NoBrush)
 
     def _draw_large(self, painter: QPainter, stripe: Tick, x: float, first: float) -> None:
-        left, text = x + self._text_x, self._set_name(self._large_name(stripe))
+        left, text = x + self._text_x, self._set_name(self._name(stripe))
         text.draw(painter, left, first - 0.5 * text.pitch)
         rows = self.words.say("tick rows", n=stripe.rows, span=stripe.span(self.words))
         self._say(painter, left, first + text.height, rows, anchor=0.0)
@@ -265,17 +276,10 @@ class ColoursPiece:
 
     @property
     def _texts(self) -> list[SetText]:
-        room = self.width - self._name_x
+        room, points = self.width - self._name_x, self.manner.body
         return [
-            SetText(
-                [Run(f"{yarn.name}, {yarn.words}")],
-                room,
-                family=self.family,
-                points=self.manner.body,
-                leading=_NAME_LEADING,
-                colour=self.manner.ink,
-            )
-            for yarn in self.yarns
+            _set_line(f"{y.name}, {y.words}", room, self.family, points, colour=self.manner.ink)
+            for y in self.yarns
         ]
 
     @property

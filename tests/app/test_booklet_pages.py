@@ -292,8 +292,9 @@ LONG = Table(
     tuple((f"{n}", f"work number {n} as the words say", f"{n * 12} sts") for n in range(1, 121)),
     "Every row of it",
 )
-TOO_WIDE = Table(
-    tuple(f"Head{n}" for n in range(14)), (tuple(f"unbreakable{n}" for n in range(14)),)
+TOO_WIDE = Table(  # either way round
+    tuple(f"Head{n}" for n in range(14)),
+    tuple(tuple(f"unbreakable{n}" for n in range(14)) for _ in range(14)),
 )
 
 
