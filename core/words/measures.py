@@ -99,6 +99,14 @@ def length(mm: float, units: Units, words: Vocabulary) -> str:
     return words.say("inches and", inches=words.number(mm / MM_PER_IN, 2), cm=metric)
 
 
+def fine_length(mm: float, units: Units, words: Vocabulary) -> str:
+    """Return a length to be multiplied: 8.30 cm; in inches too where the design uses them."""
+    metric = words.say("centimetres", n=words.number(mm / 10, 2))
+    if units == "cm":
+        return metric
+    return words.say("inches and", inches=words.number(mm / MM_PER_IN, 2), cm=metric)
+
+
 def swatch_length(mm: float, units: Units, words: Vocabulary) -> str:
     """Return a length as swatches are measured: 10 cm is 4 in, since it is within 2 %."""
     metric = words.say("centimetres", n=words.number(mm / 10))
