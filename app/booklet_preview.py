@@ -7,12 +7,20 @@ from typing import Any, Final
 
 import numpy as np
 from PySide6.QtCore import QRectF, QSizeF, Qt, QUrl
-from PySide6.QtGui import QColor, QImage, QPainter, QTextDocument
+from PySide6.QtGui import (
+    QAbstractTextDocumentLayout,
+    QColor,
+    QImage,
+    QPainter,
+    QPalette,
+    QTextDocument,
+)
 
 from app.booklet.markup import html_of
 from app.booklet.pages import Laid, laid_out
 from app.booklet.source import Source
 from app.booklets import booklet_source
+from core.booklet.html import INK, PAPER
 from core.booklet.options import Options, edition_of
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop
@@ -173,15 +181,19 @@ def _screens(text: str, should_stop: ShouldStop) -> tuple[QImage, ...]:
         raise Stopped
     document.setHtml(text)
     document.setPageSize(QSizeF(wide, high))
+    context = QAbstractTextDocumentLayout.PaintContext()  # a page is paper in any look
+    context.palette.setColor(QPalette.ColorRole.Text, QColor(INK))
     pages = []
     for number in range(document.pageCount()):
         if should_stop():
             raise Stopped
         image = QImage(wide, high, QImage.Format.Format_RGB32)
-        image.fill(QColor("#fbf8f2"))
+        image.fill(QColor(PAPER))
         with QPainter(image) as painter:
             painter.translate(0, -number * high)
-            document.drawContents(painter, QRectF(0, number * high, wide, high))
+            context.clip = QRectF(0, number * high, wide, high)
+            painter.setClipRect(context.clip)
+            document.documentLayout().draw(painter, context)
         pages.append(image)
     return tuple(pages)
 

@@ -12,6 +12,7 @@ from app.painting.choices import Choices
 from core.booklet.options import EditionName, Options, edition_of
 from core.design.document import Design
 from core.design.edits import set_size, set_values
+from core.editions import Edition
 from core.fabric.relax import ShouldStop, never
 from core.pipeline import Pipeline, Results
 
@@ -41,10 +42,17 @@ def booklet_source(
     origin = results.design
     results = _asked_for(results, options, pipeline or Pipeline(), settled, should_stop)
     design, edition = results.design, edition_of(options.edition)
+    written = Edition(
+        terms=options.terms_of(design),
+        language=options.language,
+        spelled=edition.spelled,
+        size="all" if options.has_all_sizes(origin) else "own",
+    )
     chart = Choices(
         coloured=edition.coloured,
         grey=not edition.coloured,
         terms=options.terms_of(design),
+        edition=written,
         width_mm=_CHART_MM,
     )
     untitled = replace(results, design=set_values(design, title=""))  # the page has the title
@@ -52,7 +60,7 @@ def booklet_source(
         options=options,
         origin=origin,
         results=results,
-        pattern=written_pattern(results, options.terms_of(design)),
+        pattern=written_pattern(results, edition=written),
         sheet=chart_sheet(untitled, chart) if results.rows.drawn_rows else None,
         fabric=lambda width, part: fabric_picture(results, width, part).whole(),
         family=chart_font(),
@@ -68,8 +76,8 @@ def _asked_for(
 ) -> Results:
     """Return the blanket in the hand and size asked for."""
     design = set_values(results.design, hand=options.hand_of(results.design))
-    if options.repeats or options.rows:
-        design = set_size(design, repeats=options.repeats, rows=options.rows)
+    repeats, rows = options.size_of(results.design)
+    design = set_size(design, repeats=repeats, rows=rows)
     at_rest = results.fabric.settled and results.ends.settled
     if design == results.design and (at_rest or not settled):
         return results
@@ -95,15 +103,27 @@ def booklet_ending(options: Options, design: Design) -> str:
     hand = options.hand_of(design)
     sided = "" if hand == design.hand else f"-{hand}-handed"
     sized = ""
-    if options.repeats or options.rows:
-        size = design.size
-        sized = f"-{options.repeats or size.repeats}x{options.rows or size.rows}"
+    if options.has_all_sizes(design):
+        sized = "-all-sizes"
+    elif options.size_of(design) != (design.size.repeats, design.size.rows):
+        sized = "-{}x{}".format(*options.size_of(design))
+    if options.language != "en":
+        name += f"-{options.language}"
     spoken = "" if options.terms in (None, design.terms) else f"-{options.terms_of(design).lower()}"
     kind = "pdf" if edition_of(options.edition).has_pages else "html"
     return f"-booklet{name}{spoken}{sided}{sized}.{kind}"
 
 
 def options_of(choices: Choices, edition: EditionName) -> Options:
-    """Return the options of an edition, with what exports have in common."""
-    terms = choices.booklet.terms or choices.terms
-    return replace(choices.booklet, edition=edition, terms=terms)
+    """Return the options of an edition, with what exports have in common.
+
+    Language and size are the booklet's own where they are chosen, else those of the words.
+    """
+    booklet, written = choices.booklet, choices.edition
+    return replace(
+        booklet,
+        edition=edition,
+        terms=booklet.terms or choices.terms,
+        language=booklet.language if booklet.language != "en" else written.language,
+        size=booklet.size if booklet.size != "own" else written.size,
+    )

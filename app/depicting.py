@@ -23,6 +23,7 @@ from core.pipeline import Results
 from core.reading.own import read_own, with_own_words
 from core.words.loops import loops_sentence
 from core.words.pattern import Pattern
+from core.words.vocabulary import vocabulary
 
 _FINE_ENOUGH: Final = 2_000_000  # pixels from which smoothing is no longer seen
 
@@ -53,7 +54,8 @@ def chart_sheet(results: Results, choices: Choices) -> Sheet:
     """Return the chart as exports show it."""
     design = results.design
     hand = choices.hand or design.hand
-    terms = choices.terms or design.terms
+    terms, language = choices.terms or design.terms, choices.edition.language
+    words = vocabulary(terms, language)
     chart = chart_of_part(
         design,
         results.rows,
@@ -63,9 +65,9 @@ def chart_sheet(results: Results, choices: Choices) -> Sheet:
         hand=hand,
     )
     lines = [
-        caption_of(design, choices.part, hand=hand, terms=terms),
-        loops_sentence(design.loops, terms),
-        short_caution(design, results.size) if results.rows.misfit is None else "",
+        caption_of(design, choices.part, hand=hand, words=words),
+        loops_sentence(design.loops, terms, language),
+        short_caution(design, results.size, words) if results.rows.misfit is None else "",
     ]
     straight = choices.straight or results.rows.misfit is not None
     look = Look(
@@ -75,13 +77,14 @@ def chart_sheet(results: Results, choices: Choices) -> Sheet:
         apart=choices.apart,
         grey=choices.grey,
         sides=True,
-        scales=scales_of(design, straight=straight),
+        scales=scales_of(design, words, straight=straight),
         paper="#ffffff",
     )
     yarns = [(yarn.name, yarn.colour) for yarn in design.yarns] if choices.coloured else None
     return make_sheet(
         chart,
         terms=terms,
+        language=language,
         look=look,
         yarns=yarns,
         yarn_of_row=results.yarn_of_row if choices.coloured else None,
@@ -127,11 +130,14 @@ def written_pattern(
     results: Results, terms: Terms | None = None, edition: Edition = OWN
 ) -> Pattern:
     """Return the whole written pattern, with sizes, amounts, cautions and own words."""
-    pattern = pattern_of(results, replace(edition, terms=terms or edition.terms))
-    is_plain = edition.language == "en" and not edition.spelled and edition.size == "own"
-    if not (results.design.own_words and is_plain):
+    edition = replace(edition, terms=terms or edition.terms)
+    pattern, design = pattern_of(results, edition), results.design
+    if not design.own_words:
         return pattern
-    return with_own_words(pattern, read_own(results.design, results.rows))
+    is_plain = edition.language == "en" and not edition.spelled and edition.size == "own"
+    words = vocabulary(pattern.terms, edition.language, spelled=edition.spelled)
+    lines = read_own(design, results.rows)
+    return with_own_words(pattern, lines, None if is_plain else words)
 
 
 def size_lines(results: Results) -> tuple[str, ...]:

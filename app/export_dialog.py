@@ -39,9 +39,10 @@ from app.painting.pictures import Work, chart_image
 from app.theme import UNIT
 from app.views.export_fields import WIDEST_MM, ExportFields
 from app.views.export_preview import ExportPreview
+from app.views.export_progress import ExportProgress
 from core.chart.clearance import Clearance, clearance_of
 from core.chart.sheet import Sheet, width_for
-from core.errors import DesignError
+from core.errors import DesignError, Stopped
 from core.pipeline import Results
 
 _ONE_PAGE_MM: Final = 190.0  # what an A4 page holds across
@@ -96,9 +97,7 @@ class ExportDialog(QDialog):
         self._folder = QLineEdit(str(folder), self)
         self._folder.setAccessibleName("Folder")
         self._folder.setToolTip("Where the files are written")
-        self._status = QLabel(self)
-        self._status.setProperty("quiet", "true")
-        self._status.setAccessibleName("State of the export")
+        self.progress = ExportProgress(self)
         self._looking = LatestWins(self._look, self)
         self._making = LatestWins(parent=self, telling=self._make)
         self._writing = LatestWins(parent=self, telling=self._write)
@@ -132,7 +131,7 @@ class ExportDialog(QDialog):
         buttons.accepted.connect(self._export)
         buttons.rejected.connect(self.reject)
         bottom = QHBoxLayout()
-        bottom.addWidget(self._status, 1)
+        bottom.addWidget(self.progress, 1)
         bottom.addWidget(buttons)
         row = QHBoxLayout()
         row.addWidget(scroll, 0)
@@ -156,15 +155,14 @@ class ExportDialog(QDialog):
         self._looking.finished.connect(self._on_seen)
         self._looking.failed.connect(self._on_unseen)
         self._making.finished.connect(self._on_made)
-        self._making.failed.connect(lambda error: self._status.setText(_sentence(error)))
+        self._making.failed.connect(lambda error: self.progress.say(_sentence(error)))
         self._making.progressed.connect(
-            lambda share: self._status.setText(f"Working out the files… {share:.0%}")
+            lambda share: self.progress.say(f"Working out the files… {share:.0%}")
         )
         self._writing.finished.connect(self._on_written)
         self._writing.failed.connect(self._on_not_written)
-        self._writing.progressed.connect(
-            lambda share: self._status.setText(f"Writing… {share:.0%}")
-        )
+        self._writing.progressed.connect(self.progress.show_share)
+        self.progress.stopped.connect(self._stop)
 
     def choices(self) -> Choices:
         """Return what was chosen."""
@@ -173,7 +171,7 @@ class ExportDialog(QDialog):
     @property
     def status(self) -> str:
         """What is said about the files."""
-        return self._status.text()
+        return self.progress.text
 
     # what will come out
 
@@ -182,7 +180,7 @@ class ExportDialog(QDialog):
         self._wish_look()
         self._making.cancel()
         self._pause.start()
-        self._status.setText("Working out the files…")
+        self.progress.say("Working out the files…")
 
     def _wish_look(self) -> None:
         choices = self.choices()
@@ -267,7 +265,7 @@ class ExportDialog(QDialog):
         if names:
             self._making.submit(_Making(names=names, choices=self.choices()))
         else:
-            self._status.setText("No file is ticked.")
+            self.progress.say("No file is ticked.")
 
     def _make(self, wish: _Making, should_stop: ShouldStop, progress: Progress) -> Files:
         """Make the files; runs in a worker."""
@@ -287,7 +285,7 @@ class ExportDialog(QDialog):
                 sizes[export.name] = size_text(sum(len(files[ending]) for ending in its))
         self.fields.show_sizes(sizes)
         total = size_text(sum(len(data) for data in files.values()))
-        self._status.setText(f"{len(files)} file{'' if len(files) == 1 else 's'}, {total} in all.")
+        self.progress.say(f"{len(files)} file{'' if len(files) == 1 else 's'}, {total} in all.")
 
     def _choose_folder(self) -> None:
         name = QFileDialog.getExistingDirectory(self, "Export to", self._folder.text())
@@ -308,7 +306,7 @@ class ExportDialog(QDialog):
         self._pause.stop()
         self._making.cancel()
         self._set_busy(busy=True)
-        self._status.setText("Writing…")
+        self.progress.say("Writing…")
         self._writing.submit(_Making(names=names, choices=self.choices(), folder=folder))
 
     def _may_replace(self, folder: Path, names: tuple[str, ...]) -> bool:
@@ -341,6 +339,8 @@ class ExportDialog(QDialog):
         """Make the files and write them; runs in a worker."""
         files = self._make(wish, should_stop, progress)
         assert wish.folder is not None
+        if should_stop():
+            raise Stopped
         return write_files(files, wish.folder, self._stem)
 
     def _on_written(self, paths: list[Path]) -> None:
@@ -349,12 +349,20 @@ class ExportDialog(QDialog):
 
     def _on_not_written(self, error: object) -> None:
         self._set_busy(busy=False)
-        self._status.setText("Nothing more was written.")
+        self.progress.say("Nothing more was written.")
         complain(self, "The export failed", _sentence(error))
 
     def _set_busy(self, *, busy: bool) -> None:
+        self.progress.show_writing(is_writing=busy)
         for widget in (self.fields, self._folder, self.save):
             widget.setEnabled(not busy)
+
+    def _stop(self) -> None:
+        """Give the export up; files are written whole when all are made, so none is there."""
+        self._writing.cancel()
+        self._set_busy(busy=False)
+        self.save.setFocus()
+        self.progress.say("Stopped. No file was written.")
 
     # the end
 

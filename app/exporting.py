@@ -75,8 +75,8 @@ class Export:
 
 def chart_svg(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the chart as SVG."""
-    del work
-    return svg_text(chart_sheet(results, choices), width_mm=choices.width_mm).encode()
+    sheet = chart_sheet(results, choices)
+    return svg_text(sheet, width_mm=choices.width_mm, go_on=work.go_on).encode()
 
 
 def chart_png(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
@@ -94,6 +94,7 @@ def chart_pdf(results: Results, choices: Choices, work: Work = _QUIETLY) -> byte
         page=None if paper is None else QPageSize(paper),
         family=chart_font(),
         work=work,
+        author=results.design.designer,
     )
 
 

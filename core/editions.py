@@ -19,7 +19,7 @@ from core.words.facts import Amount, Facts
 from core.words.finishing import caution_lines, size_lines
 from core.words.pattern import Pattern
 from core.words.sizes import Sized, in_one_text
-from core.words.stripes import sequence_rows
+from core.words.stripes import sequence_rows, stripe_keys
 from core.words.vocabulary import Language, Vocabulary, vocabulary
 from core.words.write import pattern_in
 
@@ -208,7 +208,8 @@ def _all_sizes(results: Results, edition: Edition, should_stop: ShouldStop) -> P
                 facts=facts,
             )
         )
-    period = sequence_rows(max((size.yarns for size in sizes), key=len))
+    longest = max(sizes, key=lambda size: len(size.yarns))
+    period = sequence_rows(stripe_keys(longest.design, longest.yarns))
     patterns = [_one_size(mine, facts, words, period) for mine, facts in found]
     return in_one_text(patterns, sizes, words)
 

@@ -29,6 +29,12 @@ from core.words.pattern import Paragraph, Table
 
 _FIGURES: Final = re.compile(r"[\d\s.,:–×x%+/()\-−]*\d[\d\s.,:–×x%+/()\-−]*(cm|mm|in|m|g)?")
 _BEFORE_INCHES: Final = re.compile(r" \((?=\d)")
+_UNITS: Final = re.compile(
+    r"(?<=\d) (?=(?:cm|mm|in|m|g|yd|ch|sts?|Lm|M|Zentimeter|Millimeter|Meter|Gramm)\b)"
+)
+_LAST_WORD: Final = re.compile(r"(?<=\S) (?=\S{1,8}$)", re.MULTILINE)
+_NO_BREAK: Final = "\u00a0"
+_KEPT_WHOLE: Final = 0.24  # share of a column up to which a part isn't cut
 _WIDE: Final = {"chart", "stripes"}  # parts that need the whole width
 
 
@@ -69,7 +75,7 @@ class Layer:
         if isinstance(runs, str):
             runs = [Run(runs, bold)]
         return SetText(
-            runs,
+            [replace(run, text=_bound(run.text)) for run in runs],
             self._width if width is None else width,
             family=self._source.family,
             points=points or manner.body,
@@ -92,6 +98,8 @@ class Layer:
         beside = self._side and part.name not in _WIDE
         width = self._width - (self._side if beside else 0.0)
         pieces = _held_together(list(self._nodes(part.nodes, width)))
+        if not manner.is_large:
+            pieces = _short_kept_whole(pieces, _KEPT_WHOLE * self._tallest)
         gap = manner.part_gap * POINT
         heading = part.heading or part.name
         if beside and pieces and pieces[0].height:
@@ -170,10 +178,11 @@ class Layer:
     def _table(self, table: Table, width: float) -> Iterator[Piece]:
         if not table.rows:
             return
-        piece = None if self._manner.is_large else self._columns(table, width)
-        if piece is not None:
-            yield piece
-            return
+        for way in () if self._manner.is_large else (table, _turned(table)):
+            piece = self._columns(way, width)
+            if piece is not None:
+                yield piece
+                return
         if table.caption:
             text = self.text(table.caption, width=width, bold=True)
             yield TextPiece(text=text, before=self._manner.gap * POINT, keep=True, whole=True)
@@ -290,9 +299,10 @@ class Layer:
             yarns=self._source.results.design.yarns,
             family=self._source.family,
             manner=manner,
+            words=self._source.words,
             width=width,
             before=manner.gap * POINT,
-        )
+        ).with_names_whole()
 
     def _colours(self, colours: Colours, width: float) -> Piece:
         manner = self._manner
@@ -321,6 +331,11 @@ class Layer:
         )  # fmt: skip
 
 
+def _bound(text: str) -> str:
+    """Return text whose figures stay with their units, and whose last word isn't left alone."""
+    return _LAST_WORD.sub(_NO_BREAK, _UNITS.sub(_NO_BREAK, text))
+
+
 def _held_together(pieces: list[Piece]) -> list[Piece]:
     """Return pieces so that no short line begins or ends a part alone in a column."""
 
@@ -334,6 +349,20 @@ def _held_together(pieces: list[Piece]) -> list[Piece]:
             if isinstance(piece, TextPiece) and short(piece) and (number == 0 or short(after)):
                 held[number] = replace(piece, keep=True)
     return held
+
+
+def _short_kept_whole(pieces: list[Piece], room: float) -> list[Piece]:
+    """Return the pieces of a part, held together if they take no more than so much room."""
+    if sum(piece.before + piece.height for piece in pieces) > room:
+        return pieces
+    texts = [replace(p, keep=True) if isinstance(p, TextPiece) else p for p in pieces[:-1]]
+    return [*texts, *pieces[-1:]]
+
+
+def _turned(table: Table) -> Table:
+    """Return a table with its columns as rows: many facts of few things."""
+    head, *rows = zip(table.head, *table.rows, strict=True)
+    return Table(head, tuple(rows), table.caption)
 
 
 def _shared(least: Sequence[float], most: Sequence[float], room: float) -> list[float]:

@@ -22,7 +22,6 @@ from core.fabric.relax import ShouldStop, never
 
 _PDF_DPI: Final = 1200
 _MOST_THREADS: Final = 400  # stripes that can still be told apart along a page
-DRAFT: Final = "DRAFT"
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -69,7 +68,7 @@ class Laid:
     def _thread(self, painter: QPainter) -> None:
         """Run the blanket's stripes along the top of the page."""
         yarns, paper = self.source.results.design.yarns, self.paper
-        stripes = ticks_of(self.source.results)
+        stripes = ticks_of(self.source.results, self.source.words)
         if not 1 < len(stripes) <= _MOST_THREADS:
             return
         wide = paper.room / stripes[-1].last
@@ -84,7 +83,7 @@ class Laid:
         points = manner.small
         y = paper.height - paper.margin - 0.6 * points * POINT
         right = paper.width - paper.margin
-        said = f"{number + 1} of {len(self.pages)}"
+        said = self.source.words.say("page of", page=number + 1, all=len(self.pages))
         title, rest = self.booklet.foot
         room = paper.room - text_width(said, family, points) - 2 * points * POINT
         if manner.is_large:  # a line for the title, one for the rest
@@ -103,14 +102,14 @@ class Laid:
     def _stamp(self, painter: QPainter) -> None:
         """Stamp the page: this can't be worked as it stands."""
         paper, manner = self.paper, self.manner
-        points = max(14.0, manner.body)
+        points, draft = max(14.0, manner.body), self.source.words.say("draft")
         high = stamp_height(manner)
-        wide = text_width(DRAFT, self.source.family, points, bold=True) + 1.6 * points * POINT
+        wide = text_width(draft, self.source.family, points, bold=True) + 1.6 * points * POINT
         box = QRectF(paper.width - paper.margin - wide, paper.margin, wide, 0.8 * high)
         painter.setPen(QPen(QColor("#000000"), 16))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(box.adjusted(8, 8, -8, -8))
-        draw_label(painter, box.center().x(), box.center().y(), DRAFT, family=self.source.family,
+        draw_label(painter, box.center().x(), box.center().y(), draft, family=self.source.family,
                    points=points, colour="#000000", bold=True)  # fmt: skip
 
     def pdf(self, *, should_stop: ShouldStop = never) -> bytes:
@@ -234,15 +233,16 @@ def _front(source: Source, manner: Manner, paper: Paper, room: float) -> list[Pi
     small = manner.gap * POINT
     pieces: list[Piece | Start] = []
     for reason in booklet.draft:
-        runs = [Run(f"{DRAFT}: ", bold=True), Run(reason)]
+        runs = [Run(f"{booklet.words.say('draft')}: ", bold=True), Run(reason)]
         pieces.append(TextPiece(text=layer.text(runs), before=small))
     title = layer.text(
         booklet.title, points=manner.title, bold=True, leading=1.12, colour=manner.ink
     )
     pieces.append(TextPiece(text=title, whole=True, before=2 * small))
     if booklet.designer:
-        by = layer.text(f"Designed by {booklet.designer}", colour=manner.quiet)
-        pieces.append(TextPiece(text=by, before=small))
+        by = booklet.words.say("designer", designer=booklet.designer)
+        set_by = layer.text(by, colour=manner.quiet)
+        pieces.append(TextPiece(text=set_by, before=small))
     lines = " · ".join(booklet.lines)
     if lines:
         pieces.append(TextPiece(text=layer.text(lines, bold=True), before=small))

@@ -12,7 +12,6 @@ from app.booklet.source import Source
 from app.painting.chart import fitted
 from app.painting.edging import EdgingShapes, edging_shapes
 from app.painting.strokes import Floats, polygon_of
-from core.booklet.measures import short_length
 from core.chart.bands import bands_of, edge_line_mm
 from core.fabric.wash import wash_of
 
@@ -78,7 +77,10 @@ class SchematicFigure:
         return self._text_width(self._length_text) + self._rows_width() + 2.2 * self._line
 
     def _rows_width(self) -> float:
-        return self._text_width(f"row {self._source.results.rows.drawn_rows}") + 0.8 * self._line
+        return (
+            self._text_width(self._row_text(self._source.results.rows.drawn_rows))
+            + 0.8 * self._line
+        )
 
     def _wave_height(self, width: float) -> float:
         return min(0.3 * width, 9 * self._line)
@@ -135,8 +137,8 @@ class SchematicFigure:
                 painter.drawPolygon(placed(loop))
         if source.measures is None:
             return
-        units, line = source.measures.units, self._line
-        text = short_length(source.measures.width, units)
+        line = self._line
+        text = source.measures.short(source.measures.width)
         self._across(painter, part.left(), part.right(), part.bottom() + 0.9 * line, text)
         self._up(painter, part.right() + 0.9 * line, part.top(), part.bottom(), self._length_text)
         self._rows(painter, part)
@@ -146,10 +148,10 @@ class SchematicFigure:
         line, rows = self._line, self._source.results.rows.drawn_rows
         x = part.left() - 0.5 * line
         low, high = part.bottom() - 0.5 * line, part.top() + 0.5 * line
-        self._say(painter, x, low, "row 1", anchor=1.0)
+        self._say(painter, x, low, self._row_text(1), anchor=1.0)
         if rows > 1 and high < low - 1.6 * line:
-            self._say(painter, x, high, f"row {rows}", anchor=1.0)
-        middle = x - 0.5 * self._text_width("row 1")
+            self._say(painter, x, high, self._row_text(rows), anchor=1.0)
+        middle = x - 0.5 * self._text_width(self._row_text(1))
         if low - high > 4 * line:
             painter.setPen(QPen(QColor(_INK), 5))
             painter.drawLine(QLineF(middle, low - line, middle, high + line))
@@ -165,8 +167,8 @@ class SchematicFigure:
         assert measures.wave_height is not None
         body, top = profile.body_mm * self._stretch, profile.line_mm * self._stretch
         start, repeat = _peak_from(top, measures.repeat_width)
-        units, line = measures.units, self._line
-        tall = short_length(measures.wave_height, units, fine=True)
+        line = self._line
+        tall = measures.short(measures.wave_height, fine=True)
         side = self._text_width(tall) + 1.6 * line
         bounds = (
             max(start - 0.3 * repeat, float(body[:, 0].min())),
@@ -188,7 +190,7 @@ class SchematicFigure:
         painter.restore()
         height = float(top[:, 1].max())
         first, second = placing.points(np.array([[start, height], [start + repeat, height]]))
-        text = short_length(measures.repeat_width, units, fine=True)
+        text = measures.short(measures.repeat_width, fine=True)
         self._across(
             painter,
             float(first[0]),
@@ -206,7 +208,10 @@ class SchematicFigure:
     @property
     def _length_text(self) -> str:
         measures = self._source.measures
-        return short_length(measures.length, measures.units) if measures else ""
+        return measures.short(measures.length) if measures else ""
+
+    def _row_text(self, row: int) -> str:
+        return self._source.words.say("drawing row", row=row)
 
     def _text_width(self, text: str) -> float:
         return text_width(text, self._source.family, self._points)

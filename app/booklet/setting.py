@@ -1,5 +1,6 @@
 """Text set into lines: the same breaks and real letters on every device."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -18,6 +19,7 @@ from PySide6.QtGui import (
 from app.booklet.manner import POINT
 
 _LINE_BREAK: Final = "\u2028"
+_BROKEN: Final = re.compile(r"\d-mal\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,11 @@ class SetText:
         top, first = 0.0, True
         while (line := layout.createLine()).isValid():
             indent = 0.0 if first else self._hang
-            line.setLineWidth(max(self._width - indent, POINT))
+            wide = max(self._width - indent, POINT)
+            line.setLineWidth(wide)
+            shorter = _unbroken(self.text, line.textStart(), line.textLength())
+            if shorter:
+                line.setNumColumns(shorter, wide)
             line.setPosition(QPointF(indent, top + 0.5 * (self.pitch - line.height())))
             top, first = top + self.pitch, False
         layout.endLayout()
@@ -119,6 +125,14 @@ class SetText:
         layout, at = self._layout(), QPointF(x, y - first * self.pitch)
         for number in range(first, self.n_lines if last is None else last):
             layout.lineAt(number).draw(painter, at)
+
+
+def _unbroken(text: str, start: int, length: int) -> int:
+    """Return the letters a line may have, if it would break "2-mal" after the hyphen; else 0."""
+    end = start + length
+    if not _BROKEN.match(text, end - 2) or end < 2:
+        return 0
+    return text.rfind(" ", start, end) + 1 - start
 
 
 def bold_ranges(runs: Sequence[Run], family: str, points: float) -> list[QTextLayout.FormatRange]:

@@ -15,6 +15,7 @@ from core.chart.sheet import Sheet
 from core.design.document import Design
 from core.pipeline import Results
 from core.words.pattern import Pattern
+from core.words.vocabulary import Vocabulary
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -47,4 +48,9 @@ class Source:
     @cached_property
     def measures(self) -> Measures | None:
         """The blanket's measures."""
-        return measures_of(self.results)
+        return measures_of(self.results, self.words)
+
+    @property
+    def words(self) -> Vocabulary:
+        """What everything in it is said with."""
+        return self.booklet.words

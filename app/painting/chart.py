@@ -1,7 +1,8 @@
 """A chart sheet onto a painter, whether that paints a screen, a picture or a PDF page."""
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Final
 
 import numpy as np
@@ -14,6 +15,8 @@ from core.chart.symbols import NAMES, SYMBOLS
 from core.chart.words import Text
 from core.stripes.sequence import Indices
 
+_AT_ONCE: Final = 256
+"""Symbols that are painted in one step: other threads get their turn between two."""
 _TEXT_PX: Final = 100.0  # fonts are set at this size and scaled: no hinting, same everywhere
 
 
@@ -50,8 +53,45 @@ def paint_sheet(
     between_mm: tuple[float, float] | None = None,
 ) -> None:
     """Paint everything on the sheet, or what lies between two heights of it."""
-    paint_grounds(painter, sheet, placing)
-    paint_guides(painter, sheet, placing)
+    for piece in sheet_pieces(sheet, placing, family=family, between_mm=between_mm):
+        piece(painter)
+
+
+Paint = Callable[[QPainter], None]
+
+
+def sheet_pieces(
+    sheet: Sheet,
+    placing: Placing,
+    *,
+    family: str,
+    between_mm: tuple[float, float] | None = None,
+) -> Iterator[Paint]:
+    """Yield what paints the sheet piece by piece, from the ground up, none of them long.
+
+    Args:
+        sheet: What is painted.
+        placing: Where to.
+        family: Font.
+        between_mm: Heights of the sheet outside of which nothing has to be painted.
+    """
+
+    def ground(painter: QPainter) -> None:
+        paint_grounds(painter, sheet, placing)
+        paint_guides(painter, sheet, placing)
+
+    yield ground
+    yield from _symbol_pieces(sheet, placing, between_mm)
+
+    def around(painter: QPainter) -> None:
+        _paint_around(painter, sheet, placing, family)
+
+    yield around
+
+
+def _symbol_pieces(
+    sheet: Sheet, placing: Placing, between_mm: tuple[float, float] | None
+) -> Iterator[Paint]:
     chart = sheet.chart
     seen = np.ones(len(chart.row), dtype=np.bool_)
     if between_mm is not None:
@@ -61,7 +101,20 @@ def paint_sheet(
         stroke, here = sheet.stroke_of(row), seen & (chart.row == row)
         pen = symbol_pen(stroke.width_mm * placing.scale, stroke.colour)
         stems = chart.symbol[here], chart.foot_mm[here], chart.top_mm[here]
-        paint_symbols(painter, *stems, placing, pen)
+        for first in range(0, len(stems[0]), _AT_ONCE):
+            some = slice(first, first + _AT_ONCE)
+            part = stems[0][some], stems[1][some], stems[2][some]
+            yield partial(_paint_stems, part, placing, pen)
+
+
+def _paint_stems(
+    stems: tuple[Indices, Floats, Floats], placing: Placing, pen: QPen, painter: QPainter
+) -> None:
+    paint_symbols(painter, *stems, placing, pen)
+
+
+def _paint_around(painter: QPainter, sheet: Sheet, placing: Placing, family: str) -> None:
+    """Paint the key, what marks repeat and scale, numbers and words."""
     pen = symbol_pen(sheet.key_stroke_mm * placing.scale, sheet.ink)
     paint_symbols(painter, sheet.key_symbol, sheet.key_foot_mm, sheet.key_top_mm, placing, pen)
     line = symbol_pen(sheet.line_mm * placing.scale, sheet.ink)

@@ -1,8 +1,10 @@
 """Charts and blankets as files: PNG strip by strip, PDF page by page. Runs on any thread."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
+from itertools import chain
 from typing import Final
 
 import numpy as np
@@ -19,9 +21,11 @@ from PySide6.QtGui import (
     QPen,
 )
 
-from app.painting.chart import Placing, fitted, paint_sheet
+from app.painting.chart import Placing, fitted, paint_sheet, sheet_pieces
 from app.painting.choices import Choices
 from app.painting.png import Pixels, PngWriter
+from core.booklet.pdf_marks import with_bookmarks
+from core.booklet.pdf_pieces import with_pieces_joined
 from core.chart.sheet import Sheet
 from core.craft.units import MM_PER_IN
 from core.errors import DesignError, Stopped
@@ -174,9 +178,17 @@ def pixels_of(image: QImage) -> Pixels:
 
 
 def chart_document(
-    sheet: Sheet, *, width_mm: float, page: QPageSize | None, family: str, work: Work
+    sheet: Sheet,
+    *,
+    width_mm: float,
+    page: QPageSize | None,
+    family: str,
+    work: Work,
+    author: str = "",
 ) -> bytes:
     """Return a sheet as a PDF file, vectors and real text.
+
+    It is painted in pieces that become pages when all are there (`core.booklet.pdf_pieces`).
 
     Args:
         sheet: What to draw.
@@ -184,7 +196,8 @@ def chart_document(
         page: Paper to print on, over several pages where one isn't enough; None for one page
             of the sheet's own size.
         family: Font.
-        work: Asked between pages.
+        author: Who made the design.
+        work: Asked and told between the pieces of a page.
 
     Raises:
         DesignError: It would take too many pages.
@@ -197,26 +210,35 @@ def chart_document(
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
     writer.setResolution(_PDF_DPI)
-    writer.setTitle(sheet.title or "Stitch chart")
+    writer.setTitle(sheet.title or sheet.words.say("chart untitled"))
+    writer.setAuthor(author)
     writer.setCreator("Dipslope")
     dots = _PDF_DPI / MM_PER_IN
     if page is None:
         whole = QPageSize(QSizeF(*size), QPageSize.Unit.Millimeter, "Chart")
         writer.setPageLayout(_layout(whole, turned=False))
-        with QPainter(writer) as painter:
-            room = QRectF(0, 0, writer.width(), writer.height())
-            paint_sheet(painter, sheet, fitted(sheet.bounds_mm, room), family=family)
+        room = QRectF(0, 0, writer.width(), writer.height())
+        every = [list(sheet_pieces(sheet, fitted(sheet.bounds_mm, room), family=family))]
     else:
         pages = pages_of(size, page)
         writer.setPageLayout(_layout(page, turned=pages.turned))
-        with QPainter(writer) as painter:
-            for number in range(pages.across * pages.down):
-                work.go_on(number / (pages.across * pages.down))
-                if number:
-                    writer.newPage()
-                _paint_page(painter, sheet, pages, number, dots, family)
+        every = [
+            list(_page_pieces(sheet, pages, number, dots, family))
+            for number in range(pages.across * pages.down)
+        ]
+    total, painted = sum(map(len, every)), 0
+    with QPainter(writer) as painter:
+        for piece in chain.from_iterable(every):
+            work.go_on(painted / total)
+            if painted:
+                writer.newPage()
+            painter.save()
+            piece(painter)
+            painter.restore()
+            painted += 1
     buffer.close()
-    return bytes(data.data())
+    joined = with_pieces_joined(bytes(data.data()), [len(pieces) for pieces in every])
+    return with_bookmarks(joined, (), language=sheet.words.language)
 
 
 def _layout(page: QPageSize, *, turned: bool) -> QPageLayout:
@@ -270,10 +292,10 @@ def pages_of(size_mm: tuple[float, float], page: QPageSize) -> Pages:
     return best
 
 
-def _paint_page(
-    painter: QPainter, sheet: Sheet, pages: Pages, number: int, dots: float, family: str
-) -> None:
-    """Paint one page's piece of the sheet, its number, and ticks where the next one goes on."""
+def _page_pieces(
+    sheet: Sheet, pages: Pages, number: int, dots: float, family: str
+) -> Iterator[Callable[[QPainter], None]]:
+    """Yield what paints one page's part of the sheet, then its number and where the next begins."""
     row, column = divmod(number, pages.across)
     room = pages.room_mm
     left, _bottom, right, top = sheet.bounds_mm
@@ -283,13 +305,30 @@ def _paint_page(
     frame = QRectF(*(dots * value for value in (_PAGE_MARGIN, _PAGE_MARGIN, *room)))
     x = (_PAGE_MARGIN - off_x) * dots - scale * left
     y = (_PAGE_MARGIN - off_y) * dots + scale * top
-    painter.save()
-    painter.setClipRect(frame)
     seen = (y - frame.bottom()) / scale, (y - frame.top()) / scale
-    paint_sheet(painter, sheet, Placing(scale, x, y), family=family, between_mm=seen)
-    painter.restore()
-    if pages.across * pages.down == 1:
-        return
+    placing = Placing(scale, x, y)
+
+    def clipped(piece: Callable[[QPainter], None], painter: QPainter) -> None:
+        painter.setClipRect(frame)
+        piece(painter)
+
+    for piece in sheet_pieces(sheet, placing, family=family, between_mm=seen):
+        yield partial(clipped, piece)
+    if pages.across * pages.down > 1:
+        yield partial(_note_page, sheet, pages, number, dots, family, frame)
+
+
+def _note_page(
+    sheet: Sheet,
+    pages: Pages,
+    number: int,
+    dots: float,
+    family: str,
+    frame: QRectF,
+    painter: QPainter,
+) -> None:
+    """Paint a page's number, and ticks where the next one goes on."""
+    row, column = divmod(number, pages.across)
     painter.setPen(QPen(QColor(INK), 0.2 * dots))
     over, tick = _OVERLAP * dots, 4 * dots
     if column:
@@ -298,11 +337,14 @@ def _paint_page(
         _tick(painter, frame.right() - over, frame, tick)
     font = QFont(family)
     font.setPixelSize(max(round(_NOTE * dots), 1))
-    total = pages.across * pages.down
-    note = f"Page {number + 1} of {total}"
+    words = sheet.words
+    counts = {"page": number + 1, "all": pages.across * pages.down}
+    said = words.say("sheet page", **counts)
     if pages.down > 1:
-        note += f" (column {column + 1} of {pages.across}, row {row + 1} of {pages.down})"
-    note += f", overlapping its neighbours by {_OVERLAP:g} mm. {sheet.title}"
+        places = {"column": column + 1, "columns": pages.across, "row": row + 1, "rows": pages.down}
+        said = words.say("sheet page and place", **counts, **places)
+    by = words.say("millimetres", n=words.number(_OVERLAP))
+    note = words.say("sheet overlap", page=said, mm=by, title=sheet.title)
     note = QFontMetricsF(font).elidedText(note, Qt.TextElideMode.ElideRight, frame.width())
     painter.setFont(font)
     painter.drawText(QPointF(frame.left(), frame.bottom() + 6 * dots), note)

@@ -1,12 +1,15 @@
-"""Measures, yarn and sums as people read them, in the design's units.
+"""Measures, yarn and sums as the window shows them, in the design's units.
 
-Numbers are written as the system writes them, so that a figure and the field beside it agree.
+How they are rounded is `core.words.measures`'; numbers are written as the system writes them, so
+that a figure and the field beside it agree.
 """
 
 from PySide6.QtCore import QLocale
 
-from core.craft.units import M_PER_YARD, MM_PER_IN
+from core.craft.units import M_PER_YARD
 from core.design.document import Units
+from core.words import measures
+from core.words.vocabulary import vocabulary
 
 
 def number(value: float, digits: int = 0) -> str:
@@ -20,18 +23,34 @@ def plain(value: float, digits: int = 2) -> str:
     return text.rstrip("0").removesuffix(point) if point in text else text
 
 
+class _Window:
+    """The window's way to say figures: the catalogue's units, the system's numbers."""
+
+    def say(self, key: str, **values: str | int) -> str:
+        return vocabulary("US").say(key, **values)
+
+    def number(self, value: float, places: int | None = None) -> str:
+        return plain(value) if places is None else number(value, places)
+
+
+_WINDOW = _Window()
+
+
 def small_length(length_mm: float, units: Units) -> str:
     """Return the length of a stitch or row."""
-    if units == "cm":
-        return f"{number(length_mm, 1)} mm"
-    return f"{number(length_mm / MM_PER_IN, 2)} in"
+    return measures.small_length(length_mm, units, _WINDOW)
 
 
 def length(length_mm: float, units: Units) -> str:
     """Return a length that is held against a ruler."""
-    if units == "cm":
-        return f"{number(length_mm / 10, 1)} cm"
-    return f"{number(length_mm / MM_PER_IN, 2 if length_mm < 254 else 1)} in"
+    return measures.ruler_length(length_mm, units, _WINDOW)
+
+
+def length_text(length_mm: float, units: Units, *, digits: int | None = None) -> str:
+    """Return a length like "112 cm" or "44¼ in"; small ones get a decimal."""
+    if digits is None:
+        return measures.round_length(length_mm, units, _WINDOW)
+    return measures.in_unit(length_mm, units, _WINDOW, cm=digits, inches=digits)
 
 
 def yarn_unit_m(units: Units) -> float:
@@ -46,7 +65,7 @@ def yarn_unit(units: Units) -> str:
 
 def yarn_length(length_m: float, units: Units, digits: int = 0) -> str:
     """Return a length of yarn."""
-    return f"{number(length_m / yarn_unit_m(units), digits)} {yarn_unit(units)}"
+    return measures.yarn_in_unit(length_m, units, _WINDOW, digits)
 
 
 def yarn_per_area(m_per_m2: float, units: Units) -> str:
@@ -54,20 +73,6 @@ def yarn_per_area(m_per_m2: float, units: Units) -> str:
     if units == "cm":
         return f"{number(m_per_m2)} m in a square metre"
     return f"{number(m_per_m2 * M_PER_YARD)} yd in a square yard"
-
-
-def length_text(length_mm: float, units: Units, *, digits: int | None = None) -> str:
-    """Return a length like "112 cm" or "44¼ in"; small ones get a decimal."""
-    if units == "cm":
-        cm = length_mm / 10
-        digits = (0 if cm >= 20 else 1) if digits is None else digits
-        return f"{number(cm, digits)} cm"
-    inches = length_mm / MM_PER_IN
-    if digits is not None:
-        return f"{number(inches, digits)} in"
-    whole, quarters = divmod(round(inches * 4), 4)
-    part = ("", "¼", "½", "¾")[quarters]
-    return f"{whole if whole or not part else ''}{part} in"
 
 
 def counted(amount: int, one: str, many: str | None = None) -> str:

@@ -3,202 +3,231 @@
 from collections.abc import Sequence
 from itertools import groupby
 
-from core.booklet.measures import Measures, length_text, short_length
+from core.booklet.measures import Measures
 from core.booklet.nodes import Colour, Picture, Tick
 from core.booklet.stripes import stripes_sentence
-from core.craft.stitches import CATALOGUE, Terms
 from core.design.document import Item
 from core.pipeline import Results
 from core.rows.build import is_right_side
 from core.rows.waves import WaveShape
 from core.stripes.loops import is_plain
+from core.words.loops import loops_sentence
+from core.words.vocabulary import Vocabulary, sentence
 
 
 def fabric_picture(
-    results: Results, measures: Measures | None, stripes: Sequence[Tick], colours: Sequence[Colour]
+    results: Results,
+    measures: Measures | None,
+    stripes: Sequence[Tick],
+    colours: Sequence[Colour],
+    words: Vocabulary,
 ) -> Picture:
     """Return the picture of the whole blanket in words."""
-    n_colours = len({stripe.yarn for stripe in stripes})
-    waves = f"{measures.across} waves across" if measures and measures.across else "its waves"
-    alt = f"The whole blanket from the right side: {waves}, {_counted(len(stripes), 'stripe')} "
-    alt += f"in {_counted(n_colours, 'colour')}."
+    across = measures.across if measures else None
+    counts = {
+        "stripes": words.say("counted stripes", n=len(stripes)),
+        "colours": words.say("counted colours", n=len({stripe.yarn for stripe in stripes})),
+    }
+    alt = words.say("fabric alt, waves", waves=across, **counts) if across else ""
     told = []
     if measures:
-        way = "taller than it is wide" if measures.length > measures.width else "wider than tall"
-        told.append(
-            f"The blanket lies flat and is {way}, {measures.size_text}, drawn in true proportion. "
-            "The stripes run across it from side to side; row 1 is at the bottom."
-        )
-    told.append(_wave_sentence(results, measures))
-    told.append(stripes_sentence(tuple(stripes)))
-    looks = ", ".join(f"{c.name} is {c.words}" for c in colours)
-    told.append(f"Colours: {looks}.")
+        key = "fabric lies tall" if measures.length > measures.width else "fabric lies wide"
+        told.append(words.say(key, size=measures.size_text))
+    told.append(_wave_told(results, measures, words))
+    told.append(stripes_sentence(tuple(stripes), words))
+    looks = [words.say("colour is", name=c.name, words=c.words) for c in colours]
+    told.append(words.say("fabric colours", colours=words.joined(looks)))
     if not is_plain(results.design.loops):
-        told.append("Loops left unworked show as ridges along the rows.")
+        told.append(words.say("fabric ridges"))
     if results.ends.has_fill:
-        told.append("Fill rows straighten the ends.")
+        told.append(words.say("fabric fill"))
     if results.border is not None:
-        told.append("A border goes all the way round.")
-    caption = "The blanket, true to proportion." if measures else "The rows that can be worked."
+        told.append(words.say("fabric border"))
+    caption = words.say("fabric caption" if measures else "fabric caption, misfit")
+    alt = alt or words.say("fabric alt", **counts)
     return Picture("fabric", caption, alt, tuple(line for line in told if line))
 
 
-def _wave_sentence(results: Results, measures: Measures | None) -> str:
+def _wave_told(results: Results, measures: Measures | None, words: Vocabulary) -> str:
     if measures is None:
-        return "The rows don't fit one another, so only those that can be worked are shown."
-    if measures.repeat_width is None or measures.wave_height is None:
-        return "The rows have no single wave that repeats."
-    units = measures.units
-    text = (
-        f"Every row rises and falls in {measures.across} waves, each "
-        f"{short_length(measures.repeat_width, units, fine=True)} wide from peak to peak and "
-        f"{short_length(measures.wave_height, units, fine=True)} high from dip to peak."
+        return words.say("fabric misfit")
+    if measures.repeat_width is None or measures.wave_height is None or not measures.across:
+        return words.say("fabric no wave")
+    text = words.say(
+        "fabric waves",
+        n=measures.across,
+        width=measures.short(measures.repeat_width, fine=True),
+        height=measures.short(measures.wave_height, fine=True),
     )
     shape = results.shape
-    if isinstance(shape, WaveShape):
-        if shape.rhythm.swap_after:
-            text += " Peaks and dips change places after some rows."
-        elif shape.rhythm.slant:
-            text += " The crests move sideways from row to row."
-        else:
-            text += " Peaks stand above peaks and dips above dips, so that the waves form columns."
-    return text
+    if not isinstance(shape, WaveShape):
+        return text
+    key = "swaps" if shape.rhythm.swap_after else "slants" if shape.rhythm.slant else "columns"
+    return f"{text} {words.say(f'fabric {key}')}"
 
 
-def schematic_picture(results: Results, measures: Measures | None) -> Picture:
+def schematic_picture(measures: Measures | None, words: Vocabulary) -> Picture:
     """Return the drawing with measurements in words."""
     if measures is None:
-        return Picture(
-            "schematic", "Outline of the rows that can be worked.", "Outline without measures.", ()
-        )
-    units = measures.units
-    alt = (
-        f"Outline of the blanket: {short_length(measures.width, units)} wide, "
-        f"{short_length(measures.length, units)} long {measures.state}, stripes across."
+        caption, alt = words.say("schematic caption, misfit"), words.say("schematic alt, misfit")
+        return Picture("schematic", caption, alt, ())
+    alt = words.say(
+        "schematic alt",
+        width=measures.short(measures.width),
+        length=measures.short(measures.length),
+        state=measures.state,
     )
     told = [
-        f"Width from side edge to side edge: {length_text(measures.width, units)}.",
-        f"Length from the first row to the last: {length_text(measures.length, units)}.",
+        words.say("schematic width", length=measures.both(measures.width)),
+        words.say("schematic length", length=measures.both(measures.length)),
     ]
-    told += [f"{name}: {text}." for name, text in detail_facts(measures)]
+    told += [
+        words.say("schematic detail", name=name, length=text)
+        for name, text in detail_facts(measures)
+    ]
     if measures.edging:
-        told.append(f"Included are {measures.edging}.")
+        told.append(words.say("schematic included", edging=_edging(measures)))
     if measures.is_washed:
-        told.append(f"Off the hook, before washing, it is {measures.worked_text}.")
-    told.append("The stripes run across the width. Work goes from the bottom upwards.")
+        told.append(words.say("schematic off the hook", **_worked(measures)))
+    told.append(words.say("schematic way"))
     return Picture("schematic", schematic_caption(measures), alt, tuple(told))
 
 
 def schematic_caption(measures: Measures) -> str:
     """Return what stands under the drawing: the state its measures are in."""
-    text = f"Measures {measures.state}"
+    words = measures.words
+    text = words.say("schematic caption", state=measures.state)
     if measures.edging:
-        text += f", with {measures.edging}"
+        text = words.say("schematic caption, edged", state=measures.state, edging=_edging(measures))
     if measures.is_washed:
-        text += f". Off the hook: {measures.worked_text}"
-    return f"{text}."
+        return words.say("schematic caption and off the hook", caption=text, **_worked(measures))
+    return text
+
+
+def _edging(measures: Measures) -> str:
+    return measures.words.say(f"edging {measures.edging}")
+
+
+def _worked(measures: Measures) -> dict[str, str]:
+    return {
+        "width": measures.short(measures.worked_width),
+        "length": measures.short(measures.worked_length),
+    }
 
 
 def detail_facts(measures: Measures) -> tuple[tuple[str, str], ...]:
     """Return the measures of one wave, where there is one."""
     if measures.repeat_width is None or measures.wave_height is None:
         return ()
-    units = measures.units
+    say = measures.words.say
     return (
-        ("One repeat, peak to peak", length_text(measures.repeat_width, units, fine=True)),
-        ("Wave height, dip to peak", length_text(measures.wave_height, units, fine=True)),
+        (say("detail repeat"), measures.both(measures.repeat_width, fine=True)),
+        (say("detail height"), measures.both(measures.wave_height, fine=True)),
     )
 
 
-def chart_picture(results: Results, terms: Terms, *, rows: int, repeats: int) -> Picture:
+def chart_picture(results: Results, words: Vocabulary, *, rows: int, repeats: int) -> Picture:
     """Return the chart in words: what it shows, where rows start, and one repeat in order."""
     design, built = results.design, results.rows
-    right: list[int] = []
-    left: list[int] = []
-    for row in range(1, rows + 1):
-        (right if built.runs_left(row) else left).append(row)
-    span = "row 1" if rows == 1 else f"rows 1 to {rows}"
-    alt = f"Chart of {span}: the foundation chain, {_counted(repeats, 'repeat')} and both edges."
-    told = [
-        f"The chart is seen from the right side. It shows the foundation chain, {span}, "
-        f"{_counted(repeats, 'repeat')} and both edges.",
-        _sides(right, left),
-    ]
+    shown = {
+        "rows": words.say("rows span", n=rows, first=1, last=rows),
+        "repeats": words.say("counted repeats", n=repeats),
+    }
+    told = [words.say("chart told", **shown), _sides(results, rows, words)]
     known: list[object] = []
     for row in range(1, rows + 1):
         items = built.plan(row).row
         if row > 2 and items in known:
             continue
         known.append(items)
-        side = "right side" if is_right_side(row) else "wrong side"
-        steps = "; ".join(_steps((*items.start, *items.repeat * repeats, *items.end), terms))
-        told.append(f"Row {row}, {side}, in the order it is worked: {steps}.")
+        steps = _steps((*items.start, *items.repeat * repeats, *items.end), words)
+        told.append(
+            words.say(
+                "chart row",
+                row=row,
+                side=words.say(f"chart side {'right' if is_right_side(row) else 'wrong'}"),
+                steps=words.phrases["told steps"].join(steps),
+            )
+        )
     turning = design.turning
     if turning.chains:
-        counts = "stands for the first stitch" if turning.counts else "stands beside the row"
-        told.append(f"The turning chain of {turning.chains} {counts}.")
-    told.append("Everything the chart shows is said in the written rows.")
-    caption = f"Chart of {span}, {_counted(repeats, 'repeat')} with both edges, right side facing."
-    return Picture("chart", caption, alt, tuple(told))
+        key = "chart turning, counting" if turning.counts else "chart turning"
+        told.append(words.say(key, n=turning.chains))
+    told.append(loops_sentence(design.loops, words.terms, words.language, spelled=True))
+    told.append(words.say("chart said"))
+    caption = sentence(words.say("chart caption", **shown))
+    told = [line for line in told if line]
+    return Picture("chart", caption, words.say("chart alt", **shown), tuple(told))
 
 
-def _sides(right: Sequence[int], left: Sequence[int]) -> str:
+def _sides(results: Results, rows: int, words: Vocabulary) -> str:
+    """Return at which edge each row starts, row 1's first."""
+    found: dict[str, list[str]] = {}
+    for row in range(1, rows + 1):
+        side = "right" if results.rows.runs_left(row) else "left"
+        found.setdefault(side, []).append(str(row))
     parts = [
-        f"{'row' if len(rows) == 1 else 'rows'} {_listed(rows)} "
-        f"{'starts' if len(rows) == 1 else 'start'} at the {side} edge"
-        for rows, side in ((right, "right"), (left, "left"))
-        if rows
+        words.say(
+            f"chart starts {side}",
+            n=len(mine),
+            rows=words.say("rows listed", n=len(mine), rows=_listed(mine, words)),
+        )
+        for side, mine in found.items()
     ]
-    if left and (not right or left[0] < right[0]):
-        parts.reverse()
-    text = "; ".join(parts)
-    return text[:1].upper() + text[1:] + "."
+    return f"{sentence(words.phrases['told steps'].join(parts))}."
 
 
-def _listed(rows: Sequence[int]) -> str:
-    words = [str(row) for row in rows]
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+def _listed(numbers: Sequence[str], words: Vocabulary) -> str:
+    if len(numbers) == 1:
+        return numbers[0]
+    return words.say("and", first=words.joined(list(numbers[:-1])), second=numbers[-1])
 
 
-def _steps(items: Sequence[Item], terms: Terms) -> list[str]:
+def _steps(items: Sequence[Item], words: Vocabulary) -> list[str]:
     """Return the items in words, one after another."""
     steps = []
     for item, group in groupby(items):
         times = sum(each.times for each in group)
         if item.stitch is None:
             n = times * (item.skip or item.chain or 0)
-            steps.append(f"skip {n}" if item.skip else _counted(n, "chain"))
+            steps.append(words.say("told skip" if item.skip else "told chain", n=n))
             continue
-        name = CATALOGUE[item.stitch].name(terms).long
         if item.over > 1:
-            step = f"{item.over} {name} worked together"
+            stitch = _stitch(item.stitch, item.over, words)
+            step = words.say("told together", n=item.over, stitch=stitch)
         elif item.make > 1:
-            between = f", {_counted(item.chain, 'chain')} between" if item.chain else ""
-            step = f"{item.make} {name} in one place{between}"
+            stitch = _stitch(item.stitch, item.make, words)
+            step = words.say("told in one", n=item.make, stitch=stitch)
+            if item.chain:
+                step = words.say("told in one, chains", made=item.make, stitch=stitch, n=item.chain)
         else:
-            steps.append(f"{times} {name}")
+            stitch = _stitch(item.stitch, times, words)
+            steps.append(words.say("so many", n=times, stitch=stitch))
             continue
-        steps.append(step if times == 1 else f"{step}, {_times(times)}")
+        if times > 1:
+            step = words.say("told times", step=step, times=words.times(times))
+        steps.append(step)
     return steps
 
 
-def stripes_picture(stripes: Sequence[Tick]) -> Picture:
+def _stitch(key: str, n: int, words: Vocabulary) -> str:
+    """Return a stitch's long name for so many of it."""
+    name = words.names[key]
+    return name.plural if words.number_of(n) else name.long
+
+
+def stripes_picture(stripes: Sequence[Tick], words: Vocabulary) -> Picture:
     """Return the picture of the stripes in order, in words."""
-    rows = stripes[-1].last if stripes else 0
     widths = sorted({stripe.rows for stripe in stripes})
-    alt = f"The {_counted(len(stripes), 'stripe')} in order, {_counted(rows, 'row')} in all."
-    told = [stripes_sentence(tuple(stripes))]
+    alt = words.say(
+        "stripes alt",
+        stripes=words.say("counted stripes", n=len(stripes)),
+        rows=words.say("counted rows", n=stripes[-1].last if stripes else 0),
+    )
+    told = [stripes_sentence(tuple(stripes), words)]
     if len(widths) == 1:
-        told.append(f"Every stripe is {_counted(widths[0], 'row')} wide.")
+        told.append(words.say("stripes even", n=widths[0]))
     elif widths:
-        told.append(f"Stripes are {widths[0]} to {widths[-1]} rows wide.")
-    caption = "The stripes in order from the first row, left to right; each as wide as its rows."
-    return Picture("stripes", caption, alt, tuple(line for line in told if line))
-
-
-def _counted(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
-
-
-def _times(number: int) -> str:
-    return "twice" if number == 2 else f"{number} times"
+        told.append(words.say("stripes between", least=widths[0], most=widths[-1]))
+    told = [line for line in told if line]
+    return Picture("stripes", words.say("stripes caption"), alt, tuple(told))

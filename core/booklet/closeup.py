@@ -10,6 +10,7 @@ import numpy as np
 from core.booklet.nodes import Picture
 from core.edging.bands import extent_mm, fill_bands, rim_of
 from core.pipeline import Results
+from core.words.vocabulary import Vocabulary
 
 _STITCHES: Final = 26.0  # width of what is shown, in stitches
 _PROPORTION: Final = 0.6  # its height over its width
@@ -34,7 +35,7 @@ def closeup_mm(results: Results) -> Part:
     return left - around, low, left - around + wide, low + high
 
 
-def closeup_picture(results: Results) -> Picture | None:
+def closeup_picture(results: Results, words: Vocabulary) -> Picture | None:
     """Return the close-up in words, None where the rows don't fit."""
     if results.rows.misfit is not None or results.fabric.n_rows < 1:
         return None
@@ -46,16 +47,16 @@ def closeup_picture(results: Results) -> Picture | None:
         for row in range(1, fabric.n_rows + 1)
         if low <= float(fabric.row_tops_mm(row)[-1 if side == "right" else 0, 1]) <= high
     ]
-    alt = f"Close-up of the lower {side} corner, where row 1 begins, {_rows_text(len(rows))} high."
+    high_text = words.say("counted rows", n=len(rows))
     told = [
-        f"The lower {side} corner from the right side: the foundation chain along the bottom, the "
-        f"side edge at the {side}, and the ends of {_rows_text(len(rows))}.",
-        f"Row 1 begins here. {_edge_sentence(results, side)}",
+        words.say(f"closeup {side}", rows=high_text),
+        f"{words.say('closeup begins')} {_edge_told(results, side, words)}".strip(),
     ]
-    return Picture("closeup", f"The lower {side} corner, where row 1 begins.", alt, tuple(told))
+    alt = words.say(f"closeup alt {side}", rows=high_text)
+    return Picture("closeup", words.say(f"closeup caption {side}"), alt, tuple(told))
 
 
-def _edge_sentence(results: Results, side: str) -> str:
+def _edge_told(results: Results, side: str, words: Vocabulary) -> str:
     """Return how far the side edge strays from a straight line, over the whole length."""
     fabric = results.fabric
     ends = np.array(
@@ -69,9 +70,6 @@ def _edge_sentence(results: Results, side: str) -> str:
     line = np.polyval(np.polyfit(ends[:, 1], ends[:, 0], 1), ends[:, 1])
     stray = float(np.abs(ends[:, 0] - line).max())
     if stray < 0.5:
-        return "The side edge runs straight up."
-    return f"The side edge stays within {max(round(stray), 1)} mm of a straight line."
-
-
-def _rows_text(rows: int) -> str:
-    return "1 row" if rows == 1 else f"{rows} rows"
+        return words.say("closeup straight")
+    length = words.say("millimetres", n=str(max(round(stray), 1)))
+    return words.say("closeup strays", length=length)

@@ -1,7 +1,9 @@
 """A booklet as one HTML file for screen readers and browsers.
 
-Headings, lists, tables with scopes and described pictures (WCAG 2.2: 1.1.1, 1.3.1, 2.4.6,
-3.1.1); no script, nothing from elsewhere; everything that was typed is escaped.
+Headings, lists, tables with captions and scopes, described pictures (WCAG 2.2: 1.1.1, 1.3.1,
+2.4.6, 3.1.1); no script, nothing from elsewhere; everything that was typed is escaped. The
+program's words are spelled out; in the designer's own wording abbreviations carry their meaning,
+and another language is marked (3.1.2).
 """
 
 import base64
@@ -26,6 +28,7 @@ from core.booklet.nodes import (
 from core.words.pattern import Paragraph, Table
 
 _JPEG: Final = b"\xff\xd8"
+_OWN: Final = "en"  # what designers' own rows are read as
 INK: Final = "#22201d"
 PAPER: Final = "#fbf8f2"
 ACCENT: Final = "#1d5c66"
@@ -73,7 +76,8 @@ class _Writer:
     def __init__(self, booklet: Booklet, pictures: Mapping[PictureName, bytes]) -> None:
         self._booklet = booklet
         self._pictures = pictures
-        self._meanings = abbreviations_of(booklet)
+        self._words = booklet.words
+        self._meanings = booklet.own_meanings
         shorts = sorted(self._meanings, key=lambda short: (-len(short), short))
         words = "|".join(map(re.escape, shorts))
         self._short = re.compile(rf"(?<!\w)(?:{words})(?!\w)") if shorts else None
@@ -95,8 +99,8 @@ class _Writer:
         for part in booklet.parts:
             yield from self._part(part)
         yield "</main>"
-        foot = " · ".join(booklet.foot)
-        yield f"<footer>\n<p>{escape(foot)}</p>\n</footer>"
+        foot = "\n".join(f"<p>{escape(line)}</p>" for line in booklet.foot)
+        yield f"<footer>\n{foot}\n</footer>"
         yield "</body>\n</html>"
 
     def _header(self) -> Iterator[str]:
@@ -105,7 +109,8 @@ class _Writer:
         yield from self._draft()
         yield f"<h1>{escape(booklet.title)}</h1>"
         if booklet.designer:
-            yield f"<p>Designed by {escape(booklet.designer)}</p>"
+            by = self._words.say("designer", designer=booklet.designer)
+            yield f"<p>{escape(by)}</p>"
         for line in booklet.lines:
             yield f"<p>{escape(line)}.</p>"
         yield f"<p>{escape(booklet.access)}</p>"
@@ -116,12 +121,14 @@ class _Writer:
     def _draft(self) -> Iterator[str]:
         if self._booklet.draft:
             yield '<div class="draft" role="note">'
-            yield "<p><strong>DRAFT</strong>: this pattern can't be worked as it stands.</p>"
+            draft, told = self._words.say("draft"), self._words.say("draft told")
+            yield f"<p><strong>{escape(draft)}</strong>: {escape(told)}</p>"
             yield from _list(map(escape, self._booklet.draft))
             yield "</div>"
 
     def _contents(self) -> Iterator[str]:
-        yield '<nav class="contents" aria-label="Contents">\n<h2>Contents</h2>'
+        heading = escape(self._words.say("heading contents"))
+        yield f'<nav class="contents" aria-label="{heading}">\n<h2>{heading}</h2>'
         yield from _list(
             f'<a href="#{_id(part)}">{escape(part.heading or part.name)}</a>'
             for part in self._booklet.parts
@@ -132,7 +139,7 @@ class _Writer:
         yield f'<section aria-labelledby="{_id(part)}">'
         yield f'<h2 id="{_id(part)}">{escape(part.heading or part.name)}</h2>'
         if self._booklet.draft:
-            yield '<p class="quiet">DRAFT</p>'
+            yield f'<p class="quiet">{escape(self._words.say("draft"))}</p>'
         texts: list[Paragraph] = []
         for node in part.nodes:
             if isinstance(node, Paragraph) and (
@@ -140,30 +147,34 @@ class _Writer:
             ):
                 texts.append(node)
                 continue
-            yield from self._paragraphs(texts, expand=part.name != "abbreviations")
+            yield from self._paragraphs(texts)
             texts = [node] if isinstance(node, Paragraph) else []
             if not texts:
-                yield from self._node(node, expand=part.name != "abbreviations")
-        yield from self._paragraphs(texts, expand=part.name != "abbreviations")
+                yield from self._node(node, part)
+        yield from self._paragraphs(texts)
         yield "</section>"
 
-    def _paragraphs(self, texts: Sequence[Paragraph], *, expand: bool = True) -> Iterator[str]:
+    def _paragraphs(self, texts: Sequence[Paragraph]) -> Iterator[str]:
         """Yield paragraphs as a list of terms where they have labels."""
         if texts and texts[0].label:
             yield "<dl>"
             for text in texts:
                 yield f"<dt>{escape(text.label)}</dt>"
-                yield f"<dd>{self._text(text.text, expand=expand)}</dd>"
+                yield f"<dd{self._tongue(text)}>{self._text(text)}</dd>"
             yield "</dl>"
         else:
-            yield from (f"<p>{self._text(text.text, expand=expand)}</p>" for text in texts)
+            yield from (f"<p{self._tongue(text)}>{self._text(text)}</p>" for text in texts)
 
-    def _node(self, node: Node, *, expand: bool) -> Iterator[str]:
+    def _tongue(self, text: Paragraph) -> str:
+        """Return the mark of the designer's own wording, which is English."""
+        return f' lang="{_OWN}"' if text.own and self._booklet.language != _OWN else ""
+
+    def _node(self, node: Node, part: Part) -> Iterator[str]:
         if type(node) not in KNOWN:  # a block of the words' that is new: its plain text
-            yield from (f"<p>{self._text(line)}</p>" for line in _plain_lines(node))
+            yield from (f"<p>{escape(line)}</p>" for line in _plain_lines(node))
         match node:
             case Table():
-                yield from self._table(node, expand=expand)
+                yield from self._table(node, node.caption or part.heading or part.name)
             case Picture():
                 yield from self._picture(node)
             case Ticks():
@@ -171,13 +182,14 @@ class _Writer:
             case Colours():
                 yield from self._colours(node)
             case Points():
-                yield from _list(self._text(point, expand=expand) for point in node.points)
+                yield from _list(map(escape, node.points))
             case Facts():
                 yield from self._facts(node)
 
-    def _text(self, text: str, *, expand: bool = True) -> str:
-        """Return text escaped, its abbreviations marked with what they mean."""
-        if self._short is None or not expand:
+    def _text(self, paragraph: Paragraph) -> str:
+        """Return text escaped, abbreviations in own wording marked with what they mean."""
+        text = paragraph.text
+        if self._short is None or not paragraph.own:
             return escape(text)
         found, at = [], 0
         for match in self._short.finditer(text):
@@ -187,14 +199,12 @@ class _Writer:
             at = match.end()
         return "".join([*found, escape(text[at:])])
 
-    def _table(self, table: Table, *, expand: bool) -> Iterator[str]:
-        yield "<table>"
-        if table.caption:
-            yield f"<caption>{escape(table.caption)}</caption>"
+    def _table(self, table: Table, caption: str) -> Iterator[str]:
+        yield f"<table>\n<caption>{escape(caption)}</caption>"
         heads = "".join(f'<th scope="col">{escape(name)}</th>' for name in table.head)
         yield f"<thead><tr>{heads}</tr></thead>\n<tbody>"
         for row in table.rows:
-            first, *rest = (self._text(cell, expand=expand) for cell in row)
+            first, *rest = map(escape, row)
             cells = "".join(f"<td>{cell}</td>" for cell in rest)
             yield f'<tr><th scope="row">{first}</th>{cells}</tr>'
         yield "</tbody>\n</table>"
@@ -211,31 +221,35 @@ class _Writer:
         yield f"<figcaption>{escape(picture.caption)}</figcaption>"
         yield "</figure>"
         if picture.description:
-            yield '<details open="open"><summary>The picture in words</summary>'
+            summary = escape(self._words.say("picture told"))
+            yield f'<details open="open"><summary>{summary}</summary>'
             yield f'<div id="{name}-told">'
             yield from (f"<p>{escape(line)}</p>" for line in picture.description)
             yield "</div>\n</details>"
 
     def _ticks(self, ticks: Ticks) -> Iterator[str]:
         yield f"<table>\n<caption>{escape(ticks.caption)}</caption>"
-        heads = ("Done", "Stripe", "Colour", "Rows", "Row numbers", "Rows in all")
-        cells = "".join(f'<th scope="col">{name}</th>' for name in heads)
+        keys = ("done", "stripe", "colour", "rows", "numbers", "in all")
+        cells = self._heads(f"column {key}" for key in keys)
         yield f"<thead><tr>{cells}</tr></thead>\n<tbody>"
         colours = {yarn.yarn: yarn.colour for yarn in _colours(self._booklet)}
         for stripe in ticks.stripes:
             swatch = _swatch(colours.get(stripe.yarn))
+            done = escape(self._words.say("tick done", n=stripe.number))
+            name = self._words.say("lettered name", letter=stripe.letter, name=stripe.name)
             yield (
-                f'<tr><td><input type="checkbox" aria-label="Stripe {stripe.number} done"/></td>'
+                f'<tr><td><input type="checkbox" aria-label="{done}"/></td>'
                 f'<th scope="row">{stripe.number}</th>'
-                f"<td>{swatch}{stripe.letter} {escape(stripe.name)}</td>"
+                f"<td>{swatch}{escape(name)}</td>"
                 f"<td>{stripe.rows}</td>"
-                f"<td>{stripe.span}</td><td>{stripe.last}</td></tr>"
+                f"<td>{escape(stripe.span(self._words))}</td><td>{stripe.last}</td></tr>"
             )
         yield "</tbody>\n</table>"
 
     def _colours(self, colours: Colours) -> Iterator[str]:
         yield f"<table>\n<caption>{escape(colours.caption)}</caption>"
-        cells = "".join(f'<th scope="col">{n}</th>' for n in ("Letter", "Yarn", "Looks"))
+        keys = ("letter", "yarn and name", "looks")
+        cells = self._heads(f"column {key}" for key in keys)
         yield f"<thead><tr>{cells}</tr></thead>\n<tbody>"
         for yarn in colours.yarns:
             yield (
@@ -244,37 +258,14 @@ class _Writer:
             )
         yield "</tbody>\n</table>"
 
+    def _heads(self, keys: Iterable[str]) -> str:
+        return "".join(f'<th scope="col">{escape(self._words.say(key))}</th>' for key in keys)
+
     def _facts(self, facts: Facts) -> Iterator[str]:
         yield "<dl>"
         for name, text in facts.facts:
             yield f"<dt>{escape(name)}</dt>\n<dd>{escape(text)}</dd>"
         yield "</dl>"
-
-
-def abbreviations_of(booklet: Booklet) -> dict[str, str]:
-    """Return what the pattern's abbreviations mean, as its own list says."""
-    part = booklet.part("abbreviations")
-    found: dict[str, str] = {}
-    for node in part.nodes if part else ():
-        if isinstance(node, Table):
-            pairs = [(row[0], row[1]) for row in node.rows if len(row) > 1]
-        elif isinstance(node, Paragraph):
-            short, _, long = node.plain.partition(": ")
-            pairs = [(short, long)]
-        else:
-            pairs = []
-        for short, long in pairs:
-            found |= _both_numbers(short.strip(), long.strip())
-    return {short: long for short, long in found.items() if short and long}
-
-
-def _both_numbers(short: str, long: str) -> dict[str, str]:
-    """Return "st(s): stitch(es)" as one and as several; anything else as it is."""
-    if "(" not in short:
-        return {short: long}
-    return {
-        re.sub(r"\((\w+)\)", keep, short): re.sub(r"\((\w+)\)", keep, long) for keep in ("", r"\1")
-    }
 
 
 def _colours(booklet: Booklet) -> Iterator[Colour]:

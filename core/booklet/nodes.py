@@ -1,10 +1,12 @@
 """The tree of a booklet: parts made of blocks, pictures and lists, without any look."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
 from core.booklet.options import Edition
 from core.words.pattern import Block, Paragraph, Table
+from core.words.vocabulary import Vocabulary
 
 PictureName = Literal["fabric", "schematic", "chart", "closeup", "stripes"]
 
@@ -34,7 +36,7 @@ class Tick:
         number: Its number, from 1.
         yarn: Number of its yarn.
         letter: The yarn's letter.
-        name: The yarn's name.
+        name: The yarn's name, with what its designer calls the stripe.
         first: Its first row.
         last: Its last row.
     """
@@ -51,10 +53,11 @@ class Tick:
         """Rows of the stripe."""
         return self.last - self.first + 1
 
-    @property
-    def span(self) -> str:
-        """Its rows by number."""
-        return str(self.first) if self.first == self.last else f"{self.first}–{self.last}"
+    def span(self, words: Vocabulary) -> str:
+        """Return its rows by number."""
+        if self.first == self.last:
+            return str(self.first)
+        return words.say("row span", first=self.first, last=self.last)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +129,8 @@ class Booklet:
         access: The access statement.
         parts: Everything after the title page.
         edition: The edition it is.
-        language: Its language as a tag: "en".
+        words: What everything around the pattern is said with.
+        own_meanings: What the abbreviations in the designer's own words mean.
         draft: Why it is a draft; empty if it isn't.
         version: What tells this state of the pattern from others.
         foot: What runs along the foot of every page: the title, then terms and version.
@@ -140,10 +144,16 @@ class Booklet:
     access: str
     parts: tuple[Part, ...]
     edition: Edition
-    language: str
+    words: Vocabulary
+    own_meanings: Mapping[str, str]
     draft: tuple[str, ...]
     version: str
     foot: tuple[str, str]
+
+    @property
+    def language(self) -> str:
+        """Its language as a tag: "en"."""
+        return self.words.language
 
     def part(self, name: str) -> Part | None:
         """Return the part of that name, if there is one."""

@@ -4,7 +4,9 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from core.craft.stitches import Terms
-from core.design.document import Design, Hand
+from core.design.document import Design, Hand, NamedSize
+from core.editions import SizeChoice, sizes_in_order
+from core.words.languages import Language
 
 EditionName = Literal["full", "plain", "large", "html"]
 PageName = Literal["a4", "letter"]
@@ -23,19 +25,19 @@ class Edition:
         key: Its name inside the program.
         name: Its name for people.
         about: What it contains and leaves out.
-        access: Its access statement.
         has_pages: Whether it is laid out in pages.
         coloured: Whether yarns are shown as fills of colour.
         has_chart: Whether the chart is in it.
+        spelled: Whether nothing in it is abbreviated, for a voice to read.
     """
 
     key: EditionName
     name: str
     about: str
-    access: str
     has_pages: bool = True
     coloured: bool = True
     has_chart: bool = True
+    spelled: bool = False
 
 
 EDITIONS: Final[tuple[Edition, ...]] = (
@@ -44,17 +46,12 @@ EDITIONS: Final[tuple[Edition, ...]] = (
         name="Full colour",
         about="Everything: the blanket in colour, measurements, words, chart with key, "
         "and stripes to tick off.",
-        access="Access: colours are always lettered and named as well. Pictures are described in "
-        "the HTML edition. There are a plain edition for printing, a large-type edition and an "
-        "HTML edition for screen readers.",
     ),
     Edition(
         key="plain",
         name="Plain print",
         about="The same words and chart in black on white, small and close: few pages, little "
         "ink. An outline drawing takes the place of the picture.",
-        access="Access: black on white without colour; yarns are told apart by letters. There are "
-        "a full-colour edition, a large-type edition and an HTML edition for screen readers.",
         coloured=False,
     ),
     Edition(
@@ -62,19 +59,14 @@ EDITIONS: Final[tuple[Edition, ...]] = (
         name="Large type",
         about="24-point sans-serif in one column, without italics. It can be made from the words "
         "alone, so there is no chart.",
-        access="Access: all type is 24 points or larger, sans-serif and upright, in one column. "
-        "The blanket can be made from the words alone; what the chart shows is told in words. "
-        "There is also an HTML edition for screen readers.",
         has_chart=False,
     ),
     Edition(
         key="html",
         name="Structured HTML",
-        about="One file for screen readers and browsers: headings, lists and tables that say what "
-        "they are, and pictures described in words.",
-        access="Access: headings, lists and tables are marked as such, every picture is described "
-        "in words, abbreviations carry their meaning, and nothing depends on colour. The page "
-        "needs no script, loads nothing from elsewhere and can be enlarged at will.",
+        about="The edition for screen readers: one file for any browser, with headings, lists and "
+        "tables that say what they are, every word spelled out and pictures described.",
+        spelled=True,
         has_pages=False,
     ),
 )
@@ -88,14 +80,18 @@ class Options:
         edition: Which edition.
         page: The paper.
         terms: Terms of the words; None for the design's own.
+        language: Language of everything that is written; terms are those of English.
+        size: The design's own size, one of its others, or all of them in one text.
         hand: The working hand that chart, picture and row sides are for; None for the design's.
-        repeats: Repeats of another size; None for the design's own.
+        repeats: Repeats of a size that has no name; None for those of `size`.
         rows: Its rows likewise.
     """
 
     edition: EditionName = "full"
     page: PageName = "a4"
     terms: Terms | None = None
+    language: Language = "en"
+    size: SizeChoice = "own"
     hand: Hand | None = None
     repeats: int | None = None
     rows: int | None = None
@@ -103,6 +99,23 @@ class Options:
     def hand_of(self, design: Design) -> Hand:
         """Return the working hand the booklet is for."""
         return self.hand or design.hand
+
+    def size_of(self, design: Design) -> tuple[int, int]:
+        """Return the repeats and rows of the blanket that is shown."""
+        shown = self.named_size(design) or design.size
+        return self.repeats or shown.repeats, self.rows or shown.rows
+
+    def named_size(self, design: Design) -> NamedSize | None:
+        """Return the size that was chosen by its name, if it was and is still there."""
+        is_named = isinstance(self.size, int) and 0 <= self.size < len(design.sizes)
+        if not is_named or self.repeats or self.rows:
+            return None
+        return design.sizes[int(self.size)]
+
+    def has_all_sizes(self, design: Design) -> bool:
+        """Return whether all sizes stand in one text."""
+        alone = not (self.repeats or self.rows)
+        return self.size == "all" and alone and len(sizes_in_order(design)) > 1
 
     def terms_of(self, design: Design) -> Terms:
         """Return the terms its words are in."""

@@ -1,32 +1,27 @@
 """Bookmarks, language and a title for the window of a reader, added to a finished PDF file.
 
-Qt writes none of them. They are appended as an incremental update (ISO 32000-1, 7.5.6): new
-objects, a new catalog, a cross-reference of just those, and a trailer that points back.
+Qt writes none of them. Nor does it tag text, and nothing here pretends that it did: there is no
+MarkInfo, so readers know that they have to guess the order.
 """
 
-import re
 from collections.abc import Sequence
+
+from core.booklet.pdf_file import PdfFile
 
 
 def with_bookmarks(pdf: bytes, marks: Sequence[tuple[str, int]], *, language: str) -> bytes:
-    """Return the file with a bookmark for every mark.
+    """Return the file with its language and a bookmark for every mark.
 
     Args:
-        pdf: A file with one cross-reference table, as Qt writes it.
+        pdf: A file with cross-reference tables, as Qt writes it.
         marks: Titles in order, each with its page, from 0.
         language: The text's language as a tag.
 
     Raises:
         ValueError: The file isn't made as expected.
     """
-    size = int(_found(rb"/Size (\d+)", pdf))
-    root = int(_found(rb"/Root (\d+) 0 R", pdf))
-    info = int(_found(rb"/Info (\d+) 0 R", pdf))
-    start = int(_found(rb"startxref\s+(\d+)", pdf))
-    catalog = _found(rb"\n%d 0 obj\s*<<(.*?)>>\s*endobj" % root, pdf)
-    tree = int(_found(rb"/Pages (\d+) 0 R", catalog))
-    kids = _found(rb"\n%d 0 obj\s*<<.*?/Kids\s*\[(.*?)\]" % tree, pdf)
-    pages = [int(number) for number in re.findall(rb"(\d+) 0 R", kids)]
+    file = PdfFile(pdf)
+    pages, size = file.pages, file.size
     if not all(0 <= page < len(pages) for _, page in marks):
         raise ValueError("a bookmark is for a page that isn't there")
     objects: dict[int, bytes] = {}
@@ -49,31 +44,5 @@ def with_bookmarks(pdf: bytes, marks: Sequence[tuple[str, int]], *, language: st
                 links,
                 pages[page],
             )
-    objects[root] = b"<<%s%s>>" % (catalog, extra)
-    return pdf + _update(objects, len(pdf), root=root, info=info, before=start, size=size)
-
-
-def _update(
-    objects: dict[int, bytes], at: int, *, root: int, info: int, before: int, size: int
-) -> bytes:
-    """Return the appended part: objects, their cross-reference, the trailer."""
-    body, table = b"", b"xref\n"
-    for number in sorted(objects):
-        table += b"%d 1\n%010d 00000 n \n" % (number, at + len(body))
-        body += b"%d 0 obj\n%s\nendobj\n" % (number, objects[number])
-    trailer = b"trailer\n<< /Size %d /Root %d 0 R /Info %d 0 R /Prev %d >>\n" % (
-        max(size, *(number + 1 for number in objects)),
-        root,
-        info,
-        before,
-    )
-    return body + table + trailer + b"startxref\n%d\n%%%%EOF\n" % (at + len(body))
-
-
-def _found(pattern: bytes, data: bytes) -> bytes:
-    """Return the last match's group."""
-    matches = re.findall(pattern, data, re.DOTALL)
-    if not matches:
-        raise ValueError("the PDF file isn't made as expected")
-    last: bytes = matches[-1]
-    return last
+    objects[file.root] = b"<<%s%s>>" % (file.dictionary(file.root), extra)
+    return file.updated(objects)

@@ -1,36 +1,33 @@
-"""What every blanket calls for: cautions beyond those that its own design brings.
+"""Cautions of a booklet: those that the written pattern has, and those every blanket calls for.
 
 Common practice unless a caution names its source (`core.checks.cautions`).
 """
 
-from core.checks.cautions import ENDS, INFANT, check_cautions
-from core.pipeline import Results
+from typing import Final, get_args
+
+from core.words.facts import CautionKey
+from core.words.pattern import Block, Pattern
+from core.words.vocabulary import Vocabulary
+
+_KEYS: Final[tuple[CautionKey, ...]] = get_args(CautionKey)
+_YARNS: Final = "{yarns}"
 
 
-def own_cautions(results: Results) -> tuple[str, ...]:
-    """Return the cautions that the design calls for, as the written pattern says them."""
-    found = check_cautions(results.design, results.size, results.fabric.steady)
-    return tuple(one.message for one in found)
+def is_caution(block: Block, words: Vocabulary) -> bool:
+    """Return whether a line of the pattern is a caution, for all sizes or for some."""
+    return any(_says(block, key, words) for key in _KEYS)
 
 
-def cautions(results: Results) -> tuple[str, ...]:
-    """Return the cautions: those the design calls for, then those every blanket does."""
-    own = list(own_cautions(results))
-    if INFANT not in own:
-        own.append(
-            "This blanket is not sized for an infant. Guidance on sleep differs from country to "
-            "country, and most of it wants no loose blanket in a cot: if it is used near one, "
-            "follow your local safe-sleep guidance."
-        )
-    if ENDS not in own:
-        own.append(
-            "Loose loops, fringes and long ends catch fingers and toes and can be pulled off and "
-            "swallowed. Leave them off for small children and for animals, and weave ends in "
-            "firmly."
-        )
-    return (
-        *own,
-        "Fibres differ in how they burn, melt and wash. Follow the ball band, and keep the "
-        "blanket away from flames and heaters. If you sell or give away what you make, your local "
-        "product rules on fire, fibres and labels apply.",
-    )
+def _says(block: Block, key: CautionKey, words: Vocabulary) -> bool:
+    return words.phrases[f"caution {key}"].replace(_YARNS, "") in block.plain
+
+
+def cautions(pattern: Pattern, words: Vocabulary) -> tuple[str, ...]:
+    """Return the cautions: those of the pattern, then those of every blanket."""
+    own = [block for part in pattern.sections for block in part.blocks if is_caution(block, words)]
+    told = [block.plain for block in own]
+    if not any(_says(block, "infant", words) for block in own):
+        told.append(words.say("caution not for infants"))
+    if not any(_says(block, "ends", words) for block in own):
+        told.append(words.say("caution loose"))
+    return (*told, words.say("caution fibres"))

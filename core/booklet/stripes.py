@@ -1,11 +1,12 @@
 """Stripes for makers: a letter for every yarn, and the list to tick off."""
 
-from itertools import groupby
-
 from core.booklet.nodes import Colour, Tick
 from core.chart.key import letter_of
 from core.palette.words import colour_words
 from core.pipeline import Results
+from core.words.names import yarn_name
+from core.words.stripes import called, stripe_keys, told_stripes
+from core.words.vocabulary import Vocabulary
 
 
 def yarns_used(results: Results) -> tuple[int, ...]:
@@ -20,54 +21,66 @@ def letters_of(results: Results) -> dict[int, str]:
     return {yarn: letter_of(yarn) for yarn in yarns_used(results)}
 
 
-def names_of(results: Results) -> tuple[str, ...]:
-    """Return every yarn's name, with its number where another has the same one."""
-    names = [yarn.name for yarn in results.design.yarns]
-    return tuple(
-        name if names.count(name) == 1 else f"{name} ({number + 1})"
-        for number, name in enumerate(names)
-    )
-
-
-def colours_of(results: Results) -> tuple[Colour, ...]:
+def colours_of(results: Results, words: Vocabulary) -> tuple[Colour, ...]:
     """Return what the letters stand for."""
-    yarns, names = results.design.yarns, names_of(results)
+    design = results.design
     return tuple(
-        Colour(yarn, letter, names[yarn], colour_words(yarns[yarn].colour), yarns[yarn].colour)
+        Colour(
+            yarn=yarn,
+            letter=letter,
+            name=yarn_name(design, yarn, words),
+            words=colour_words(design.yarns[yarn].colour, words.language),
+            colour=design.yarns[yarn].colour,
+        )
         for yarn, letter in letters_of(results).items()
     )
 
 
-def ticks_of(results: Results) -> tuple[Tick, ...]:
-    """Return the stripes from the foundation up; neighbours in one yarn are one stripe."""
-    letters, names = letters_of(results), names_of(results)
-    found: list[Tick] = []
-    row = 1
-    for yarn, group in groupby(results.yarn_of_row.tolist()):
-        rows = len(list(group))
-        number = len(found) + 1
-        found.append(Tick(number, yarn, letters[yarn], names[yarn], row, row + rows - 1))
-        row += rows
-    return tuple(found)
+def ticks_of(results: Results, words: Vocabulary) -> tuple[Tick, ...]:
+    """Return the stripes from the foundation up; neighbours in one yarn are one stripe.
+
+    Neighbours that their designer calls differently stay two.
+    """
+    design = results.design
+    letters = letters_of(results)
+    keys = stripe_keys(design, results.yarn_of_row.tolist())
+    return tuple(
+        Tick(
+            number=number,
+            yarn=stripe.yarn,
+            letter=letters[stripe.yarn],
+            name=called(yarn_name(design, stripe.yarn, words), stripe.label, words),
+            first=stripe.first,
+            last=stripe.last,
+        )
+        for number, stripe in enumerate(told_stripes(keys), 1)
+    )
 
 
-def stripes_sentence(stripes: tuple[Tick, ...]) -> str:
+def stripes_sentence(stripes: tuple[Tick, ...], words: Vocabulary) -> str:
     """Return the order of the stripes in words, a sequence that repeats said once."""
     if not stripes:
         return ""
-    colours = len({stripe.yarn for stripe in stripes})
     kinds = [(stripe.name, stripe.rows) for stripe in stripes]
     period = _period(kinds)
-    said = ", ".join(f"{name} {_rows(rows)}" for name, rows in kinds[:period])
-    counts = f"{_counted(len(stripes), 'stripe')} in {_counted(colours, 'colour')}"
+    counts = words.say(
+        "stripes counted",
+        stripes=words.say("counted stripes", n=len(stripes)),
+        colours=words.say("counted colours", n=len({stripe.yarn for stripe in stripes})),
+    )
+    order = words.joined(
+        [
+            words.say("stripe in order", name=name, rows=words.say("counted rows", n=rows))
+            for name, rows in kinds[:period]
+        ]
+    )
     if period == len(kinds):
-        return f"{counts}, from the first row to the last: {said}."
+        return words.say("stripes in order", counts=counts, order=order)
     whole, rest = divmod(len(kinds), period)
-    often = "twice" if whole == 2 else f"{whole} times"
-    times = f"These {period} are worked {often}"
-    if rest:
-        times += f", then the first {rest} once more" if rest > 1 else ", then the first once more"
-    return f"{counts}. From the first row: {said}. {times}."
+    key = {0: "", 1: " and one"}.get(rest, " and some")
+    told = words.say("stripes in turn", counts=counts, order=order)
+    again = words.say(f"stripes worked{key}", period=period, times=words.times(whole), n=rest)
+    return f"{told} {again}"
 
 
 def _period(kinds: list[tuple[str, int]]) -> int:
@@ -76,11 +89,3 @@ def _period(kinds: list[tuple[str, int]]) -> int:
         if all(kinds[n] == kinds[n - period] for n in range(period, len(kinds))):
             return period
     return len(kinds)
-
-
-def _rows(rows: int) -> str:
-    return _counted(rows, "row")
-
-
-def _counted(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"

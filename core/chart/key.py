@@ -1,12 +1,14 @@
-"""The chart's key: the symbols it uses and nothing else, named in the chosen terms."""
+"""The chart's key: the symbols it uses and nothing else, named in the chosen terms and language."""
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
 from core.chart.layout import Chart
 from core.chart.symbols import NAMES, PLAIN, STACKED
-from core.craft.stitches import CATALOGUE, Terms
+from core.craft.stitches import CATALOGUE
+from core.words.vocabulary import Vocabulary
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,27 +26,24 @@ class KeyEntry:
     text: str
 
 
-_MARKS = {
-    "back loop": "into the back loop, seen from the right side",
-    "front loop": "into the front loop, seen from the right side",
-}
+_MARKS: Final = ("back loop", "front loop")
 
 
-def key_of(chart: Chart, terms: Terms) -> tuple[KeyEntry, ...]:
+def key_of(chart: Chart, words: Vocabulary) -> tuple[KeyEntry, ...]:
     """Return the key's lines in the catalogue's order."""
     used = {NAMES[number] for number in np.unique(PLAIN[chart.symbol])}
     if STACKED in used:
         used.add("ch")
     lines: list[KeyEntry] = []
-    for key, stitch in CATALOGUE.items():
-        name = stitch.name(terms)
+    for key in CATALOGUE:
+        name = words.names[key]
         if key in used:
             lines.append(KeyEntry((key,), name.short, name.long))
         for legs in _decreases(chart, key):
-            short = f"{name.short}{legs}tog"
-            text = f"{legs} {name.long} stitches worked together"
+            short = words.together(key, legs)
+            text = words.say("key together", n=legs, stitch=name.plural)
             lines.append(KeyEntry((f"{key}-leg",) * legs, short, text))
-    lines += [KeyEntry((mark,), "", text) for mark, text in _MARKS.items() if mark in used]
+    lines += [KeyEntry((mark,), "", words.say(f"key {mark}")) for mark in _MARKS if mark in used]
     return tuple(lines)
 
 

@@ -10,6 +10,7 @@ from core.chart.key import KeyEntry
 from core.chart.lettering import broken
 from core.chart.symbols import SYMBOLS, Floats
 from core.chart.words import Text
+from core.words.vocabulary import Vocabulary
 
 _TYPE: Final = 2.9  # mm in print
 _SYMBOL: Final = (2.6, 3.6)  # mm in print that a stitch is wide in the key
@@ -62,6 +63,7 @@ def set_key(
     top: float,
     mm: float,
     stitch_mm: float,
+    words: Vocabulary,
 ) -> Set:
     """Return the key between `left` and `right`, from `top` down.
 
@@ -73,6 +75,7 @@ def set_key(
         top: In the chart's mm.
         mm: The chart's mm that one mm in print is.
         stitch_mm: How wide a stitch is on the chart.
+        words: The words.
     """
     scale = min(max(stitch_mm, _SYMBOL[0] * mm), _SYMBOL[1] * mm)  # a stitch's width in the key
     indent = max(_indent(entries, scale), _PATCH[0] * mm if yarns else 0.0) + 2.0 * mm
@@ -82,7 +85,7 @@ def set_key(
     wide = (room - (columns - 1) * _BETWEEN * mm) / columns
     lines = [
         _Entry(
-            tuple(broken(_words(entry), size, wide - indent)),
+            tuple(broken(_line(entry, words), size, wide - indent)),
             max(
                 max(SYMBOLS[name].nominal for name in entry.symbols) * scale + 1.6 * mm, _LINE * mm
             ),
@@ -91,8 +94,8 @@ def set_key(
         for entry in entries
     ]
     lines += [
-        _Entry(tuple(broken(words, size, wide - indent)), _LINE * mm, None, colour)
-        for words, colour in yarns
+        _Entry(tuple(broken(name, size, wide - indent)), _LINE * mm, None, colour)
+        for name, colour in yarns
     ]
     key = Set([], [], [])
     key.bottom, key.stitch_mm = top, scale
@@ -105,16 +108,18 @@ def set_key(
                 _draw(key, line.entry, x + 0.5 * (indent - 2.0 * mm), middle, scale)
             else:
                 key.patches.append(_patch(x, middle, line.colour, mm))
-            for index, words in enumerate(line.words):
+            for index, piece in enumerate(line.words):
                 at = middle - (index - 0.5 * (len(line.words) - 1)) * 1.3 * size
-                key.texts.append(Text(x + indent, at, size, words, "start", layer="key"))
+                key.texts.append(Text(x + indent, at, size, piece, "start", layer="key"))
             y -= high
         key.bottom = min(key.bottom, y)
     return key
 
 
-def _words(entry: KeyEntry) -> str:
-    return f"{entry.short} = {entry.text}" if entry.short else entry.text
+def _line(entry: KeyEntry, words: Vocabulary) -> str:
+    if not entry.short:
+        return entry.text
+    return words.say("key entry", short=entry.short, text=entry.text)
 
 
 def _indent(entries: Sequence[KeyEntry], scale: float) -> float:

@@ -12,6 +12,7 @@ from core.chart.layout import Chart
 from core.chart.lettering import broken, width_of
 from core.chart.symbols import Floats
 from core.chart.words import Anchor, Text
+from core.words.vocabulary import Vocabulary
 
 Measure = tuple[float, str]
 """Length of a scale's bar in the chart's mm, and what it is called."""
@@ -26,11 +27,13 @@ BETWEEN: Final = 0.9  # number, side and letter
 MARGIN: Final = 3.0
 
 
-def pieces_of(label: RowLabel, letter: str, *, sides: bool) -> list[tuple[str, float, bool]]:
+def pieces_of(
+    label: RowLabel, letter: str, words: Vocabulary, *, sides: bool
+) -> list[tuple[str, float, bool]]:
     """Return what stands at a row's start: text, type size in print, whether it is bold."""
     pieces = [(str(label.row), NUMBERS, True)]
     if sides:
-        pieces.append(("RS" if label.row % 2 else "WS", SMALL, False))
+        pieces.append((words.say("RS" if label.row % 2 else "WS"), SMALL, False))
     if letter:
         pieces.append((letter, NUMBERS, False))
     return pieces
@@ -40,9 +43,15 @@ class Setting:
     """What stands around a chart while it is being set; grows downwards and upwards."""
 
     def __init__(
-        self, chart: Chart, mm: float, low: Floats, high: Floats, print_mm: float | None
+        self,
+        chart: Chart,
+        mm: float,
+        low: Floats,
+        high: Floats,
+        print_mm: float | None,
+        words: Vocabulary,
     ) -> None:
-        self._chart, self._mm = chart, mm
+        self._chart, self._mm, self._words = chart, mm, words
         self._left, self._right = float(low[0]), float(high[0])
         self._bottom, self._top = float(low[1]), float(high[1])
         self._middle = 0.5 * (self._left + self._right)
@@ -82,7 +91,7 @@ class Setting:
         mm, side = self._mm, 1.0 if label.runs_left else -1.0
         anchor: Anchor = "start" if label.runs_left else "end"
         x = label.x_mm + side * (ARROW + AFTER_ARROW) * mm
-        for text, size, bold in pieces_of(label, letter, sides=sides and not quiet):
+        for text, size, bold in pieces_of(label, letter, self._words, sides=sides and not quiet):
             self.texts.append(
                 Text(x, label.y_mm, size * mm, text, anchor, bold, label.row, "numbers", quiet)
             )
@@ -97,7 +106,7 @@ class Setting:
         y = min(mark.y_mm, self._bottom - 2.8 * mm)
         self.lines.append(_bracket(mark.left_mm, mark.right_mm, y, 1.4 * mm))
         middle = 0.5 * (mark.left_mm + mark.right_mm)
-        words = f"repeat: {mark.stitches} sts"
+        words = self._words.say("repeat mark", n=mark.stitches)
         self.texts.append(Text(middle, y - 2.4 * mm, WORDS * mm, words, "middle", layer="marks"))
         self._bottom = y - 4.2 * mm
 
@@ -149,6 +158,7 @@ class Setting:
             top=top,
             mm=self._mm,
             stitch_mm=self._chart.width_mm,
+            words=self._words,
         )
         self.texts += self.key.texts
         self._bottom = self.key.bottom

@@ -22,6 +22,7 @@ from core.chart.words import Text
 from core.craft.stitches import Terms
 from core.stripes.colour import INK, PAPER, grey_of, ground_of
 from core.stripes.sequence import Indices
+from core.words.vocabulary import Language, Vocabulary, vocabulary
 
 Apart = Literal["weight", "lines", "none"]
 
@@ -79,6 +80,7 @@ class Sheet:
         around_mm: What stands beside the symbols, mm in print.
         title: For the file's own title.
         description: The chart in a sentence or two, for those who can't see it.
+        words: What it is worded with.
     """
 
     chart: Chart
@@ -101,6 +103,7 @@ class Sheet:
     around_mm: float
     title: str
     description: str
+    words: Vocabulary
 
     def stroke_of(self, row: int) -> Stroke:
         """Return what a row's symbols are drawn with."""
@@ -141,6 +144,7 @@ def make_sheet(
     chart: Chart,
     *,
     terms: Terms,
+    language: Language = "en",
     look: Look = PLAIN,
     yarns: Sequence[tuple[str, str]] | None = None,
     yarn_of_row: Indices | None = None,
@@ -151,11 +155,13 @@ def make_sheet(
     Args:
         chart: The placed symbols.
         terms: Terms of the key.
+        language: Language of its words.
         look: How it is dressed.
         yarns: Name and colour of each yarn; None leaves the grounds white.
         yarn_of_row: Number of each row's yarn; needed with `yarns`.
         print_mm: Width in print; None where nothing is printed.
     """
+    words = vocabulary(terms, language)
     coloured = yarns is not None and yarn_of_row is not None
     low, high = chart.extent_mm()
     tints: list[str] = []
@@ -164,9 +170,9 @@ def make_sheet(
         tints = [_tint(colour, look) for _, colour in yarns]
         shown = (chart.first, chart.last, chart.quiet)
         letters = {r: letter_of(int(yarn_of_row[r - 1])) for r in _rows_of(*shown)}
-    around = 2 * (MARGIN + _gutter(chart, letters, sides=look.sides))
+    around = 2 * (MARGIN + _gutter(chart, letters, words, sides=look.sides))
     mm = _chart_mm(chart, _wide(chart), around, print_mm)
-    sheet = Setting(chart, mm, low, high, print_mm)
+    sheet = Setting(chart, mm, low, high, print_mm, words)
     grounds = tuple(
         Ground(band.outline_mm, tints[band.yarn], band.first, band.last)
         for band in (
@@ -183,8 +189,8 @@ def make_sheet(
     if look.title:
         sheet.head(look.title)
     if look.with_key:
-        names = _yarns_shown(chart, yarns, yarn_of_row, tints)
-        sheet.add_key(key_of(chart, terms), names)
+        names = _yarns_shown(chart, yarns, yarn_of_row, tints, words)
+        sheet.add_key(key_of(chart, words), names)
     for line in look.caption.splitlines():
         sheet.foot(line)
     guides: tuple[Floats, ...] = ()
@@ -212,7 +218,8 @@ def make_sheet(
         print_scale=1.0 / mm if print_mm is None else print_mm / (right - left),
         around_mm=around,
         title=look.title,
-        description=_description(chart, look, letters),
+        description=_description(chart, letters, words),
+        words=words,
     )
 
 
@@ -264,9 +271,11 @@ def _wide(chart: Chart) -> float:
     return 2 * max([0.5 * float(high[0] - low[0]), *tips])
 
 
-def _gutter(chart: Chart, letters: dict[int, str], *, sides: bool) -> float:
+def _gutter(chart: Chart, letters: dict[int, str], words: Vocabulary, *, sides: bool) -> float:
     """Return what the longest number takes beyond its arrow's tip, mm in print."""
-    pieces = [pieces_of(label, letters.get(label.row, ""), sides=sides) for label in chart.labels]
+    pieces = [
+        pieces_of(label, letters.get(label.row, ""), words, sides=sides) for label in chart.labels
+    ]
     wide = [sum(width_of(text, size, bold=bold) for text, size, bold in own) for own in pieces]
     most = max((len(own) for own in pieces), default=0)
     return ARROW + AFTER_ARROW + max(wide, default=0.0) + most * BETWEEN
@@ -284,18 +293,19 @@ def width_for(sheet: Sheet, factor: float) -> float | None:
     return max(room + sheet.around_mm, sheet.around_mm / (1.0 - _LEAST_CHART))
 
 
-def _description(chart: Chart, look: Look, letters: dict[int, str]) -> str:
-    rows = "Row" if chart.first == chart.last else "Rows"
-    span = f"{chart.first}" if chart.first == chart.last else f"{chart.first} to {chart.last}"
-    text = f"Crochet chart seen from the right side. {rows} {span}, numbered where they start."
+def _description(chart: Chart, letters: dict[int, str], words: Vocabulary) -> str:
+    several = chart.first != chart.last
+    rows = words.say(
+        "caption rows" if several else "caption row", first=chart.first, last=chart.last
+    )
+    told = [words.say("chart seen", rows=rows)]
     if chart.first == 1:
-        text += f" Row 1 stands on {int((chart.row == 0).sum())} chains."
+        told.append(words.say("chart on chains", n=int((chart.row == 0).sum())))
     if chart.repeat is not None:
-        text += f" A bracket marks one repeat, {chart.repeat.stitches} stitches."
+        told.append(words.say("chart bracket", n=chart.repeat.stitches))
     if letters:
-        text += " Letters beside the numbers name the yarns of the key."
-    del look
-    return text
+        told.append(words.say("chart letters"))
+    return " ".join(told)
 
 
 def _yarns_shown(
@@ -303,9 +313,13 @@ def _yarns_shown(
     yarns: Sequence[tuple[str, str]] | None,
     yarn_of_row: Indices | None,
     tints: Sequence[str],
+    words: Vocabulary,
 ) -> list[tuple[str, str]]:
     """Return letter and name, and the tint, of every yarn of the rows shown."""
     if yarns is None or yarn_of_row is None:
         return []
     used = np.unique(yarn_of_row[chart.first - 1 : chart.last])
-    return [(f"{letter_of(int(n))} = {yarns[n][0]}", tints[n]) for n in used.tolist()]
+    return [
+        (words.say("key yarn", letter=letter_of(n), name=yarns[n][0]), tints[n])
+        for n in used.tolist()
+    ]

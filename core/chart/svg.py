@@ -7,21 +7,30 @@ scale. Text stays text. Everything that comes from a design is escaped.
 """
 
 import xml.etree.ElementTree as ET
+from collections.abc import Callable
 from typing import Final
 
 import numpy as np
 
 from core.chart.sheet import Sheet
-from core.chart.symbols import NAMES, SYMBOLS, Floats
+from core.chart.symbols import NAMES, STACKED, SYMBOLS, Floats
 from core.chart.words import Layer, Text
 from core.craft.numbers import median
+from core.craft.stitches import CHAIN
 from core.stripes.sequence import Indices
+from core.words.vocabulary import Vocabulary
 
 _SEEN_IN_STROKE: Final = 0.06  # difference in scale that shows in a stroke's width
 _FONTS: Final = "Cabin, 'Source Sans 3', 'Noto Sans', 'DejaVu Sans', sans-serif"
 
 
-def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") -> str:
+def svg_text(
+    sheet: Sheet,
+    *,
+    width_mm: float,
+    paper: str | None = "#ffffff",
+    go_on: Callable[[float], None] = lambda share: None,
+) -> str:
     """Return the sheet as an SVG file `width_mm` wide, in proportion.
 
     Its layers are groups with names, from below: paper, stripes, guides, one for each row,
@@ -31,6 +40,7 @@ def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") ->
         sheet: What to draw.
         width_mm: Printed width.
         paper: Colour of the page; None leaves it clear.
+        go_on: Told for every row how much is done; what it raises ends the work.
     """
     left, bottom, right, top = sheet.bounds_mm
     wide, high = right - left, top - bottom
@@ -41,51 +51,79 @@ def svg_text(sheet: Sheet, *, width_mm: float, paper: str | None = "#ffffff") ->
             "width": f"{width_mm:g}mm",
             "height": f"{width_mm * high / wide:.3f}mm",
             "viewBox": f"0 0 {wide:.3f} {high:.3f}",
+            "xml:lang": sheet.words.language,
             "role": "img",
             "aria-labelledby": "title description",
         },
     )
-    ET.SubElement(root, "title", {"id": "title"}).text = sheet.title or "Stitch chart"
+    ET.SubElement(root, "title", {"id": "title"}).text = sheet.title or sheet.words.say(
+        "chart untitled"
+    )
     ET.SubElement(root, "desc", {"id": "description"}).text = sheet.description
     if paper:
-        page = _layer(root, "paper", "Paper")
+        page = _layer(root, sheet, "paper")
         ET.SubElement(page, "rect", {"width": "100%", "height": "100%", "fill": paper})
     lengths = _usual_lengths(sheet)
-    _define(root, lengths, sheet.ink)
+    _define(root, lengths, sheet)
     turned = _Turned(left, top)
     _grounds(root, sheet, turned)
     _guides(root, sheet, turned)
-    _rows(root, sheet, lengths, turned)
+    _rows(root, sheet, lengths, turned, go_on)
     line = {**_DRAWING, "stroke": sheet.ink, "stroke-width": f"{sheet.line_mm:.3f}"}
-    marks = _layer(root, "marks", "Arrows, repeat and scale")
+    marks = _layer(root, sheet, "marks")
     lines = ET.SubElement(marks, "g", line)
     _lines(lines, sheet.lines_mm, turned)
     _texts(marks, sheet, "marks", turned)
-    _texts(_layer(root, "numbers", "Row numbers"), sheet, "numbers", turned)
+    _texts(_layer(root, sheet, "numbers"), sheet, "numbers", turned)
     _key(root, sheet, lengths, turned)
-    _texts(_layer(root, "words", "Title and caption"), sheet, "words", turned)
-    ET.indent(root, " ")
-    return '<?xml version="1.0" encoding="UTF-8"?>\n' + ET.tostring(root, encoding="unicode") + "\n"
+    _texts(_layer(root, sheet, "words"), sheet, "words", turned)
+    return _written(root)
+
+
+def _written(root: ET.Element) -> str:
+    """Return the file's text, group by group: writing all at once would hold up every thread."""
+    layers = list(root)
+    for layer in layers:
+        root.remove(layer)
+    opened, closed = ET.tostring(root, encoding="unicode").removesuffix(" />"), "</svg>\n"
+    lines = ['<?xml version="1.0" encoding="UTF-8"?>', f"{opened}>"]
+    for layer in layers:
+        ET.indent(layer, " ", level=1)
+        lines.append(" " + ET.tostring(layer, encoding="unicode").rstrip())
+    return "\n".join([*lines, closed])
 
 
 _DRAWING: Final = {"fill": "none", "stroke-linecap": "round", "stroke-linejoin": "round"}
 
 
-def _layer(root: ET.Element, name: str, title: str, **values: str) -> ET.Element:
+def _layer(root: ET.Element, sheet: Sheet, name: str, **values: str) -> ET.Element:
     """Return a new group with an id and a title, which viewers show as a layer's name."""
+    return _titled(root, name, sheet.words.say(f"layer {name}"), **values)
+
+
+def _titled(root: ET.Element, name: str, title: str, **values: str) -> ET.Element:
     group = ET.SubElement(root, "g", {"id": name, **values})
     ET.SubElement(group, "title").text = title
     return group
 
 
-def _rows(root: ET.Element, sheet: Sheet, lengths: dict[int, float], turned: "_Turned") -> None:
+def _rows(
+    root: ET.Element,
+    sheet: Sheet,
+    lengths: dict[int, float],
+    turned: "_Turned",
+    go_on: Callable[[float], None],
+) -> None:
     chart = sheet.chart
-    for row in np.unique(chart.row).tolist():
+    rows = np.unique(chart.row).tolist()
+    for number, row in enumerate(rows):
+        go_on(number / len(rows))
         stroke = sheet.stroke_of(row)
-        title = f"Row {row}" if row else "Foundation chain"
+        words = sheet.words
+        title = words.say("caption row", first=row) if row else words.say("layer foundation")
         if row == chart.quiet:
-            title += ", which the first row stands on"
-        group = _layer(root, f"row-{row}", title, **_DRAWING)
+            title = words.say("layer quiet", row=title)
+        group = _titled(root, f"row-{row}", title, **_DRAWING)
         group.set("stroke", stroke.colour)
         group.set("stroke-width", f"{stroke.width_mm:.3f}")
         here = chart.row == row
@@ -94,7 +132,7 @@ def _rows(root: ET.Element, sheet: Sheet, lengths: dict[int, float], turned: "_T
 
 
 def _key(root: ET.Element, sheet: Sheet, lengths: dict[int, float], turned: "_Turned") -> None:
-    key = _layer(root, "key", "Key")
+    key = _layer(root, sheet, "key")
     for patch in sheet.patches:
         path = {"d": _path(turned(patch.outline_mm), closed=True), "fill": patch.colour}
         path |= {"stroke": sheet.ink, "stroke-width": f"{0.5 * sheet.line_mm:.3f}"}
@@ -110,7 +148,7 @@ def _guides(root: ET.Element, sheet: Sheet, turned: "_Turned") -> None:
     if not sheet.guides_mm:
         return
     dash = 4 * sheet.line_mm
-    group = _layer(root, "guides", "Lines between rows", **_DRAWING)
+    group = _layer(root, sheet, "guides", **_DRAWING)
     group.set("stroke", sheet.quiet_ink)
     group.set("stroke-width", f"{sheet.line_mm:.3f}")
     group.set("stroke-dasharray", f"{dash:.3f} {dash:.3f}")
@@ -138,19 +176,31 @@ def _usual_lengths(sheet: Sheet) -> dict[int, float]:
     return {int(n): median(length[symbol == n]) for n in np.unique(symbol)}
 
 
-def _define(root: ET.Element, lengths: dict[int, float], ink: str) -> None:
+def _define(root: ET.Element, lengths: dict[int, float], sheet: Sheet) -> None:
     defs = ET.SubElement(root, "defs")
     for number, length in lengths.items():
         symbol = SYMBOLS[NAMES[number]]
         node = ET.SubElement(
             defs, "symbol", {"id": _identifier(symbol.name), "overflow": "visible"}
         )
-        ET.SubElement(node, "title").text = symbol.name.partition(" long ")[0]
+        ET.SubElement(node, "title").text = _symbol_name(symbol.name, sheet.words)
         for stroke in symbol.strokes:
             path = {"d": _path(stroke.points * (length, -length), closed=stroke.filled)}
             if stroke.filled:
-                path["fill"] = ink
+                path["fill"] = sheet.ink
             ET.SubElement(node, "path", path)
+
+
+def _symbol_name(name: str, words: Vocabulary) -> str:
+    plain = name.partition(" long ")[0]
+    if plain in words.names:
+        return words.names[plain].long
+    if plain == STACKED:
+        return words.say("symbol stacked", stitch=words.names[CHAIN].long)
+    stitch, dash, _ = plain.rpartition("-leg")
+    if dash:
+        return words.say("symbol leg", stitch=words.names[stitch].long)
+    return words.say("symbol bar" if plain == "bar" else f"key {plain}")
 
 
 def _identifier(name: str) -> str:
@@ -186,12 +236,13 @@ def _uses(
 def _grounds(root: ET.Element, sheet: Sheet, turned: _Turned) -> None:
     if not sheet.grounds:
         return
-    group = _layer(root, "stripes", "Stripes")
+    group = _layer(root, sheet, "stripes")
     for ground in sheet.grounds:
         path = _path(turned(ground.outline_mm), closed=True)
         node = ET.SubElement(group, "path", {"fill": ground.colour, "d": path})
-        rows = f"{ground.first} to {ground.last}" if ground.last > ground.first else ground.first
-        ET.SubElement(node, "title").text = f"Rows {rows}"
+        key = "caption rows" if ground.last > ground.first else "caption row"
+        rows = sheet.words.say(key, first=ground.first, last=ground.last)
+        ET.SubElement(node, "title").text = rows
 
 
 def _lines(group: ET.Element, lines: Floats, turned: _Turned) -> None:

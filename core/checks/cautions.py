@@ -19,7 +19,7 @@ from core.fabric.measure import SizeMeasures
 from core.fabric.steady import Steady
 from core.fabric.strain import HOLES_FROM, wave_strain
 from core.words.facts import Caution, CautionKey
-from core.words.vocabulary import vocabulary
+from core.words.vocabulary import Vocabulary, vocabulary
 
 USES: Final[dict[Use, str]] = {
     "baby": "for a baby",
@@ -125,12 +125,11 @@ def has_holes(design: Design) -> bool:
     return any(item.skip or item.chain for item in items)
 
 
-def short_caution(design: Design, size: SizeMeasures) -> str:
+def short_caution(design: Design, size: SizeMeasures, words: Vocabulary = _US) -> str:
     """Return one line for a drawing that leaves the program by itself, empty where none is due."""
     if not is_for_infant(design, size):
         return ""
-    holes = " Holes can catch fingers and toes." if has_holes(design) else ""
-    return f"For an infant: follow your local safe-sleep guidance.{holes}"
+    return words.say("short caution, holes" if has_holes(design) else "short caution")
 
 
 def fibres_in(name: str) -> tuple[str, ...]:

@@ -2,13 +2,15 @@
 
 For lists and for people who hear the window rather than see it. The bounds are our own, on the
 lightness, chroma and hue of OKLCh; `tests/core/test_palette.py` holds them against the colour
-names of CSS. Yarns keep the names that people give them.
+names of CSS. Yarns keep the names that people give them. Colours are named here in English, as
+keys to the catalogue, and put into words in the language asked for.
 """
 
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from core.palette.spaces import oklch_of
+from core.words.vocabulary import Language, vocabulary
 
 _NEUTRAL: Final = 0.012  # chroma below which no hue is named
 _TINGED: Final = 0.03  # ... a grey with a tinge
@@ -38,26 +40,47 @@ _LIGHTNESS: Final = (
 )
 
 
+class _Looks(NamedTuple):
+    """Keys of a colour's words: lightness, tone and hue; empty where nothing is said."""
+
+    light: str
+    tone: str
+    hue: str
+
+
 @lru_cache(maxsize=1024)
-def colour_words(colour: str) -> str:
-    """Return what #rrggbb looks like, in plain words without a capital."""
+def colour_words(colour: str, language: Language = "en") -> str:
+    """Return what #rrggbb looks like, in plain words without a capital but a noun's own."""
+    words, looks = vocabulary("US", language), _looks(colour)
+    if not looks.hue:
+        return words.say(f"looks {looks.light}")
+    said = words.say(
+        "looks",
+        light=words.say(f"light {looks.light}") if looks.light else "",
+        tone=words.say(f"tone {looks.tone}") if looks.tone else "",
+        hue=words.say(f"hue {looks.hue}"),
+    )
+    return " ".join(said.split())
+
+
+def _looks(colour: str) -> _Looks:
     lightness, chroma, hue = oklch_of(colour)
     if lightness < 0.16:
-        return "black"
+        return _Looks("black", "", "")
     if lightness > 0.975 and chroma < 0.02:
-        return "white"
+        return _Looks("white", "", "")
     light = next(word for end, word in _LIGHTNESS if lightness < end)
     noun, tinge = next((noun, tinge) for end, noun, tinge in _HUES if hue <= end)
     if chroma < _NEUTRAL:
-        return _joined(light, "grey")
+        return _Looks(light, "", "grey")
     noun, light = _by_lightness(noun, light, lightness, chroma)
     if chroma < _TINGED and noun not in ("cream", "beige"):
-        return _joined(light, "brownish" if noun == "brown" else tinge, "grey")
+        return _Looks(light, "brownish" if noun == "brown" else tinge, "grey")
     if noun in ("cream", "beige"):
-        return _joined(light, noun)
+        return _Looks(light, "", noun)
     if chroma < _GREYISH:
-        return _joined(light, "greyish", noun)
-    return _joined(light, "vivid" if chroma > _VIVID else "", noun)
+        return _Looks(light, "greyish", noun)
+    return _Looks(light, "vivid" if chroma > _VIVID else "", noun)
 
 
 def _by_lightness(noun: str, light: str, lightness: float, chroma: float) -> tuple[str, str]:
@@ -80,7 +103,3 @@ def _by_lightness(noun: str, light: str, lightness: float, chroma: float) -> tup
     if noun == "pink" and lightness < 0.55:
         return "purplish red", light
     return noun, light
-
-
-def _joined(*words: str) -> str:
-    return " ".join(word for word in words if word)

@@ -5,11 +5,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from core.booklet.stripes import letters_of, names_of
+from core.booklet.stripes import letters_of
 from core.palette.neighbours import Meeting, meetings
 from core.palette.words import colour_words
 from core.pipeline import Results
 from core.stripes.sequence import worked_stripes
+from core.words.names import yarn_name
+from core.words.vocabulary import vocabulary
 
 Pattern = Literal["plain", "rising", "bars", "dots", "falling", "posts", "crosses", "grid", "waves"]
 
@@ -62,7 +64,8 @@ def printable(text: str) -> str:
 
 def paper_colours(results: Results) -> tuple[PaperColour, ...]:
     """Return the colours that are worked with in the order of the stripes, edging after them."""
-    design, names = results.design, names_of(results)
+    design = results.design
+    english = vocabulary(design.terms)
     numbers: dict[int, list[int]] = {}
     pieces = results.yarn_ends.yarn.tolist()
     for number, yarn in enumerate(pieces, 1):
@@ -75,7 +78,7 @@ def paper_colours(results: Results) -> tuple[PaperColour, ...]:
         PaperColour(
             yarn=yarn,
             letter=letters[yarn],
-            name=printable(names[yarn]),
+            name=printable(yarn_name(design, yarn, english)),
             words=colour_words(design.yarns[yarn].colour),
             colour=design.yarns[yarn].colour,
             pattern=drawn[yarn],

@@ -18,6 +18,7 @@ from core.reading.taking import Taken, take_reading
 from core.rows.build import Rows, build_rows
 from core.stripes.loops import design_loops
 from core.words.pattern import Paragraph, Pattern
+from core.words.vocabulary import Vocabulary
 from core.words.write import WrittenRow, written_rows
 
 ENDS: Final[tuple[EndName, ...]] = ("top", "bottom")
@@ -210,10 +211,19 @@ def take_own(design: Design) -> Taken:
     return taken
 
 
-def with_own_words(pattern: Pattern, lines: Sequence[OwnLine]) -> Pattern:
-    """Return the pattern with the designer's own words in its rows."""
+def with_own_words(
+    pattern: Pattern, lines: Sequence[OwnLine], beside: Vocabulary | None = None
+) -> Pattern:
+    """Return the pattern with the designer's own words in its rows.
+
+    Args:
+        pattern: The pattern as the program words it.
+        lines: The lines as they were read.
+        beside: The words of a pattern whose own wording of a row stays beside the designer's: one
+            that is spelled out, in another language or for several sizes. None to leave it out.
+    """
     own = {
-        line.line.row: line.own.text
+        line.line.row: line
         for line in lines
         if line.own is not None and line.is_published and line.own.terms == pattern.terms
     }
@@ -222,12 +232,25 @@ def with_own_words(pattern: Pattern, lines: Sequence[OwnLine]) -> Pattern:
     sections = []
     for section in pattern.sections:
         if section.name == "rows":
-            blocks = tuple(
-                replace(block, text=own[block.row])
-                if isinstance(block, Paragraph) and block.row in own
-                else block
+            blocks = [
+                told
                 for block in section.blocks
-            )
-            section = replace(section, blocks=blocks)
+                for told in (
+                    _worded(block, own[block.row], beside)
+                    if isinstance(block, Paragraph) and block.row in own
+                    else (block,)
+                )
+            ]
+            section = replace(section, blocks=tuple(blocks))
         sections.append(section)
     return Pattern(pattern.terms, tuple(sections))
+
+
+def _worded(block: Paragraph, line: OwnLine, beside: Vocabulary | None) -> tuple[Paragraph, ...]:
+    """Return a row in the designer's words, followed by what the chart has if that is wanted."""
+    own = replace(block, text=line.text, own=True)
+    if beside is None:
+        return (own,)
+    is_reading = beside.spelled and not line.differs
+    key = "spelled row" if is_reading else "row by the chart"
+    return own, replace(block, label=beside.say(key, label=block.label))

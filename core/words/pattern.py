@@ -17,11 +17,13 @@ class Paragraph:
         text: What it says.
         label: What stands before it and a colon; empty if nothing does.
         row: Number of the row that it writes, the last of several; None if it writes none.
+        own: Whether it is the designer's own wording.
     """
 
     text: str
     label: str = ""
     row: int | None = None
+    own: bool = False
 
     @property
     def plain(self) -> str:

@@ -9,11 +9,10 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from core.craft.units import MM_PER_IN
 from core.design.document import Design
 from core.rows.build import Rows
 from core.words.facts import Facts
-from core.words.measures import length, metres
+from core.words.measures import fine_length, length, metres
 from core.words.names import yarn_name
 from core.words.pattern import Block, Paragraph, Pattern, Section, Table
 from core.words.stripes import stripes_told
@@ -168,14 +167,10 @@ def _width_rule(sizes: Sequence[Sized], words: Vocabulary) -> str:
     repeat = facts.finished_repeat_mm
     if repeat is None or facts.width_mm is None:
         return ""
-    inches = sizes[0].design.units == "in"
     edges = facts.width_mm - repeats * repeat
 
     def said(mm: float) -> str:
-        metric = words.say("centimetres", n=words.number(mm / 10, 2))
-        if not inches:
-            return metric
-        return words.say("inches and", inches=words.number(mm / MM_PER_IN, 2), cm=metric)
+        return fine_length(mm, sizes[0].design.units, words)
 
     key = "sizes width, border" if facts.wider_mm else "sizes width"
     return words.say(key, repeat=said(repeat), edges=said(edges), border=said(facts.wider_mm))

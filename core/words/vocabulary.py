@@ -70,6 +70,11 @@ class Vocabulary:
         """Return phrases one after another."""
         return self.phrases["part"].join(phrase for phrase in phrases if phrase)
 
+    @property
+    def has_inches(self) -> bool:
+        """Whether the language says inches beside centimetres."""
+        return "{inches}" in self.phrases["inches and"]
+
     def number(self, value: float, places: int | None = None) -> str:
         """Return a number with so many places, or with those it has."""
         text = f"{value:g}" if places is None else f"{value:.{places}f}"

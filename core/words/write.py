@@ -22,7 +22,7 @@ from core.words.pattern import Block, Paragraph, Pattern, Section
 from core.words.rowlist import row_lines, rows_in_full, written_rows
 from core.words.rowtext import WrittenRow, foundation_line, written_row
 from core.words.rules import multiple_lines, rule_lines
-from core.words.stripes import stripe_list
+from core.words.stripes import colour_list, stripe_list
 from core.words.vocabulary import Language, Vocabulary, plain_words, vocabulary
 
 _GAUGE_ROWS = 10
@@ -116,6 +116,7 @@ def pattern_in(
         ("fill", fill),
         ("border", around),
         ("stripes", stripe_list(design, yarns, words, period=period) if yarns else ()),
+        ("colours", colour_list(design, yarns, words, period=period) if yarns else ()),
         ("finishing", finishing),
         ("care", care_lines(facts, words)),
         ("trouble", trouble),
@@ -135,7 +136,7 @@ def _section(name: str, blocks: Sequence[str | Block], words: Vocabulary) -> Sec
 
 def _own_text(section: Section) -> str:
     """Return what the program wrote, without what the designer typed."""
-    if section.name in ("head", "notes", "materials", "stripes", "size"):
+    if section.name in ("head", "notes", "materials", "stripes", "colours", "size"):
         return ""
     blocks = [block for block in section.blocks if getattr(block, "row", None) != 0]
     return "\n".join(block.plain for block in blocks)

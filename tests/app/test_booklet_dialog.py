@@ -11,9 +11,10 @@ from app.booklet_dialog import BookletDialog
 from app.session import Session
 from app.window import Window
 from core.booklet.options import EDITIONS
-from core.design.document import Wave
+from core.design.document import NamedSize, Wave
 from core.design.edits import set_values, set_wave
 from core.pipeline import Pipeline
+from core.words.pattern import Table
 
 WAIT = 20_000
 
@@ -46,14 +47,14 @@ def ready(dialog, qtbot):
 
 
 def shown(dialog):
-    return not dialog._painter.is_busy and not dialog.sheet.pixmap().isNull()
+    return not dialog._painter.is_busy and not dialog.pages.sheet.pixmap().isNull()
 
 
 def test_the_first_page_of_the_colour_edition_is_shown(dialog):
     assert dialog.made.data.startswith(b"%PDF")
-    assert dialog.thumbs.count() == dialog.made.n_pages == len(dialog.made.laid.pages)
-    assert dialog.status.text().startswith("Page 1 of")
-    image = dialog.sheet.pixmap().toImage()
+    assert dialog.pages.thumbs.count() == dialog.made.n_pages == len(dialog.made.laid.pages)
+    assert dialog.pages.status.text().startswith("Page 1 of")
+    image = dialog.pages.sheet.pixmap().toImage()
     assert image.height() / image.width() == pytest.approx(297 / 210, rel=0.01)
     colours = {image.pixelColor(x, image.height() // 2).name() for x in range(image.width())}
     assert len(colours) > 10
@@ -61,7 +62,7 @@ def test_the_first_page_of_the_colour_edition_is_shown(dialog):
 
 @pytest.mark.parametrize("edition", [edition.key for edition in EDITIONS])
 def test_an_edition_shows_pages_size_ink_and_contents_before_it_is_saved(dialog, qtbot, edition):
-    dialog.choose_edition(edition)
+    dialog.fields.choose_edition(edition)
     ready(dialog, qtbot)
     assert dialog.made.options.edition == edition
     facts = dialog.facts.text()
@@ -69,50 +70,80 @@ def test_an_edition_shows_pages_size_ink_and_contents_before_it_is_saved(dialog,
     size = len(dialog.made.data)
     assert (f"{size / 1000:.0f} kB" if size < 1e6 else f"{size / 1e6:.1f} MB") in facts
     assert ("Ink:" in facts) == (edition != "html")
-    assert "Abbreviations" in dialog.contents.text()
+    assert ("Abbreviations" in dialog.contents.text()) == (edition != "html")  # spelled out
+    assert dialog.fields.for_eyes.isVisible() == (edition != "html")
     assert "Cautions" in dialog.contents.text()
-    assert dialog.about.text() == next(e.about for e in EDITIONS if e.key == edition)
+    assert dialog.fields.about.text() == next(e.about for e in EDITIONS if e.key == edition)
 
 
 def test_plain_print_takes_less_ink_than_colour(dialog, qtbot):
     colour = sum(dialog.made.ink)
-    dialog.choose_edition("plain")
+    dialog.fields.choose_edition("plain")
     ready(dialog, qtbot)
     assert 0 < sum(dialog.made.ink) < 0.6 * colour
     assert max(dialog.made.ink) < 0.2
 
 
 def test_paper_terms_hand_and_size_can_be_chosen(dialog, qtbot):
-    dialog.page.setCurrentIndex(dialog.page.findData("letter"))
-    dialog.page.activated.emit(dialog.page.currentIndex())
-    dialog.terms.setCurrentIndex(dialog.terms.findData("UK"))
-    dialog.terms.activated.emit(dialog.terms.currentIndex())
-    dialog.hand.setCurrentIndex(dialog.hand.findData("left"))
-    dialog.hand.activated.emit(dialog.hand.currentIndex())
-    dialog.other_size.click()
-    qtbot.keyClick(dialog.rows, Qt.Key.Key_Up)
+    choose(dialog.fields.page, "letter")
+    choose(dialog.fields.terms, "UK")
+    choose(dialog.fields.hand, "left")
+    choose(dialog.fields.sizes, "other")
+    qtbot.keyClick(dialog.fields.rows, Qt.Key.Key_Up)
     ready(dialog, qtbot)
     made = dialog.made
     assert made.options.page == "letter"
     assert made.options.rows == 21
     assert made.laid.source.results.design.hand == "left"
     assert "Written in UK terms" in made.laid.booklet.lines
-    image = dialog.sheet.pixmap().toImage()
+    image = dialog.pages.sheet.pixmap().toImage()
     assert image.height() / image.width() == pytest.approx(11 / 8.5, rel=0.01)
 
 
+def choose(field, key):
+    field.setCurrentIndex(field.findData(key))
+    field.activated.emit(field.currentIndex())
+
+
+def test_the_language_is_that_of_everything_shown(dialog, qtbot):
+    choose(dialog.fields.language, "de")
+    ready(dialog, qtbot)
+    assert "Vorsicht" in dialog.contents.text()
+    assert dialog.made.laid.booklet.language == "de"
+    assert not dialog.fields.terms.isEnabled()
+
+
+def test_named_sizes_are_offered_and_all_of_them_in_one_text(dialog, qtbot, ripple):
+    sizes = (NamedSize(name="pram", repeats=2, rows=12), NamedSize(name="lap", repeats=4, rows=30))
+    named = set_values(ripple, sizes=sizes)
+    dialog.show_results(Pipeline().settled_results(named))
+    choose(dialog.fields.sizes, "0")
+    ready(dialog, qtbot)
+    assert dialog.made.laid.source.results.design.size.rows == 12
+    assert "This copy is for one size: pram" in dialog.made.laid.booklet.lines
+    assert dialog.fields.rows.value() == 12
+    assert not dialog.fields.rows.isEnabled()
+    choose(dialog.fields.sizes, "all")
+    ready(dialog, qtbot)
+    (table,) = [n for n in dialog.made.laid.booklet.part("sizes").nodes if isinstance(n, Table)]
+    assert [row[0] for row in table.rows] == ["pram", "this size", "lap"]
+    dialog.show_results(Pipeline().settled_results(ripple))  # the sizes were undone
+    ready(dialog, qtbot)
+    assert dialog.made.options.size == "own"
+
+
 def test_another_page_is_chosen_by_the_keyboard(dialog, qtbot):
-    dialog.thumbs.setFocus()
-    qtbot.keyClick(dialog.thumbs, Qt.Key.Key_Down)
-    qtbot.waitUntil(lambda: dialog.status.text().startswith("Page 2 of"), timeout=WAIT)
+    dialog.pages.thumbs.setFocus()
+    qtbot.keyClick(dialog.pages.thumbs, Qt.Key.Key_Down)
+    qtbot.waitUntil(lambda: dialog.pages.status.text().startswith("Page 2 of"), timeout=WAIT)
 
 
 def test_zoom_makes_the_page_larger(dialog, qtbot):
-    small = dialog.sheet.pixmap().width()
-    dialog.zoom.setCurrentIndex(dialog.zoom.findData("200"))
-    dialog.zoom.activated.emit(dialog.zoom.currentIndex())
-    qtbot.waitUntil(lambda: dialog.sheet.pixmap().width() > small, timeout=WAIT)
-    assert dialog.sheet.pixmap().width() == pytest.approx(2 * 210 / 25.4 * 96, abs=2)
+    small = dialog.pages.sheet.pixmap().width()
+    dialog.pages.zoom.setCurrentIndex(dialog.pages.zoom.findData("200"))
+    dialog.pages.zoom.activated.emit(dialog.pages.zoom.currentIndex())
+    qtbot.waitUntil(lambda: dialog.pages.sheet.pixmap().width() > small, timeout=WAIT)
+    assert dialog.pages.sheet.pixmap().width() == pytest.approx(2 * 210 / 25.4 * 96, abs=2)
 
 
 def test_the_pages_follow_the_design(dialog, qtbot, ripple):
@@ -174,7 +205,7 @@ def test_what_is_shown_is_what_is_saved(dialog, monkeypatch, tmp_path):
     dialog.save_button.click()
     assert asked == [str(tmp_path / "ripple-booklet.pdf")]
     assert (tmp_path / "ripple-booklet.pdf").read_bytes() == dialog.made.data
-    assert "Saved ripple-booklet.pdf" in dialog.status.text()
+    assert "Saved ripple-booklet.pdf" in dialog.pages.status.text()
 
 
 def test_a_file_that_is_there_is_replaced_only_after_a_yes(dialog, monkeypatch, tmp_path):
@@ -214,7 +245,10 @@ def test_a_failed_save_is_said_and_nothing_is_lost(dialog, monkeypatch, tmp_path
 def test_every_control_has_a_name_and_a_tooltip(dialog):
     for kind in (QAbstractButton, QComboBox):
         for control in dialog.findChildren(kind):
-            if control.parent() in (dialog.view, dialog.thumbs) or not control.isVisible():
+            if (
+                control.parent() in (dialog.pages.view, dialog.pages.thumbs)
+                or not control.isVisible()
+            ):
                 continue
             if control.objectName().startswith("qt_"):
                 continue

@@ -222,8 +222,11 @@ def test_each_stripe_is_ticked_off_with_its_letter_and_running_total(files):
 
     pdf = files["plain", "a4"]
     told = " ".join(pdf.pages)
-    for tick in ticks_of(pdf.laid.source.results):
-        assert f"{tick.letter} {tick.name} {tick.rows} {tick.span} {tick.last}" in told
+    for tick in ticks_of(pdf.laid.source.results, pdf.laid.source.words):
+        assert (
+            f"{tick.letter} {tick.name} {tick.rows} {tick.span(pdf.laid.source.words)} {tick.last}"
+            in told
+        )
 
 
 def chart_numbers(pdf):
@@ -289,8 +292,9 @@ LONG = Table(
     tuple((f"{n}", f"work number {n} as the words say", f"{n * 12} sts") for n in range(1, 121)),
     "Every row of it",
 )
-TOO_WIDE = Table(
-    tuple(f"Head{n}" for n in range(14)), (tuple(f"unbreakable{n}" for n in range(14)),)
+TOO_WIDE = Table(  # either way round
+    tuple(f"Head{n}" for n in range(14)),
+    tuple(tuple(f"unbreakable{n}" for n in range(14)) for _ in range(14)),
 )
 
 

@@ -2,6 +2,8 @@
 
 import os
 import stat
+import time
+from threading import Event
 
 import pytest
 from PySide6.QtCore import QEvent, Qt, QTimer
@@ -11,6 +13,7 @@ from app.export_dialog import ExportDialog, size_text
 from app.views.export_preview import reading_of
 from core.chart.clearance import Clearance
 from core.design.files import read_design
+from core.errors import Stopped
 from core.pipeline import Pipeline
 
 SOON = 20_000
@@ -261,3 +264,31 @@ def test_what_is_said_of_a_chart_names_rows_and_touching_symbols():
         "touch (the foundation and row 1), loop marks 0.9 mm."
     )
     assert "(tr, row 3)" in reading_of(reads, 2.0, "UK")
+
+
+def test_writing_shows_how_far_it_is_and_can_be_stopped(qtbot, dialog, tmp_path, monkeypatch):
+    """Nothing is written, and the dialog stays open with what was chosen."""
+    started, given_up = Event(), Event()
+
+    def slow(results, names, choices, work, kept):
+        work.progress(0.25)
+        started.set()
+        while not work.should_stop():
+            time.sleep(0.005)
+        given_up.set()
+        raise Stopped
+
+    monkeypatch.setattr("app.export_dialog.make_files", slow)
+    progress = dialog.progress
+    assert not progress.stop.isVisible()
+    dialog.save.click()
+    qtbot.waitUntil(lambda: started.is_set() and progress.bar.value() == 25, timeout=SOON)
+    assert progress.stop.isVisible()
+    assert "25%" in dialog.status
+    qtbot.keyClick(progress.stop, Qt.Key.Key_Space)
+    qtbot.waitUntil(given_up.is_set, timeout=SOON)
+    assert not progress.bar.isVisible()
+    assert dialog.save.isEnabled()
+    assert dialog.status.startswith("Stopped")
+    assert dialog.isVisible()
+    assert not dialog.written

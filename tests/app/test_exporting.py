@@ -12,7 +12,7 @@ import pytest
 from PySide6.QtGui import QImage
 
 from app import exporting
-from app.depicting import written_pattern
+from app.depicting import chart_sheet, written_pattern
 from app.exporting import EXPORTS, NAMES, write_exports
 from app.painting.choices import Choices
 from app.painting.pictures import Work
@@ -339,3 +339,24 @@ def test_the_written_pattern_says_how_much_of_each_yarn(settled):
     for use in settled.yarn:
         name = settled.design.yarns[use.yarn].name
         assert f"{name}: 120 m in a ball of 50 g: {use.balls} balls, about" in text
+
+
+def test_a_whole_chart_is_handed_over_in_pieces_and_stops_between_them(settled, qapp):
+    """Qt packs a page in one go that holds up the window, so no page has many symbols."""
+    whole = Choices(part=Part(shown="whole"))
+    shares = []
+    exporting.chart_pdf(settled, whole, Work(progress=shares.append))
+    n_symbols = len(chart_sheet(settled, whole).chart.row)
+    assert len(shares) > n_symbols / 256
+    assert shares == sorted(shares)
+    asked = []
+
+    def after_three():
+        asked.append(1)
+        return len(asked) > 3
+
+    with pytest.raises(Stopped):
+        exporting.chart_pdf(settled, whole, Work(after_three))
+    assert len(asked) == 4
+    with pytest.raises(Stopped):
+        exporting.chart_svg(settled, whole, Work(lambda: True))

@@ -155,7 +155,7 @@ def test_a_booklet_for_the_left_hand_in_another_size_and_terms(demo_path, tmp_pa
     assert done.stdout.strip() == str(path)
     text = path.read_text()
     assert "Written in US terms" in text
-    assert "ch</abbr> 51 " in text  # 12 x 4 + 3
+    assert "chain 51, " in text  # 12 x 4 + 3
 
 
 def test_a_size_out_of_bounds_is_refused_in_a_sentence(demo_path, tmp_path):

@@ -9,16 +9,17 @@ from html.parser import HTMLParser
 
 import pytest
 
-from app.depicting import chart_sheet
+from app.depicting import chart_sheet, written_pattern
 from app.painting.choices import Choices
 from core.booklet.closeup import closeup_mm
 from core.booklet.contents import booklet_of, version_of
-from core.booklet.html import ACCENT, INK, PAPER, QUIET, abbreviations_of, booklet_html
-from core.booklet.measures import length_text, measures_of
+from core.booklet.html import ACCENT, INK, PAPER, QUIET, booklet_html
+from core.booklet.measures import measures_of
 from core.booklet.nodes import Picture, Ticks
-from core.booklet.options import EDITIONS, Options
+from core.booklet.options import EDITIONS, Options, edition_of
 from core.booklet.pdf_marks import with_bookmarks
 from core.booklet.stripes import letters_of, stripes_sentence, ticks_of
+from core.chart.svg import svg_text
 from core.checks.cautions import INFANT
 from core.design.document import Item, Stripe, Stripes, Wave
 from core.design.edits import set_sequence, set_size, set_swatch, set_values, set_wave, set_yarn
@@ -27,8 +28,12 @@ from core.editions import Edition
 from core.editions import pattern_of as pattern_in
 from core.palette.words import colour_words
 from core.pipeline import Pipeline
+from core.reading.own import set_own_words
 from core.stripes.colour import contrast
+from core.words.measures import both_lengths
 from core.words.pattern import Paragraph, Pattern, Section, Table
+from core.words.vocabulary import vocabulary
+from core.words.write import written_rows
 
 HOSTILE = '"><script src="https://example.org/x.js">alert(1)</script><img src=x onerror=y> & \'<!--'
 
@@ -38,13 +43,20 @@ def demo(demo_path):
     return Pipeline().settled_results(read_design(demo_path))
 
 
-def pattern_of(results, terms=None):
-    return pattern_in(results, Edition(terms=terms))
+UK = vocabulary("UK")
+
+
+def pattern_of(results, terms=None, **choices):
+    return pattern_in(results, Edition(terms=terms, **choices))
 
 
 def booklet(results, **choices):
     options = Options(**choices)
-    return booklet_of(results, pattern_of(results, options.terms), options)
+    spelled = edition_of(options.edition).spelled
+    pattern = written_pattern(
+        results, options.terms, Edition(language=options.language, spelled=spelled)
+    )
+    return booklet_of(results, pattern, options)
 
 
 def html(results, **choices):
@@ -65,7 +77,7 @@ def test_letters_are_those_of_the_chart(demo):
 
 
 def test_ticks_count_every_row_once_and_end_with_the_last(demo):
-    ticks = ticks_of(demo)
+    ticks = ticks_of(demo, UK)
     assert [tick.first for tick in ticks[1:]] == [tick.last + 1 for tick in ticks[:-1]]
     assert ticks[0].first == 1
     assert ticks[-1].last == demo.design.size.rows == 96
@@ -75,7 +87,7 @@ def test_ticks_count_every_row_once_and_end_with_the_last(demo):
 
 
 def test_a_sequence_that_repeats_is_said_once(demo):
-    said = stripes_sentence(ticks_of(demo))
+    said = stripes_sentence(ticks_of(demo, UK), UK)
     assert said.startswith("48 stripes in 5 colours.")
     assert "These 12 are worked 4 times." in said
     assert said.count("Lamp Oil") == 1
@@ -83,10 +95,10 @@ def test_a_sequence_that_repeats_is_said_once(demo):
 
 def test_a_sequence_that_breaks_off_says_so(demo):
     short = Pipeline().results(set_size(demo.design, rows=28))
-    said = stripes_sentence(ticks_of(short))
+    said = stripes_sentence(ticks_of(short, UK), UK)
     assert said.startswith("14 stripes in 5 colours")
     long = Pipeline().results(set_size(demo.design, rows=54))
-    assert "worked twice, then the first 3 once more." in stripes_sentence(ticks_of(long))
+    assert "worked twice, then the first 3 once more." in stripes_sentence(ticks_of(long, UK), UK)
 
 
 # pictures in words
@@ -149,7 +161,7 @@ def test_washing_stands_beside_the_measures(demo):
         "washed_length_mm": 21.5 * 25.4,
     }
     washed = Pipeline().results(set_swatch(demo.design, **swatch))
-    measures = measures_of(washed)
+    measures = measures_of(washed, UK)
     assert measures.width / measures.worked_width == pytest.approx(18 / 19)
     assert measures.length / measures.worked_length == pytest.approx(21.5 / 23.25)
     schematic = next(n for n in booklet(washed).part("size").nodes if isinstance(n, Picture))
@@ -158,8 +170,8 @@ def test_washing_stands_beside_the_measures(demo):
 
 
 def test_inches_come_first_where_the_design_is_in_inches():
-    assert length_text(254.0, "in") == "10.0 in (25 cm)"
-    assert length_text(254.0, "cm") == "25 cm (10.0 in)"
+    assert both_lengths(254.0, "in", UK) == "10.0 in (25 cm)"
+    assert both_lengths(254.0, "cm", UK) == "25 cm (10.0 in)"
 
 
 def test_the_close_up_is_of_the_corner_where_row_1_begins(demo):
@@ -194,7 +206,8 @@ WANTED = ("size", "materials", "gauge", "abbreviations", "special", "multiple", 
 def test_every_edition_has_what_an_excellent_pattern_contains(demo, edition):
     made = booklet(demo, edition=edition)
     names = [part.name for part in made.parts]
-    assert set(WANTED) <= set(names)
+    spelled = {"abbreviations"} if edition == "html" else set()
+    assert set(WANTED) - spelled <= set(names)
     assert len(names) == len(set(names))
     assert made.access.startswith("Access:")
     assert "Written in UK terms" in made.lines
@@ -296,12 +309,17 @@ class Tree(HTMLParser):
 
     def handle_starttag(self, tag, attrs):
         self.tags.append((tag, dict(attrs)))
+        self.open.append(tag)
+
+    def handle_endtag(self, tag):
+        self.open.remove(tag)
 
     def handle_startendtag(self, tag, attrs):
         self.tags.append((tag, dict(attrs)))
 
     def handle_data(self, data):
-        self.text.append(data)
+        if "style" not in self.open:
+            self.text.append(data)
 
 
 def test_the_page_is_well_formed_and_says_its_language(demo):
@@ -320,7 +338,9 @@ def test_headings_go_down_one_level_at_a_time(demo):
 
 
 def test_every_picture_is_described_and_every_table_has_scopes(demo):
-    tags = Tree(html(demo)).tags
+    text = html(demo)
+    assert text.count("<table>") == text.count("<caption>") == 2  # 1.3.1: letters and stripes
+    tags = Tree(text).tags
     pictures = [attrs for tag, attrs in tags if tag == "img"]
     assert len(pictures) == 2
     ids = [attrs["id"] for _, attrs in tags if "id" in attrs]
@@ -374,7 +394,7 @@ def test_what_was_typed_stays_text_where_no_abbreviation_is_known(demo):
 def test_every_line_of_the_pattern_is_in_the_page_in_order(demo):
     told = re.sub(r"\s+", " ", "".join(Tree(html(demo)).text))
     at = 0
-    for section in pattern_of(demo).sections:
+    for section in pattern_of(demo, spelled=True).sections:
         if section.name in ("stripes", "size", "head"):
             continue
         for block in section.blocks:
@@ -383,15 +403,104 @@ def test_every_line_of_the_pattern_is_in_the_page_in_order(demo):
                 at = told.index(piece, at)
 
 
-def test_abbreviations_carry_their_meaning(demo):
-    meanings = abbreviations_of(booklet(demo, edition="html"))
-    assert meanings["tr2tog"] == "treble 2 stitches together"
-    assert meanings["st"] == "stitch"
-    assert meanings["sts"] == "stitches"
-    text = html(demo)
+OWN = "Ch 3 (counts as 1 tr), turn. Work as row 1 says. tr2tog, and mind the tide. (144 sts)"
+
+
+@pytest.fixture(scope="module")
+def in_own_words(demo):
+    """The demo with row 2 in the designer's own words, which say other rows than the chart."""
+    return Pipeline().results(set_own_words(demo.design, 2, OWN))
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_own_wording_is_kept_and_told_beside(in_own_words, language):
+    """WCAG 2.2, 3.1.2 and 3.1.4: what is abbreviated is explained, another language is marked."""
+    tree = Tree(html(in_own_words, language=language))
+    text = html(in_own_words, language=language)
     assert '<abbr title="treble 2 stitches together">tr2tog</abbr>' in text
     assert '<abbr title="stitches">sts</abbr>' in text
-    assert "<abbr" not in text[text.index('id="part-abbreviations"') :].split("</section>")[0]
+    assert "mind the tide" in text
+    own = [attrs for tag, attrs in tree.tags if tag == "dd" and attrs.get("lang") == "en"]
+    meanings = booklet(in_own_words, edition="html", language=language).own_meanings
+    assert len(own) == (language == "de") * (1 + len(meanings))
+    label = {"en": "Row 2, wrong side, as the chart has it", "de": "Reihe 2, Rückreihe, nach der"}
+    assert label[language] in text
+    spelled = pattern_in(in_own_words, Edition(language=language, spelled=True))
+    row = next(block for block in spelled.section("rows").blocks if block.row == 2)
+    assert escape(row.text) in text
+
+
+def test_own_wording_that_says_the_chart_s_row_is_spelled_out_beside(demo):
+    line = next(line for line in written_rows(demo.design, demo.rows) if line.row == 2)
+    said = Pipeline().results(set_own_words(demo.design, 2, f"{line.text} Mind the tide."))
+    assert "<dt>Row 2, wrong side, spelled out</dt>" in html(said)
+
+
+def test_only_the_designers_own_wording_is_abbreviated(demo, in_own_words):
+    assert "<abbr" not in html(demo)
+    assert html(in_own_words).count("mind the tide") == 1
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_nothing_is_left_for_a_voice_to_stumble_over(in_own_words, demo, language):
+    """As in the spelled pattern (`test_languages`): no short forms, no signs that a voice drops."""
+    del in_own_words
+    tree = Tree(html(demo, language=language))
+    text = " ".join(tree.text[tree.text.index("Harbour Steps throw") :]).split("</style>")[-1]
+    text = text[text.index("Access") if language == "en" else text.index("Zugänglichkeit") :]
+    assert not re.findall(r"[*\[\]=×+/<>–„“\"]", text)
+    words = set(re.findall(r"(?<![\w-])[^\W\d_]+(?![\w-])", text))
+    assert not words & SHORT[language]
+
+
+SHORT = {
+    "en": {"st", "sts", "ch", "sp", "RS", "WS", "yrh", "ss", "dc", "htr", "tr", "dtr", "cm", "mm",
+           "m", "g", "tog"},
+    "de": {"M", "Lm", "U", "fM", "hStb", "Stb", "DStb", "Km", "Hinr", "Rückr", "cm", "mm", "m",
+           "g", "zus", "abm"},
+}  # fmt: skip
+
+
+def sentences(text):
+    """Return what is said, sentence by sentence, figures left out."""
+    parts = re.split(r"[.:;\n]|, ", text)
+    bare = {re.sub(r"[\d\W_]+", " ", part).strip() for part in parts}
+    return {part for part in bare if " " in part}
+
+
+@pytest.mark.parametrize("edition", [edition.key for edition in EDITIONS])
+def test_no_english_furniture_is_left_in_a_german_booklet(in_own_words, edition):
+    """No words in a row of both editions but what the designer typed; so for the chart's SVG."""
+    design = in_own_words.design
+    typed = " ".join(
+        [design.title, design.designer, design.notes, OWN, *(y.name for y in design.yarns)]
+        + list(booklet(in_own_words, edition="html").own_meanings.values())
+    )
+
+    def texts(language):
+        made = booklet(in_own_words, edition=edition, language=language)
+        pages = "\n".join(Tree(booklet_html(made, {"fabric": b"\x89PNG"})).text)
+        if edition == "html":
+            return pages
+        written = Edition(language=language)
+        sheet = chart_sheet(in_own_words, Choices(edition=written))
+        svg = ET.fromstring(svg_text(sheet, width_mm=180))
+        return "\n".join([pages, *svg.itertext()])
+
+    both = sentences(texts("en")) & sentences(texts("de"))
+    known = " ".join(re.sub(r"[\d\W_]+", " ", typed).split())
+    left = {re.sub(r"^[A-E] ", "", found) for found in both}  # a yarn's letter before its name
+    assert {found for found in left if found not in known} <= SOURCES
+
+
+SOURCES = {"www safesleepscotland org"}
+
+
+def test_the_german_booklet_says_its_language(demo):
+    root = ET.fromstring(html(demo, language="de").split("\n", 1)[1])
+    assert root.get("lang") == "de"
+    svg = svg_text(chart_sheet(demo, Choices(edition=Edition(language="de"))), width_mm=180)
+    assert 'xml:lang="de"' in svg
 
 
 def test_text_reads_on_its_ground():
@@ -423,5 +532,5 @@ def test_skipped_dips_and_chains_are_told(demo):
     assert isinstance(design.stripes, Stripes)
     (picture,) = booklet(Pipeline().results(design)).part("chart").nodes
     told = " ".join(picture.description)
-    assert "skip 2" in told
+    assert "miss 2" in told
     assert "2 treble in one place, 1 chain between" in told

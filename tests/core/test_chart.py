@@ -19,6 +19,7 @@ from core.fabric.extract import extract, straight_grid
 from core.fabric.sheet import settle_fabric
 from core.rows.build import build_rows
 from core.stripes.sequence import yarn_of_rows
+from core.words.vocabulary import vocabulary
 
 
 def chart_of(design, *, straight=False):
@@ -221,16 +222,16 @@ def test_an_extract_leans_like_the_blanket_it_is_cut_from(two_row_ripple, sized)
 
 def test_the_key_lists_only_what_is_used_in_the_chosen_terms(two_row_ripple):
     chart, _, _ = chart_of(two_row_ripple)
-    us = {entry.short for entry in key_of(chart, "US")}
-    uk = {entry.short for entry in key_of(chart, "UK")}
+    us = {entry.short for entry in key_of(chart, vocabulary("US"))}
+    uk = {entry.short for entry in key_of(chart, vocabulary("UK"))}
     assert us == {"ch", "dc", "dc2tog", ""}
     assert uk == {"ch", "tr", "tr2tog", ""}
 
 
 def test_an_edge_decrease_with_its_turning_chain_is_no_smaller_decrease(design_of, row_of):
     chart, _, _ = chart_of(design_of(row_of("D3", "3 I5 3 D5", "3 I5 3 D3")))
-    assert {entry.short for entry in key_of(chart, "US")} >= {"dc5tog", "dc3tog"}
-    assert "dc2tog" not in {entry.short for entry in key_of(chart, "US")}
+    assert {entry.short for entry in key_of(chart, vocabulary("US"))} >= {"dc5tog", "dc3tog"}
+    assert "dc2tog" not in {entry.short for entry in key_of(chart, vocabulary("US"))}
 
 
 def test_bands_cover_every_row_once(two_row_ripple):

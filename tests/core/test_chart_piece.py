@@ -26,6 +26,7 @@ from core.rows.starters import starter
 from core.rows.waves import FAMILIES
 from core.stripes.colour import contrast
 from core.stripes.sequence import yarn_of_rows
+from core.words.vocabulary import vocabulary
 
 BY_FAMILY = pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.key)
 
@@ -186,7 +187,7 @@ def test_the_row_below_is_drawn_quietly_and_said_to_be(two_row_ripple):
     quiet = [text for text in sheet.texts if text.quiet]
     assert "2" in [text.text for text in quiet]
     assert "WS" not in [text.text for text in quiet]
-    told = caption_of(two_row_ripple, part, hand="right", terms="US")
+    told = caption_of(two_row_ripple, part, hand="right", words=vocabulary("US"))
     assert "Row 2, drawn in grey, is only what row 3 is worked into." in told
 
 
@@ -318,7 +319,7 @@ def test_the_key_has_every_symbol_used_and_no_other(family, terms):
     chart = piece(starter(family))
     used = {NAMES[n] for n in PLAIN[chart.symbol]} - {"bar"}
     used = {"ch" if name == "ch-stacked" else name for name in used}
-    entries = key_of(chart, terms)
+    entries = key_of(chart, vocabulary(terms))
     drawn = {name for entry in entries for name in entry.symbols}
     legs = {name for name in used if name.endswith("-leg")}
     assert used - legs <= drawn <= used
@@ -372,7 +373,7 @@ def test_inks_read_on_white_as_they_say():
 @pytest.mark.parametrize("units", ["cm", "in"])
 def test_the_bar_is_as_long_as_it_says(two_row_ripple, units):
     design = replace(two_row_ripple, units=units)
-    scales = scales_of(design, straight=False)
+    scales = scales_of(design, vocabulary("US"), straight=False)
     sheet = sheet_of(design, scales=scales)
     said = next(text.text for text in sheet.texts if "of fabric" in text.text)
     number, unit = re.match(r"([\d.]+) (cm|in)", said).groups()
@@ -425,7 +426,11 @@ def test_lines_are_broken_at_words_and_long_words_anywhere():
 
 
 def test_the_svg_has_named_layers_and_no_id_twice(two_row_ripple):
-    sheet = sheet_of(two_row_ripple, title="A", scales=scales_of(two_row_ripple, straight=False))
+    sheet = sheet_of(
+        two_row_ripple,
+        title="A",
+        scales=scales_of(two_row_ripple, vocabulary("US"), straight=False),
+    )
     root = ET.fromstring(svg_text(sheet, width_mm=180))
     ns = "{http://www.w3.org/2000/svg}"
     ids = [node.get("id") for node in root.iter() if node.get("id")]

@@ -3,6 +3,7 @@
 from typing import Final
 
 from core.craft.stitches import CATALOGUE, Terms
+from core.words.languages import english_pages as pages
 from core.words.languages.wording import StitchName, Wording
 
 _PHRASES: Final[dict[str, str]] = {
@@ -652,8 +653,8 @@ def _stitches(terms: Terms) -> dict[str, StitchName]:
 
 ENGLISH: Final = Wording(
     name="English",
-    phrases=_PHRASES,
-    spelled=_SPELLED,
+    phrases={**_PHRASES, **pages.PAGES},
+    spelled={**_SPELLED, **pages.SPELLED},
     sized=_SIZED,
     spelled_sized=_SPELLED_SIZED,
     by_terms=_WORDS,

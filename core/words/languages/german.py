@@ -7,6 +7,7 @@ follows "in" or "über" is accusative, what follows "jede" is genitive plural.
 
 from typing import Final
 
+from core.words.languages import german_pages as pages
 from core.words.languages.wording import StitchName, Wording
 
 _PHRASES: Final[dict[str, str]] = {
@@ -661,8 +662,8 @@ def _number_of(count: int) -> int:
 
 GERMAN: Final = Wording(
     name="Deutsch",
-    phrases=_PHRASES,
-    spelled=_SPELLED,
+    phrases={**_PHRASES, **pages.PAGES},
+    spelled={**_SPELLED, **pages.SPELLED},
     sized=_SIZED,
     spelled_sized=_SPELLED_SIZED,
     by_terms={"US": {}, "UK": {}},
