@@ -326,9 +326,7 @@ class BookletDialog(QDialog):
         self.contents.setText(f"Contains: {', '.join(made.contents)}.")
         reasons = " ".join(made.draft[:2])
         self.trouble.setText(
-            f"Stamped DRAFT, as the design can't be worked as it stands: {reasons}"
-            if reasons
-            else ""
+            f"{counted(len(made.draft), 'error')} open: stamped DRAFT. {reasons}" if reasons else ""
         )
         if self._thumbs_of is not made.thumbs:
             self._fill_thumbs(made)

@@ -13,6 +13,7 @@ from app.painting.choices import Choices
 from app.painting.pictures import Work, chart_image
 from core.chart.svg import svg_text
 from core.pipeline import Results
+from core.techedit.edit import stamp_for
 
 SVG_TYPE: Final = "image/svg+xml"
 _DPI: Final = 200
@@ -61,7 +62,7 @@ class ChartCopy(QObject):
 
 def _paint(request: tuple[Results, Choices], should_stop: ShouldStop) -> Copied:
     results, choices = request
-    sheet = chart_sheet(results, choices)
+    sheet = chart_sheet(results, choices, stamp_for(results))
     width = choices.picture_width_px()
     image = chart_image(sheet, width, family=chart_font(), work=Work(should_stop))
     per_metre = round(1000 * width / choices.width_mm)

@@ -33,6 +33,7 @@ from app.depicting import written_pattern
 from app.details_dialog import DetailsDialog
 from app.documents import Documents, designs_in
 from app.export_dialog import ExportDialog
+from app.going import go_to
 from app.helping import Helping
 from app.keeping.keeper import Keeper
 from app.menus import make_menus
@@ -40,6 +41,7 @@ from app.palettes import Palettes
 from app.pictures import is_picture_name
 from app.recovery_dialog import Recovery
 from app.session import Session
+from app.tech_edit import TechEdit
 from app.theme import UNIT, Look, Theme
 from app.version_keeping import VersionKeeping
 from app.views.busy import BusyNote
@@ -99,6 +101,7 @@ class Window(QMainWindow):
         self.yarn = YarnPage(theme, self)
         self.words = WordsPage(theme, lambda results: written_pattern(results).plain, self)
         self.checks = ChecksPage(theme, self)
+        self.tech_edit = TechEdit(self.live, self)
         self.edging = EdgingPage(theme, self)
         self.colour = ColourPage(theme, self)
         self.palettes = Palettes(session, theme, self.documents, self)
@@ -282,6 +285,8 @@ class Window(QMainWindow):
         self.stripes.plan_wished.connect(self.choosers.plan_stripes)
         self.stripes.twin_wished.connect(self.choosers.second_colourway)
         self.checks.jump.connect(self.show_place)
+        self.tech_edit.changed.connect(self.checks.show_edit)
+        self.checks.summed_up.connect(self._summary.setText)
         self.colour.row_wished.connect(self._point_at)
         self.colour.sight_wished.connect(self.fabric.colours.set_sight)
         self.colour.picture_wished.connect(self.palettes.from_picture)
@@ -309,7 +314,6 @@ class Window(QMainWindow):
             page.show_results(results)
         for button in self._terms.buttons():
             button.setChecked(button.text() == results.design.terms)
-        self._summary.setText(self.checks.summary)
 
     def _align_strip(self) -> None:
         results, fabric = self.live.results, self.chart.fabric
@@ -343,9 +347,9 @@ class Window(QMainWindow):
     def show_place(self, where: str) -> None:
         """Bring to the front what a finding or figure speaks of."""
         word, _, number = where.partition(" ")
-        if word == "yarn":
-            self.show_page(self.pages.index(self.yarn))
-        elif word == "swatch":
+        if go_to(self, where):
+            return
+        if word == "swatch":
             self.show_page(self.pages.index(self.swatch))
             self.swatch.wanted.fold.open()
             self.swatch.wanted.width.setFocus()
@@ -442,10 +446,10 @@ class Window(QMainWindow):
             design = self.session.design
             self.session.open(starter(family, terms=design.terms, units=design.units), None)
 
-    def edit_details(self) -> None:
-        """Change title, designer and notes."""
+    def edit_details(self, field: str = "") -> None:
+        """Change title, designer and notes; a field may be named to begin with."""
         size = self.live.results.size if self.live.results is not None else None
-        dialog = DetailsDialog(self.session.design, self, size)
+        dialog = DetailsDialog(self.session.design, self, size, field)
         if dialog.exec() and self.session.change("Change title and notes", dialog.edit()):
             self._show_title()
 

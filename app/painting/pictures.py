@@ -299,7 +299,8 @@ def _paint_page(
     font = QFont(family)
     font.setPixelSize(max(round(_NOTE * dots), 1))
     total = pages.across * pages.down
-    note = f"Page {number + 1} of {total}"
+    note = f"{sheet.stamp}. " if sheet.stamp else ""
+    note += f"Page {number + 1} of {total}"
     if pages.down > 1:
         note += f" (column {column + 1} of {pages.across}, row {row + 1} of {pages.down})"
     note += f", overlapping its neighbours by {_OVERLAP:g} mm. {sheet.title}"

@@ -26,6 +26,7 @@ from core.craft.stitches import CATALOGUE, Terms
 from core.design.document import Design
 from core.design.files import design_text
 from core.pipeline import Results
+from core.techedit.edit import open_errors
 from core.words.pattern import Block, Paragraph, Pattern, Section
 
 _LISTS: Final = {"abbreviations", "special", "rules", "fill", "border"}
@@ -72,7 +73,7 @@ def booklet_of(
         parts=tuple(_parts(results, pattern, edition, terms, measures, other, version)),
         edition=edition,
         language=getattr(pattern, "language", "en"),
-        draft=tuple(f.message for f in results.findings if f.level == "error"),
+        draft=tuple(f.message for f in open_errors(results)),
         version=version,
         foot=(title, f"{terms} terms · version {version}"),
     )

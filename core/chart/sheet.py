@@ -79,6 +79,7 @@ class Sheet:
         around_mm: What stands beside the symbols, mm in print.
         title: For the file's own title.
         description: The chart in a sentence or two, for those who can't see it.
+        stamp: The word that marks a draft; empty if it is none.
     """
 
     chart: Chart
@@ -101,6 +102,7 @@ class Sheet:
     around_mm: float
     title: str
     description: str
+    stamp: str = ""
 
     def stroke_of(self, row: int) -> Stroke:
         """Return what a row's symbols are drawn with."""
@@ -122,6 +124,7 @@ class Look:
         sides: Whether row numbers say RS and WS.
         scales: Bars that can show the scale; the longest that is short enough in print is taken.
         paper: The colour mixed into the grounds, so that ink reads on them.
+        stamp: A word in a box above everything: that it is a draft.
     """
 
     title: str = ""
@@ -132,6 +135,7 @@ class Look:
     sides: bool = False
     scales: Sequence[Measure] = ()
     paper: str = PAPER
+    stamp: str = ""
 
 
 PLAIN: Final = Look()
@@ -182,6 +186,8 @@ def make_sheet(
         sheet.measure(max(short or look.scales[:1]))
     if look.title:
         sheet.head(look.title)
+    if look.stamp:
+        sheet.stamp(look.stamp)
     if look.with_key:
         names = _yarns_shown(chart, yarns, yarn_of_row, tints)
         sheet.add_key(key_of(chart, terms), names)
@@ -213,6 +219,7 @@ def make_sheet(
         around_mm=around,
         title=look.title,
         description=_description(chart, look, letters),
+        stamp=look.stamp,
     )
 
 
@@ -287,14 +294,14 @@ def width_for(sheet: Sheet, factor: float) -> float | None:
 def _description(chart: Chart, look: Look, letters: dict[int, str]) -> str:
     rows = "Row" if chart.first == chart.last else "Rows"
     span = f"{chart.first}" if chart.first == chart.last else f"{chart.first} to {chart.last}"
-    text = f"Crochet chart seen from the right side. {rows} {span}, numbered where they start."
+    text = f"{look.stamp}. " if look.stamp else ""
+    text += f"Crochet chart seen from the right side. {rows} {span}, numbered where they start."
     if chart.first == 1:
         text += f" Row 1 stands on {int((chart.row == 0).sum())} chains."
     if chart.repeat is not None:
         text += f" A bracket marks one repeat, {chart.repeat.stitches} stitches."
     if letters:
         text += " Letters beside the numbers name the yarns of the key."
-    del look
     return text
 
 

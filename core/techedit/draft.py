@@ -127,7 +127,7 @@ def place_of(section: Section, block: Block) -> str:
     row = block.row if isinstance(block, Paragraph) else None
     if section.name == "rows" and row is not None:
         return f"words {row}"
-    return {"stripes": "stripes", "size": "size", "gauge": "swatch"}.get(section.name, "words")
+    return {"stripes": "stripes", "size": "size", "gauge": "gauge"}.get(section.name, "words")
 
 
 def numbers_in(text: str) -> list[float]:

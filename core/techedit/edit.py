@@ -60,10 +60,15 @@ def tech_edit(
     return by_level(found)
 
 
-@lru_cache(maxsize=2)
+@lru_cache(maxsize=1)
+def whole_list(results: Results) -> tuple[Finding, ...]:
+    """Return the tech edit of a design's own pattern; that of the last results is kept."""
+    return tech_edit(results)
+
+
 def open_errors(results: Results) -> tuple[Finding, ...]:
     """Return the errors of a design's own pattern; while there are any, it is a draft."""
-    return tuple(finding for finding in tech_edit(results) if finding.level == "error")
+    return tuple(finding for finding in whole_list(results) if finding.level == "error")
 
 
 def stamp_for(results: Results, language: Language = "en") -> str:
@@ -77,7 +82,7 @@ def draft_line(results: Results, language: Language = "en") -> str:
     return vocabulary("US", language).say("draft because", n=len(errors)) if errors else ""
 
 
-def stamped(results: Results) -> str:
+def stamped(results: Results, language: Language = "en") -> str:
     """Return the sentence that says why exports are stamped; empty if they aren't."""
-    n = len(open_errors(results))
-    return f"{n} {'error' if n == 1 else 'errors'} open: stamped DRAFT." if n else ""
+    n, word = len(open_errors(results)), stamp_for(results, language)
+    return f"{n} {'error' if n == 1 else 'errors'} open: stamped {word}." if n else ""

@@ -33,7 +33,11 @@ def place_name(where: str, design: Design) -> str:
         return f"words of row {rest}" if int(rest) else "words of the foundation"
     if word == "details":
         return _FIELDS.get(rest, "title and notes")
-    return {"turning": "turning chain", "sizes": "other sizes"}.get(where, where)
+    return {
+        "turning": "turning chain",
+        "sizes": "other sizes",
+        "gauge wave": "gauge of the wave",
+    }.get(where, where)
 
 
 def sum_of(findings: Sequence[Finding]) -> str:

@@ -137,7 +137,7 @@ def _gauge(draft: Draft, facts: Facts) -> list[Finding]:
         found.append(
             Finding(
                 "error",
-                "swatch",
+                "gauge wave",
                 f"The gauge of the wave is missing: one repeat is {width} wide.",
                 "State it from peak to peak, with its rows.",
             )
@@ -146,7 +146,7 @@ def _gauge(draft: Draft, facts: Facts) -> list[Finding]:
         found.append(
             Finding(
                 "warning",
-                "swatch",
+                "gauge wave",
                 "The gauge of the wave is reckoned, not measured.",
                 "Work a few repeats, measure them peak to peak and over ten rows, and type that "
                 "on the page Swatch.",

@@ -29,6 +29,8 @@ _TRADE: Final[dict[str, str]] = {
     "bptr": "back post treble", "fptr": "front post treble",
     "mc": "main color", "cc": "contrast color", "approx": "about", "foll": "following",
 }  # fmt: skip
+_UK: Final = {"sk": "miss", "yo": "yarn round hook", "yoh": "yarn round hook", "mc": "main colour",
+              "cc": "contrast colour"}  # fmt: skip
 _NOT_IN_PROSE: Final = frozenset({"cl", "cc", "dec", "esc", "inc", "mc", "pat", "pc", "pm", "rem",
                                   "rep", "reps", "approx", "sp"})  # fmt: skip
 """Those that are too often something else in a sentence: a month, a company, a clock's time."""
@@ -81,7 +83,7 @@ def _undefined(draft: Draft, listed: dict[str, tuple[str, ...]]) -> list[Finding
             (e.short, e.long, _forms(e.short)) for e in abbreviations_in(prose.text, draft.words)
         ]
         used += [(word, meaning, (word.casefold(),)) for word, meaning in
-                 _trade_shorts(prose.text, prose.is_row)]  # fmt: skip
+                 _trade_shorts(prose.text, draft.pattern.terms, is_row=prose.is_row)]  # fmt: skip
         for short, long, forms in used:
             if {form.casefold() for form in forms} & known or short in found:
                 continue
@@ -94,9 +96,10 @@ def _undefined(draft: Draft, listed: dict[str, tuple[str, ...]]) -> list[Finding
     return list(found.values())
 
 
-def _trade_shorts(text: str, is_row: bool) -> Iterator[tuple[str, str]]:
+def _trade_shorts(text: str, terms: str, *, is_row: bool) -> Iterator[tuple[str, str]]:
     for word in dict.fromkeys(_WORD.findall(text)):
-        meaning = _TRADE.get(word.casefold())
+        meaning = _UK.get(word.casefold()) if terms == "UK" else None
+        meaning = meaning or _TRADE.get(word.casefold())
         if meaning and (is_row or word.casefold() not in _NOT_IN_PROSE):
             yield word, meaning
 

@@ -179,7 +179,8 @@ class WordsPage(Page):
         if self._results is None or not self._is_stale:
             return
         self._is_stale = False
-        if self.edition != OWN or self._results.design.size.rows > _MOST_AT_ONCE:
+        design = self._results.design
+        if self.edition != OWN or design.size.rows > _MOST_AT_ONCE or design.own_words:
             self._write_elsewhere(self._results)
             return
         if self._worker is not None:
