@@ -4,11 +4,12 @@ from collections.abc import Sequence
 from typing import Final
 
 from core.checks.findings import Finding
+from core.craft.stitches import Terms
 from core.design.document import Design
 from core.design.edits import set_size
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
-from core.reading.reading import Reading, read_text
+from core.reading.reading import read_text
 from core.reading.shaping import row_units
 from core.reading.tokens import MAX_TEXT
 from core.rows.build import Rows, build_rows
@@ -16,6 +17,7 @@ from core.stripes.closing import closing_totals
 from core.stripes.sequence import worked_stripes
 from core.techedit.draft import Draft
 from core.words.pattern import Paragraph
+from core.words.rowlist import row_lines
 from core.words.write import written_rows
 
 _BACK: Final = "Go back to the program's words for it, or mend what you typed."
@@ -31,15 +33,19 @@ def check_counts(draft: Draft) -> list[Finding]:
         return []
     section = draft.pattern.section("rows")
     lines = [
-        (block.row, block.plain)
+        (block.row, block.plain, block.text)
         for block in (section.blocks if section else ())
         if isinstance(block, Paragraph) and block.row is not None
     ]
-    if not any(row for row, _ in lines):
+    if not any(row for row, _, _ in lines):
         return [Finding("error", "words", "The pattern has no rows.", "Write out the rows.")]
     design, rows = draft.results.design, draft.results.rows
-    found = _read_against(design, rows, lines, set(draft.own_rows), "", draft.pattern.terms)
-    return found[:_MOST]
+    yarns = [int(yarn) for yarn in draft.results.yarn_of_row]
+    programs = {(line.row, line.text) for line in row_lines(design, rows, draft.words, yarns)}
+    as_written = {row for row, _, text in lines if (row, text) in programs}
+    told = [(row, line) for row, line, _ in lines]
+    reread = _Reread(rows, told, draft.pattern.terms)
+    return reread.findings(set(draft.own_rows), as_written)[:_MOST]
 
 
 def check_sizes(draft: Draft, *, should_stop: ShouldStop = never) -> list[Finding]:
@@ -72,7 +78,8 @@ def check_sizes(draft: Draft, *, should_stop: ShouldStop = never) -> list[Findin
         if draft.is_read:
             lines = [(line.row, f"{line.label}: {line.text}") for line in
                      written_rows(its, rows, terms=draft.pattern.terms)]  # fmt: skip
-            found += _read_against(its, rows, lines, set(), f"In {name}: ", draft.pattern.terms)
+            reread = _Reread(rows, lines, draft.pattern.terms)
+            found += reread.findings(set(), {row for row, _ in lines}, name)[:1]
         found += _unclosed(its, size.rows, f"In {name} the", "sizes")
     return found
 
@@ -125,58 +132,80 @@ def _last_number(text: str) -> int | None:
     return int(digits[-1]) if digits else None
 
 
-def _read_against(
-    design: Design, rows: Rows, lines: Sequence[Line], known: set[int], start: str, terms: str
-) -> list[Finding]:
-    """Read lines and return where they break or aren't the rows; `known` rows are left out."""
-    text, begins = "", []
-    for row, line in lines:
-        begins.append((len(text), row))
-        text += line.replace("\n", " ") + "\n"
-    if len(text) > MAX_TEXT:
-        return []  # said by the reading of own words; the program's words aren't typed by anyone
-    reading = read_text(text, terms="UK" if terms == "UK" else "US")
-    where = "words" if not start else "sizes"
-    found: dict[int, Finding] = {}
-    for trouble in reading.troubles:
-        row = next((row for begin, row in reversed(begins) if begin <= trouble.start), 0)
-        if trouble.level == "error" and row not in known and row not in found:
-            place = f"words {row}" if not start else where
-            found[row] = Finding("error", place, f"{start}{trouble.message}", _BACK)
-    for row, what in _unlike(design, rows, reading, lines).items():
-        if row not in known and row not in found:
-            place = f"words {row}" if not start else where
-            found[row] = Finding("error", place, f"{start}{what}", _BACK)
-    return [found[row] for row in sorted(found)]
+class _Reread:
+    """Written lines, read and set against the rows they are to tell."""
 
+    def __init__(self, rows: Rows, lines: Sequence[Line], terms: Terms) -> None:
+        self._begins: list[tuple[int, int]] = []
+        self._rows = rows
+        self._written = sorted(row for row, _ in lines)
+        text = ""
+        for row, line in lines:
+            self._begins.append((len(text), row))
+            text += line.replace("\n", " ") + "\n"
+        self._reading = read_text(text, terms=terms) if len(text) <= MAX_TEXT else None
 
-def _unlike(design: Design, rows: Rows, reading: Reading, lines: Sequence[Line]) -> dict[int, str]:
-    """Return where words and chart part: by line, in count or in kinds of stitches."""
-    found: dict[int, str] = {}
-    written = sorted(row for row, _ in lines)
-    if reading.chains is not None and reading.chains != rows.foundation.chains and 0 in written:
-        found[0] = (
-            f"The foundation has {reading.chains} chains in words, {rows.foundation.chains} "
-            "on the chart."
-        )
-    seen: dict[tuple[int, int], bool] = {}
-    for number in range(1, len(rows.which) + 1):
-        row, kind = reading.row(number), int(rows.which[number - 1])
-        line = next((row for row in written if row >= number), written[-1])
-        if line in found:
-            continue
-        if row is None:
-            found[line] = f"Row {number} is on the chart, but the words don't have it."
-            continue
-        if row.flat is None:
-            continue  # what breaks it is said already
-        key = id(row), kind
-        plan = rows.plans[kind]
-        if key not in seen:
-            seen[key] = row.flat.units == row_units(plan.row, plan.repeats)
-        if not seen[key]:
-            found[line] = _apart(number, row.makes, plan.makes)
-    return found
+    def findings(self, known: set[int], as_written: set[int], size: str = "") -> list[Finding]:
+        """Return where lines break or aren't the rows.
+
+        Args:
+            known: Lines that something was said of elsewhere.
+            as_written: Lines in the program's own words, of rows that fit. Where these can't be
+                read, the reading is at fault: a look is asked for, nothing is called wrong.
+            size: The size they are for, if not the design's own.
+        """
+        wrong = {**self._unlike(), **self._broken()}
+        typed = [row for row in wrong if row not in as_written]
+        found = []
+        for row in sorted(wrong):
+            where, start = ("sizes", f"In {size}: ") if size else (f"words {row}", "")
+            if row in known:
+                continue
+            if row not in as_written:
+                found.append(Finding("error", where, f"{start}{wrong[row]}", _BACK))
+            elif not typed or row < min(typed):  # else it follows from what is wrong below it
+                what = f"{start}the program can't read its own words again. {wrong[row]}"
+                way = "Compare the row with the chart before it is published."
+                found.append(Finding("warning", where, what[:1].upper() + what[1:], way))
+        return found
+
+    def _broken(self) -> dict[int, str]:
+        """Return what keeps lines from being worked, by line."""
+        found: dict[int, str] = {}
+        for trouble in self._reading.troubles if self._reading else ():
+            if trouble.level == "error":
+                row = next((r for at, r in reversed(self._begins) if at <= trouble.start), 0)
+                found.setdefault(row, trouble.message)
+        return found
+
+    def _unlike(self) -> dict[int, str]:
+        """Return where words and chart part: by line, in count or in kinds of stitches."""
+        reading, rows, written = self._reading, self._rows, self._written
+        found: dict[int, str] = {}
+        if reading is None:
+            return found
+        chains = rows.foundation.chains
+        if reading.chains not in (None, chains) and 0 in written:
+            found[0] = (
+                f"The foundation has {reading.chains} chains in words, {chains} on the chart."
+            )
+        seen: dict[tuple[int, int], bool] = {}
+        for number in range(1, len(rows.which) + 1):
+            row, kind = reading.row(number), int(rows.which[number - 1])
+            line = next((row for row in written if row >= number), written[-1])
+            if line in found:
+                continue
+            if row is None:
+                found[line] = f"Row {number} is on the chart, but the words don't have it."
+                continue
+            if row.flat is None:
+                continue  # what breaks it is said already
+            key, plan = (id(row), kind), rows.plans[kind]
+            if key not in seen:
+                seen[key] = row.flat.units == row_units(plan.row, plan.repeats)
+            if not seen[key]:
+                found[line] = _apart(number, row.makes, plan.makes)
+        return found
 
 
 def _apart(number: int, makes: int | None, charted: int) -> str:

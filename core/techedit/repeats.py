@@ -5,21 +5,28 @@ from collections.abc import Iterator
 from typing import Final
 
 from core.checks.findings import Finding
+from core.reading.cursor import Cursor
+from core.reading.places import CH
+from core.reading.tokens import tokens_of
 from core.techedit.draft import Draft
 from core.words.pattern import Paragraph
 
 _REPEAT: Final = re.compile(r"\b(?:rep|repeat|reps|repeating|work)\s+(?:from|between)\s+\*+", re.I)
+_N: Final = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)"
+_SO_OFTEN: Final = (
+    rf"(?:{_N}\s*(?:more\s+)?(?:times?\b|x\b|×)|{_N}\s+more\b|once\b|twice\b|thrice\b)"
+)
 _TO: Final = re.compile(
-    r"(?:s\b)?\s*(?:to\s+\*+\s*)?[,;:]?\s*(?:\([^)]*\)\s*)?"
-    r"(?:(?:another|a further|a total of|exactly)\s+)?"
-    r"(?:\d+|once|twice|thrice|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|"
-    r"to\b|until\b|up to\b|ending\b|end\b|as\s+(?:often|many)|for\s+(?:each|every)|in\s+each)",
+    rf"(?:s\b)?\s*(?:to\s+\*+\s*)?[,;:]?\s*(?:"
+    rf"\(?(?:(?:another|a\s+further|a\s+total\s+of|exactly)\s+)?{_SO_OFTEN}"
+    r"|(?:(?:across|along|around)\b\s*)?(?:the\s+row\b\s*)?[,;]?\s*"
+    r"(?:to\b|until\b|up\s+to\b|ending\b|end\b|as\s+(?:often|many)\b|for\s+(?:each|every)\b|"
+    r"in\s+each\b))",
     re.I,
 )
 _TIMES: Final = re.compile(
-    r"\s*[,:]?\s*(?:\d+|once\b|twice\b|thrice\b|x\s*\d|×\s*\d|one\b|two\b|three\b|four\b|five\b|"
-    r"six\b|seven\b|eight\b|nine\b|ten\b|in\b|into\b|all in\b|to\b|across to\b|until\b|around\b|"
-    r"over\b|rep\b|repeat\b)",
+    rf"\s*(?:{_SO_OFTEN}|(?:x|×)\s*\d|(?:all\s+)?(?:in|into|over)\b|"
+    r"(?:across\s+)?to\b|until\b|rep\b|repeat\b)",
     re.I,
 )
 _OPEN: Final = {"(": ")", "[": "]", "{": "}"}
@@ -93,8 +100,8 @@ def _brackets(text: str) -> Iterator[tuple[str, str]]:
                 )
                 return
             kind, start = stack.pop()
-            if kind == "[" and not _TIMES.match(text, at + 1):
-                inside = text[start : at + 1]
+            inside = text[start : at + 1]
+            if kind == "[" and _has_work(inside) and not _TIMES.match(text, at + 1):
                 yield (
                     f"“{inside[:40]}” doesn't say how often it is worked.",
                     "Say how often after the bracket: “twice”, “3 times”.",
@@ -104,3 +111,13 @@ def _brackets(text: str) -> Iterator[tuple[str, str]]:
             f"A bracket “{stack[-1][0]}” is never closed.",
             "Close it where its repeat ends, and say how often.",
         )
+
+
+def _has_work(text: str) -> bool:
+    """Return whether there is anything to be worked in a bracket; else it is a remark."""
+    cursor = Cursor(tokens_of(text))
+    while not cursor.is_done:
+        if cursor.stitch() is not None or cursor.take_any(CH):
+            return "multiple" not in text
+        cursor.at += 1
+    return False

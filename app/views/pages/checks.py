@@ -213,7 +213,11 @@ class _FindingList(QListWidget):
             self.activated_finding.emit(item.data(_FINDING))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Go to the finding's place with Enter or the space bar."""
+        """Go to the finding's place with Enter or the space bar; Home leads to the first."""
+        if event.key() == Qt.Key.Key_Home and self.cards():
+            self.setCurrentItem(self.cards()[0])
+            self.scrollToTop()
+            return
         keys = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
         if event.key() in keys and self.currentItem() is not None:
             self._go(self.currentItem())

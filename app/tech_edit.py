@@ -1,0 +1,55 @@
+"""The tech edit of the open design, made off the GUI thread whenever it has come to rest."""
+
+from typing import Final
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from app.computing import LatestWins, LiveResults, ShouldStop
+from core.checks.findings import Finding
+from core.pipeline import Results
+from core.techedit.edit import tech_edit
+
+_PAUSE_MS: Final = 250  # after the last change: nothing is reread in the middle of a drag
+
+
+class TechEdit(QObject):
+    """Follows the results; says the whole list when it is drawn up."""
+
+    changed = Signal(object, object)  # Results, tuple of Finding
+
+    def __init__(self, live: LiveResults, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._work: LatestWins | None = None
+        self._results: Results | None = None
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(_PAUSE_MS)
+        self._pause.timeout.connect(self._begin)
+        live.changed.connect(self._wait)
+        live.closed.connect(self.close)
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a newer list is still to come."""
+        return self._pause.isActive() or (self._work is not None and self._work.is_busy)
+
+    def close(self) -> None:
+        """Stop the thread behind it."""
+        self._pause.stop()
+        if self._work is not None:
+            self._work.close()
+            self._work = None
+
+    def _wait(self, results: Results) -> None:
+        self._results = results
+        self._pause.start()
+
+    def _begin(self) -> None:
+        if self._work is None:
+            self._work = LatestWins(_edit, self)
+            self._work.finished.connect(lambda made: self.changed.emit(*made))
+        self._work.submit(self._results)
+
+
+def _edit(results: Results, should_stop: ShouldStop) -> tuple[Results, tuple[Finding, ...]]:
+    return results, tech_edit(results, should_stop=should_stop)
