@@ -1,6 +1,7 @@
 """Row sums: the published rows read again, word by word, against the chart and in every size."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Final
 
 from core.checks.findings import Finding
@@ -9,7 +10,7 @@ from core.design.document import Design
 from core.design.edits import set_size
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
-from core.reading.reading import read_text
+from core.reading.reading import Reading, read_text
 from core.reading.shaping import row_units
 from core.reading.tokens import MAX_TEXT
 from core.rows.build import Rows, build_rows
@@ -21,6 +22,8 @@ from core.words.rowlist import row_lines
 from core.words.write import written_rows
 
 _BACK: Final = "Go back to the program's words for it, or mend what you typed."
+_LONG: Final = 5000  # stitches of the written rows that are read in no time
+_FEW: Final = 6  # repeats that show as much of a row as hundreds do
 _MOST: Final = 6  # findings of one kind, where a fault runs through all rows
 
 Line = tuple[int, str]
@@ -44,8 +47,37 @@ def check_counts(draft: Draft) -> list[Finding]:
     programs = {(line.row, line.text) for line in row_lines(design, rows, draft.words, yarns)}
     as_written = {row for row, _, text in lines if (row, text) in programs}
     told = [(row, line) for row, line, _ in lines]
+    if len(as_written) == len(told) and _is_long(told, rows):
+        rows, told = _to_read(design, rows, draft.pattern.terms)
     reread = _Reread(rows, told, draft.pattern.terms)
     return reread.findings(set(draft.own_rows), as_written)[:_MOST]
+
+
+def _to_read(design: Design, rows: Rows, terms: Terms) -> tuple[Rows, list[Line]]:
+    """Return rows and their lines: of very wide ones those of a few repeats, as quickly read."""
+    lines = _lines_of(design, rows, terms)
+    if not _is_long(lines, rows):
+        return rows, lines
+    narrow = set_size(design, repeats=min(design.size.repeats, _FEW))
+    narrow_rows = build_rows(narrow)
+    if narrow_rows.misfit is not None:
+        return rows, lines
+    return narrow_rows, _lines_of(narrow, narrow_rows, terms)
+
+
+def _is_long(lines: Sequence[Line], rows: Rows) -> bool:
+    return len(lines) * max(plan.makes for plan in rows.plans) > _LONG
+
+
+def _lines_of(design: Design, rows: Rows, terms: Terms) -> list[Line]:
+    lines = written_rows(design, rows, terms=terms)
+    return [(line.row, f"{line.label}: {line.text}") for line in lines]
+
+
+@lru_cache(maxsize=16)
+def _read(text: str, terms: Terms) -> Reading:
+    """Return what a text says; kept, as most changes of a design leave its rows alone."""
+    return read_text(text, terms=terms)
 
 
 def check_sizes(draft: Draft, *, should_stop: ShouldStop = never) -> list[Finding]:
@@ -76,8 +108,7 @@ def check_sizes(draft: Draft, *, should_stop: ShouldStop = never) -> list[Findin
                 )
             continue
         if draft.is_read:
-            lines = [(line.row, f"{line.label}: {line.text}") for line in
-                     written_rows(its, rows, terms=draft.pattern.terms)]  # fmt: skip
+            rows, lines = _to_read(its, rows, draft.pattern.terms)
             reread = _Reread(rows, lines, draft.pattern.terms)
             found += reread.findings(set(), {row for row, _ in lines}, name)[:1]
         found += _unclosed(its, size.rows, f"In {name} the", "sizes")
@@ -143,7 +174,7 @@ class _Reread:
         for row, line in lines:
             self._begins.append((len(text), row))
             text += line.replace("\n", " ") + "\n"
-        self._reading = read_text(text, terms=terms) if len(text) <= MAX_TEXT else None
+        self._reading = _read(text, terms) if len(text) <= MAX_TEXT else None
 
     def findings(self, known: set[int], as_written: set[int], size: str = "") -> list[Finding]:
         """Return where lines break or aren't the rows.

@@ -101,6 +101,17 @@ class Draft:
                 if getattr(block, "row", None) not in self.own_rows:
                     yield section, block
 
+    def said(self, block: Block) -> str:
+        """Return what the program wrote in a block, without the names that the designer gave."""
+        return self._names.sub("", block.plain)
+
+    @cached_property
+    def _names(self) -> re.Pattern[str]:
+        design = self.results.design
+        names = {yarn.name for yarn in design.yarns} | {size.name for size in design.sizes}
+        either = "|".join(re.escape(name) for name in sorted(names, key=len, reverse=True))
+        return re.compile(rf"(?<!\w)(?:{either})(?!\w)")
+
     def text_of(self, name: str) -> str:
         """Return what a section says; empty if there is none."""
         section = self.pattern.section(name)

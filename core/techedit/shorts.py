@@ -65,8 +65,8 @@ def _undefined(draft: Draft, listed: dict[str, tuple[str, ...]]) -> list[Finding
     known = {form.casefold() for forms in listed.values() for form in forms}
     known |= _explained(draft.results.design.notes)
     found: dict[str, Finding] = {}
-    for section, block in draft.blocks("abbreviations", "materials"):
-        for entry in abbreviations_in(block.plain, draft.words):
+    for section, block in draft.blocks("abbreviations", "materials", "stripes"):
+        for entry in abbreviations_in(draft.said(block), draft.words):
             if not {form.casefold() for form in _forms(entry.short)} & known:
                 where = place_of(section, block)
                 found.setdefault(

@@ -60,8 +60,8 @@ def check_systems(draft: Draft) -> list[Finding]:
                         f"Write “{there}” if that is the stitch you mean.",
                     )
                 )
-    for section, block in draft.blocks("materials"):
-        for word, instead in _foreign(tokens_of(block.plain), terms, _ROWS):
+    for section, block in draft.blocks("materials", "stripes"):
+        for word, instead in _foreign(tokens_of(draft.said(block)), terms, _ROWS):
             found.append(
                 Finding(
                     "error",

@@ -12,6 +12,7 @@ import time
 from dataclasses import replace
 from pathlib import Path
 
+import by_hand
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -329,6 +330,16 @@ def test_cautions_for_infants_may_not_be_missing(sound):
     )
 
 
+def test_names_that_look_like_stitches_are_only_names(sound):
+    names = ("Single Crochet hdc", "tr3tog", "SC", "Skip", "blo yo")
+    design = sound
+    for number, name in enumerate(names):
+        design = edits.set_yarn(design, number, name=name)
+    design = edits.set_values(design, sizes=(NamedSize(name="sc hdc", repeats=8, rows=72),))
+    for edition in (Edition(), Edition(size="all"), Edition(language="de")):
+        assert errors(tech_edit(Pipeline().results(design), None, edition)) == []
+
+
 def test_words_explained_in_the_notes_or_named_with_their_system_are_well(sound):
     for notes in (
         "sk: skip. Sk no chain.",
@@ -353,6 +364,14 @@ def test_a_wrong_count_in_own_words_is_always_found_at_its_row(design_of, row_of
     design = own(base, row, "(36 sts)", f"({count} sts)")
     found = {f.where for f in tech_edit(Pipeline().results(design)) if f.level == "error"}
     assert found == (set() if count == 36 else {f"words {row}"})
+
+
+@given(by_hand.closing_rows(), st.integers(1, 3))
+@settings(max_examples=25)
+def test_no_row_that_closes_is_called_wrong(design_of, row, repeats):
+    results = Pipeline().results(design_of(row, repeats=repeats, rows=4))
+    if results.rows.misfit is None:
+        assert errors(tech_edit(results)) == []
 
 
 # --- the stamp and the list -----------------------------------------------------------------------
