@@ -16,6 +16,7 @@ class TechEdit(QObject):
     """Follows the results; says the whole list when it is drawn up."""
 
     changed = Signal(object, object)  # Results, tuple of Finding
+    errors = Signal(int)  # how many are open
 
     def __init__(self, live: LiveResults, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -47,8 +48,12 @@ class TechEdit(QObject):
     def _begin(self) -> None:
         if self._work is None:
             self._work = LatestWins(_edit, self)
-            self._work.finished.connect(lambda made: self.changed.emit(*made))
+            self._work.finished.connect(self._tell)
         self._work.submit(self._results)
+
+    def _tell(self, made: tuple[Results, tuple[Finding, ...]]) -> None:
+        self.changed.emit(*made)
+        self.errors.emit(sum(finding.level == "error" for finding in made[1]))
 
 
 def _edit(results: Results, should_stop: ShouldStop) -> tuple[Results, tuple[Finding, ...]]:

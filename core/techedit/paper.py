@@ -1,4 +1,4 @@
-"""The chart on paper: is its smallest symbol large enough, does ink read on the stripes."""
+"""The chart on paper: is its smallest symbol large enough, are its stripes told apart."""
 
 from typing import Final
 
@@ -7,13 +7,16 @@ from core.chart.piece import STANDARD, chart_of_part
 from core.chart.sheet import make_sheet
 from core.checks.findings import Finding
 from core.craft.stitches import CATALOGUE
-from core.stripes.colour import INK, contrast, ground_of
+from core.palette.neighbours import meetings, merging
+from core.stripes.colour import difference, ground_of
+from core.stripes.sequence import worked_stripes
 from core.techedit.draft import Draft
 
 PRINT_MM: Final = 180.0
 """Width in print at which the chart is looked at, as exports make it if nothing else is chosen."""
 _PAPER: Final = "#ffffff"
-_READABLE: Final = 4.5  # WCAG 2.2, for text
+_ALIKE: Final = 5.0  # CIEDE2000 of two tints side by side in print: our own choice
+_MOST: Final = 6
 
 
 def check_paper(draft: Draft) -> list[Finding]:
@@ -39,16 +42,31 @@ def check_paper(draft: Draft) -> list[Finding]:
                 "Export it wider, or over several pages; the export sheet offers both.",
             )
         )
-    for number in sorted({int(yarn) for yarn in results.yarn_of_row.tolist()}):
-        ratio = contrast(ground_of(design.yarns[number].colour, _PAPER), INK)
-        if ratio < _READABLE:
+    return found + _tints(draft)
+
+
+def _tints(draft: Draft) -> list[Finding]:
+    """Return neighbours whose yarns are told apart but whose tints on the chart aren't.
+
+    A tint has as much paper in it as ink needs to read on it (`core.stripes.colour.ground_of`),
+    so dark colours come near each other.
+    """
+    design = draft.results.design
+    worked = worked_stripes(design.stripes, draft.results.rows.drawn_rows)
+    colours = [yarn.colour for yarn in design.yarns]
+    known = {(m.meeting.one, m.meeting.other) for m in merging(colours, worked)}
+    found = []
+    for meeting in meetings(worked):
+        one, other = design.yarns[meeting.one], design.yarns[meeting.other]
+        tints = ground_of(one.colour, _PAPER), ground_of(other.colour, _PAPER)
+        if (meeting.one, meeting.other) not in known and difference(*tints) < _ALIKE:
             found.append(
                 Finding(
-                    "warning",
+                    "note",
                     "colour",
-                    f"Symbols don't read on {design.yarns[number].name} in the chart: their "
-                    f"contrast is {ratio:.1f} : 1.",
-                    "Choose a lighter colour, or export the chart without colours.",
+                    f"On the chart {one.name} and {other.name} nearly match: dark colours are "
+                    "paled so that symbols read on them.",
+                    "The letters beside the row numbers tell them apart; keep the key in.",
                 )
             )
-    return found
+    return found[:_MOST]

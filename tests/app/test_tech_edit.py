@@ -241,3 +241,15 @@ def test_own_words_are_written_off_the_windows_thread(window, qtbot):
     window.session.change("Own words", lambda d: set_values(miscounted(d), notes="x"))
     qtbot.waitUntil(lambda: "(7 sts)" in window.words.text.toPlainText(), timeout=20_000)
     assert window.words._worker is not None
+
+
+def test_copied_words_of_a_draft_say_so(window, qtbot):
+    window.show_page(2)
+    edited(window, qtbot)
+    window.words.copy()
+    assert QGuiApplication.clipboard().text().startswith("Harbour Steps throw\n")
+    window.session.change("Own words", miscounted)
+    edited(window, qtbot)
+    window.words.copy()
+    text = QGuiApplication.clipboard().text()
+    assert text.startswith("DRAFT: 1 error is open.\n\nHarbour Steps throw\n")

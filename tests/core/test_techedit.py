@@ -289,6 +289,9 @@ TYPED = {
         "In size lap"),
     "neighbours that merge": (
         lambda d: edits.set_yarn(d, 0, colour=d.yarns[2].colour), "colour", "nearly match"),
+    "tints that merge on the chart": (  # CIEDE2000 of the yarns 18.1, of their tints 3.4
+        lambda d: edits.set_yarn(edits.set_yarn(d, 0, colour="#000040"), 2, colour="#1f3f6d"),
+        "colour", "On the chart Deep Mooring and Limewash nearly match"),
     "symbols too small in print": (
         lambda d: edits.set_wave(d, with_values(d.wave, repeat=d.wave.repeat * 8)), "chart",
         "smallest symbol"),
