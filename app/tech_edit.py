@@ -17,6 +17,7 @@ class TechEdit(QObject):
 
     changed = Signal(object, object)  # Results, tuple of Finding
     errors = Signal(int)  # how many are open
+    failed = Signal(str)
 
     def __init__(self, live: LiveResults, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -49,6 +50,9 @@ class TechEdit(QObject):
         if self._work is None:
             self._work = LatestWins(_edit, self)
             self._work.finished.connect(self._tell)
+            self._work.failed.connect(
+                lambda error: self.failed.emit(f"The checks could not be gone through: {error}.")
+            )
         self._work.submit(self._results)
 
     def _tell(self, made: tuple[Results, tuple[Finding, ...]]) -> None:

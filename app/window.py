@@ -287,6 +287,7 @@ class Window(QMainWindow):
         self.checks.jump.connect(self.show_place)
         self.tech_edit.changed.connect(self.checks.show_edit)
         self.tech_edit.errors.connect(self.words.show_errors)
+        self.tech_edit.failed.connect(self._say)
         self.checks.summed_up.connect(self._summary.setText)
         self.colour.row_wished.connect(self._point_at)
         self.colour.sight_wished.connect(self.fabric.colours.set_sight)

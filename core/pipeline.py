@@ -43,7 +43,7 @@ _MOST_EXACT: Final = 60_000  # stitches, some seconds' work and a few hundred me
 _TILED_REPEATS: Final = 8  # from here on a blanket is laid out of equal repeats
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True, weakref_slot=True)
 class Results:
     """Everything computed from one design.
 

@@ -11,7 +11,9 @@ def check_own_words(design: Design, rows: Rows) -> list[Finding]:
     if not design.own_words:
         return []
     lines = read_own(design, rows)
-    found = [_finding(line) for line in lines if line.own is not None]
+    found = [
+        _finding(line) for line in lines if line.own is not None and line.own.terms == design.terms
+    ]
     known = {line.line.row for line in lines}
     lost = [words.row for words in design.own_words if words.row not in known]
     found += [

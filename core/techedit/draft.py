@@ -66,12 +66,14 @@ class Draft:
     @cached_property
     def own_rows(self) -> dict[int, str]:
         """The designer's own words of rows that stand in the pattern."""
-        design = self.results.design
-        return {
-            own.row: own.text
-            for own in design.own_words
-            if self.is_read and own.terms == self.pattern.terms
+        section = self.pattern.section("rows")
+        there = {
+            (block.row, block.text)
+            for block in (section.blocks if section else ())
+            if isinstance(block, Paragraph)
         }
+        own = self.results.design.own_words
+        return {words.row: words.text for words in own if (words.row, words.text) in there}
 
     @cached_property
     def prose(self) -> tuple[Prose, ...]:

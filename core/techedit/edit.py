@@ -1,11 +1,12 @@
 """The whole list, and what of it keeps a pattern a draft."""
 
 from collections.abc import Callable
-from functools import lru_cache
+from dataclasses import replace
+from weakref import WeakKeyDictionary
 
 from core.checks.findings import Finding, by_level
 from core.checks.own_words import check_own_words
-from core.editions import OWN, Edition, facts_of
+from core.editions import OWN, Edition, facts_of, in_size
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
 from core.pipeline import Results
@@ -38,6 +39,9 @@ def tech_edit(
     Raises:
         Stopped: `should_stop` answered yes.
     """
+    if isinstance(edition.size, int) and edition.size < len(results.design.sizes):
+        results = in_size(results, results.design.sizes[edition.size])
+        edition = replace(edition, size="own")
     if pattern is None:
         pattern = published(results, edition, should_stop=should_stop)
     draft = Draft(results, pattern, edition)
@@ -60,10 +64,15 @@ def tech_edit(
     return by_level(found)
 
 
-@lru_cache(maxsize=1)
+_LISTS: "WeakKeyDictionary[Results, tuple[Finding, ...]]" = WeakKeyDictionary()
+
+
 def whole_list(results: Results) -> tuple[Finding, ...]:
-    """Return the tech edit of a design's own pattern; that of the last results is kept."""
-    return tech_edit(results)
+    """Return the tech edit of a design's own pattern; kept for as long as the results are."""
+    found = _LISTS.get(results)
+    if found is None:
+        found = _LISTS[results] = tech_edit(results)
+    return found
 
 
 def open_errors(results: Results) -> tuple[Finding, ...]:

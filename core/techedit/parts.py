@@ -21,7 +21,7 @@ from core.words.pattern import Paragraph
 _RULES: Final = ("rule counts", "rule counts or joins", "rule does not count", "rule no turning ch")
 _PLAIN_NAME: Final = re.compile(r"(?:yarn|colou?r|garn|farbe)?\s*\d*\s*", re.I)
 _TWO: Final = re.compile(
-    r"(\d+(?:[.,]\d+)?)\s*(cm|in(?:ch(?:es)?)?|\")?\s*(?:x|×|by)\s*(\d+(?:[.,]\d+)?)\s*"
+    r"(\d{1,5}(?:[.,]\d{1,5})?) ?(cm|in(?:ch(?:es)?)?|\")? ?(?:x|×|by) ?(\d{1,5}(?:[.,]\d{1,5})?) ?"
     r"(cm|in(?:ch(?:es)?)?\b|\")",
     re.I,
 )
@@ -221,7 +221,7 @@ def _sizes_in_prose(draft: Draft, facts: Facts) -> list[Finding]:
 def _pairs_mm(text: str) -> list[tuple[float, float]]:
     """Return every "100 x 138 cm" in a text, in mm."""
     found = []
-    for match in _TWO.finditer(text):
+    for match in _TWO.finditer(" ".join(text.split())):
         unit = 10.0 if match[4].casefold() == "cm" else MM_PER_IN
         wide, long = (float(match[n].replace(",", ".")) for n in (1, 3))
         found.append((wide * unit, long * unit))

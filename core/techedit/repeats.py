@@ -58,6 +58,7 @@ def check_repeats(draft: Draft) -> list[Finding]:
 
 def ambiguous(text: str) -> Iterator[tuple[str, str]]:
     """Yield what leaves open how a row goes, and the way out."""
+    text = " ".join(text.split())
     for match in _REPEAT.finditer(text):
         if "*" not in text[: match.start()]:
             yield (
@@ -84,9 +85,11 @@ def ambiguous(text: str) -> Iterator[tuple[str, str]]:
 
 def _brackets(text: str) -> Iterator[tuple[str, str]]:
     stack: list[tuple[str, int]] = []
+    nested = False
     for at, sign in enumerate(text):
         if sign in _OPEN:
-            if sign in [kind for kind, _ in stack]:
+            if not nested and any(kind == sign for kind, _ in stack):
+                nested = True  # said once
                 yield (
                     f"A bracket “{sign}” stands inside another of its kind.",
                     "Use [ ] for one of them and ( ) for the other.",

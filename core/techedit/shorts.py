@@ -31,7 +31,8 @@ _TRADE: Final[dict[str, str]] = {
 }  # fmt: skip
 _UK: Final = {"sk": "miss", "yo": "yarn round hook", "yoh": "yarn round hook", "mc": "main colour",
               "cc": "contrast colour"}  # fmt: skip
-_NOT_IN_PROSE: Final = frozenset({"cl", "cc", "dec", "esc", "inc", "mc", "pat", "pc", "pm", "rem",
+_NOT_IN_PROSE: Final = frozenset({"beg", "cont", "prev", "tog", "cl", "cc", "dec", "esc",
+                                  "inc", "mc", "pat", "pc", "pm", "rem",
                                   "rep", "reps", "approx", "sp"})  # fmt: skip
 """Those that are too often something else in a sentence: a month, a company, a clock's time."""
 _WORD: Final = re.compile(r"(?<![\w-])(?:t-ch|[A-Za-z]{2,6})(?![\w-])")

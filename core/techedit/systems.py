@@ -78,8 +78,10 @@ def _foreign(
 ) -> Iterator[tuple[str, str]]:
     """Yield words that aren't of these terms, as written, and what they say instead."""
     other: Terms = "UK" if terms == "US" else "US"
-    for token, at in ((token, at) for at, token in enumerate(tokens)):
+    for at, token in enumerate(tokens):
         instead = others[terms].get(token.text)
+        if token.text == "tension" and not _states_gauge(tokens, at):
+            continue  # "keep an even tension" is said everywhere
         if instead and not _is_covered(tokens, at, other):
             yield token.text, instead
     for said, word, at in _stitches(tokens):
@@ -115,6 +117,12 @@ def _stitches(tokens: Sequence[Token]) -> Iterator[tuple[str, str, int]]:
             cursor.at += 1
         else:
             yield said, " ".join(token.text for token in tokens[at : cursor.at]), at
+
+
+def _states_gauge(tokens: Sequence[Token], at: int) -> bool:
+    """Return whether a gauge follows: "tension: 13 sts", "tension swatch"."""
+    after = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    return after in {":", "=", "-", "is", "swatch", "square"}
 
 
 def _is_covered(tokens: Sequence[Token], at: int, other: Terms) -> bool:

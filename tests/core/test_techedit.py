@@ -14,7 +14,7 @@ from pathlib import Path
 
 import by_hand
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace as with_values
 from test_published_ripples import KEEPING_COUNT, design_for, repeats_in
@@ -370,11 +370,52 @@ def test_a_wrong_count_in_own_words_is_always_found_at_its_row(design_of, row_of
 
 
 @given(by_hand.closing_rows(), st.integers(1, 3))
-@settings(max_examples=25)
+@settings(max_examples=20)
 def test_no_row_that_closes_is_called_wrong(design_of, row, repeats):
+    assume(any(item.stitch for item in row.repeat))
     results = Pipeline().results(design_of(row, repeats=repeats, rows=4))
     if results.rows.misfit is None:
         assert errors(tech_edit(results)) == []
+
+
+@given(st.text(max_size=300), st.text(max_size=120), st.text(max_size=60))
+@settings(max_examples=40)
+def test_whatever_is_typed_the_list_is_drawn_up(two_row_ripple, words, notes, title):
+    def plain(text, also=""):
+        return "".join(sign for sign in text if sign.isprintable() or sign in also)
+
+    design = edits.set_values(two_row_ripple, notes=plain(notes, "\n"), title=plain(title))
+    design = set_own_words(design, 2, plain(words, "\n"))
+    assert tech_edit(Pipeline().results(design))
+
+
+@pytest.mark.parametrize(
+    "piece", ["repeat from * ", "9", "1 x ", "[", " ", "dc", "sk: ", "*", "(2 dc) "]
+)
+def test_long_texts_take_no_time(two_row_ripple, piece):
+    long = (piece * 20_000)[:19_990]
+    design = edits.set_values(two_row_ripple, notes=f"1{long}.", title="x" + (piece * 199)[:199])
+    design = set_own_words(design, 2, f"1{long[:4990]}.")
+    results = Pipeline().results(design)
+    start = time.perf_counter()
+    tech_edit(results)
+    assert time.perf_counter() - start < 10.0
+
+
+def test_an_even_tension_is_said_in_the_us_too(sound):
+    us = edits.set_values(sound, terms="US", notes="Keep an even tension.\nTension: 13 sts.")
+    found = [f for f in tech_edit(Pipeline().results(us)) if f.where == "details notes"]
+    assert [f.message for f in found] == [
+        "Line 2 of the notes says “tension”, which isn't a word of US terms."
+    ]
+
+
+def test_own_words_that_the_pattern_leaves_aside_are_not_looked_at(sound):
+    design = own(sound, 2, "2 tr in top of turning ch", "2 tr in top of tch, no sc")
+    other = edits.set_values(design, terms="US")
+    found = [f for f in tech_edit(Pipeline().results(other)) if f.where == "words 2"]
+    assert [f.level for f in found] == ["note"]
+    assert "own words are in UK terms" in found[0].message
 
 
 # --- the stamp and the list -----------------------------------------------------------------------
