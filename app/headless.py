@@ -69,7 +69,7 @@ def export(arguments: argparse.Namespace) -> int:
         for path in write_exports(results, arguments.to, stem, only=only, choices=choices):
             print(path)
         if has_errors(results):
-            print(f"dipslope: {stamped(results)}", file=sys.stderr)
+            print(f"dipslope: {stamped(results, edition.language)}", file=sys.stderr)
     except (DesignError, OSError) as error:
         print(f"dipslope: {error}", file=sys.stderr)
         return UNREADABLE
