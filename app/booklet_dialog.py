@@ -170,9 +170,7 @@ class BookletDialog(QDialog):
         self.contents.setText(f"Contains: {', '.join(made.contents)}.")
         reasons = " ".join(made.draft[:2])
         self.trouble.setText(
-            f"Stamped DRAFT, as the design can't be worked as it stands: {reasons}"
-            if reasons
-            else ""
+            f"{counted(len(made.draft), 'error')} open: stamped DRAFT. {reasons}" if reasons else ""
         )
         wide = PAGES_MM[made.options.page][0] / MM_PER_IN if made.laid else _SCREEN_IN
         self.pages.show_pages(made.thumbs, wide_in=wide)

@@ -9,6 +9,7 @@ from PySide6.QtGui import QGuiApplication, QImage
 from app.assets import chart_font
 from app.computing import LatestWins, ShouldStop
 from core.pipeline import Results
+from core.techedit.edit import stamp_for
 
 if TYPE_CHECKING:
     from app.painting.choices import Choices
@@ -66,7 +67,7 @@ def _paint(request: "tuple[Results, Choices]", should_stop: ShouldStop) -> Copie
     from core.chart.svg import svg_text
 
     results, choices = request
-    sheet = chart_sheet(results, choices)
+    sheet = chart_sheet(results, choices, stamp_for(results))
     width = choices.picture_width_px()
     image = chart_image(sheet, width, family=chart_font(), work=Work(should_stop))
     per_metre = round(1000 * width / choices.width_mm)

@@ -162,6 +162,7 @@ class LiveResults(QObject):
     busy_changed = Signal(bool)
     progressed = Signal(float)  # share of the exact settling that is done
     failed = Signal(str)
+    closed = Signal()
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -218,6 +219,7 @@ class LiveResults(QObject):
     def close(self) -> None:
         """Stop the thread behind it."""
         self._settling.close()
+        self.closed.emit()
 
     def _go_on(self, design: Design) -> None:
         """Ask for the next better fabric, unless it is under way or there is none."""

@@ -7,20 +7,22 @@ from typing import Final
 import numpy as np
 from PySide6.QtGui import QImage, QPainter
 
+from app.assets import chart_font
 from app.painting.chart import Placing
 from app.painting.choices import Choices
 from app.painting.edging import edging_shapes, paint_edging
 from app.painting.fabric import fabric_image
 from app.painting.pictures import check_pixels
+from app.painting.stamp import paint_stamp
 from core.chart.caption import caption_of, scales_of
 from core.chart.piece import chart_of_part
 from core.chart.sheet import Look, Sheet, make_sheet
 from core.checks.cautions import short_caution
 from core.craft.stitches import Terms
-from core.editions import OWN, Edition, pattern_of, size_told
+from core.editions import OWN, Edition, size_told
 from core.fabric.relief import View
 from core.pipeline import Results
-from core.reading.own import read_own, with_own_words
+from core.techedit.draft import published
 from core.words.loops import loops_sentence
 from core.words.pattern import Pattern
 from core.words.vocabulary import vocabulary
@@ -50,8 +52,8 @@ class FabricPicture:
         return self.strip(0, self.height)
 
 
-def chart_sheet(results: Results, choices: Choices) -> Sheet:
-    """Return the chart as exports show it."""
+def chart_sheet(results: Results, choices: Choices, stamp: str = "") -> Sheet:
+    """Return the chart as exports show it; `stamp` marks a draft."""
     design = results.design
     hand = choices.hand or design.hand
     terms, language = choices.terms or design.terms, choices.edition.language
@@ -79,6 +81,7 @@ def chart_sheet(results: Results, choices: Choices) -> Sheet:
         sides=True,
         scales=scales_of(design, words, straight=straight),
         paper="#ffffff",
+        stamp=stamp,
     )
     yarns = [(yarn.name, yarn.colour) for yarn in design.yarns] if choices.coloured else None
     return make_sheet(
@@ -92,8 +95,10 @@ def chart_sheet(results: Results, choices: Choices) -> Sheet:
     )
 
 
-def fabric_picture(results: Results, width: int, part_mm: Part | None = None) -> FabricPicture:
-    """Return the picture of a blanket, or of a part of it.
+def fabric_picture(
+    results: Results, width: int, part_mm: Part | None = None, *, stamp: str = ""
+) -> FabricPicture:
+    """Return the picture of a blanket, or of a part of it; `stamp` marks a draft.
 
     Raises:
         DesignError: It would be too large.
@@ -121,6 +126,9 @@ def fabric_picture(results: Results, width: int, part_mm: Part | None = None) ->
                 painter.setRenderHint(QPainter.RenderHint.Antialiasing)
                 up = scale * float(high[1]) - down
                 paint_edging(painter, edging, Placing(scale, -scale * float(low[0]), up))
+        if stamp:
+            with QPainter(image) as painter:
+                paint_stamp(painter, stamp, width, down, chart_font())
         return image
 
     return FabricPicture(width, height, strip)
@@ -130,14 +138,7 @@ def written_pattern(
     results: Results, terms: Terms | None = None, edition: Edition = OWN
 ) -> Pattern:
     """Return the whole written pattern, with sizes, amounts, cautions and own words."""
-    edition = replace(edition, terms=terms or edition.terms)
-    pattern, design = pattern_of(results, edition), results.design
-    if not design.own_words:
-        return pattern
-    is_plain = edition.language == "en" and not edition.spelled and edition.size == "own"
-    words = vocabulary(pattern.terms, edition.language, spelled=edition.spelled)
-    lines = read_own(design, results.rows)
-    return with_own_words(pattern, lines, None if is_plain else words)
+    return published(results, replace(edition, terms=terms or edition.terms))
 
 
 def size_lines(results: Results) -> tuple[str, ...]:

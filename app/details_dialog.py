@@ -1,7 +1,7 @@
-"""Title, designer, use and notes of the open design."""
+"""Title, designer, use, level, contact, permission and notes of the open design."""
 
 from functools import partial
-from typing import Final
+from typing import Final, get_args
 
 from PySide6.QtWidgets import (
     QComboBox,
@@ -18,17 +18,25 @@ from app.asking import complain
 from app.theme import UNIT
 from app.views.pages.fields import longest_of
 from core.checks.cautions import USES, use_by_size
-from core.design.document import Design
+from core.design.document import Design, Skill
 from core.design.edits import Edit, set_values
 from core.fabric.measure import SizeMeasures
+from core.words.vocabulary import vocabulary
 
+_US: Final = vocabulary("US")
 _MOST_NOTES: Final = longest_of(Design, "notes")
 
 
 class DetailsDialog(QDialog):
     """Asks for what the pattern's first page says."""
 
-    def __init__(self, design: Design, parent: QWidget, size: SizeMeasures | None = None) -> None:
+    def __init__(
+        self,
+        design: Design,
+        parent: QWidget,
+        size: SizeMeasures | None = None,
+        field: str = "",
+    ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Title and notes")
         self._title = QLineEdit(design.title, self)
@@ -43,6 +51,21 @@ class DetailsDialog(QDialog):
         self._use.setCurrentIndex(max(self._use.findData(design.use), 0))
         self._use.setToolTip("What the blanket is for: cautions follow it")
         self._use.setAccessibleName("What the blanket is for")
+        self._skill = QComboBox(self)
+        self._skill.addItem("Not stated", "")
+        for level in get_args(Skill)[1:]:
+            self._skill.addItem(_sentence(_US.say(f"skill {level}")), level)
+        self._skill.setCurrentIndex(max(self._skill.findData(design.skill), 0))
+        self._skill.setToolTip("How much a maker should have made before; stated under the title")
+        self._skill.setAccessibleName("Skill level")
+        self._contact = QLineEdit(design.contact, self)
+        self._contact.setMaxLength(longest_of(Design, "contact"))
+        self._contact.setPlaceholderText("An address for questions and mistakes")
+        self._contact.setToolTip("Where makers ask and tell of mistakes; stated in the pattern")
+        self._licence = QLineEdit(design.licence, self)
+        self._licence.setMaxLength(longest_of(Design, "licence"))
+        self._licence.setPlaceholderText("What makers may do with the pattern")
+        self._licence.setToolTip("Whether it may be copied, and finished pieces sold")
         self._notes = QPlainTextEdit(design.notes, self)
         self._notes.setTabChangesFocus(True)
         form = QFormLayout()
@@ -50,6 +73,9 @@ class DetailsDialog(QDialog):
         form.addRow("&Title", self._title)
         form.addRow("&Designer", self._designer)
         form.addRow("What it is &for", self._use)
+        form.addRow("&Skill level", self._skill)
+        form.addRow("&Contact", self._contact)
+        form.addRow("&Permission", self._licence)
         form.addRow("&Notes", self._notes)
         button = QDialogButtonBox.StandardButton
         buttons = QDialogButtonBox(button.Ok | button.Cancel, self)
@@ -59,7 +85,17 @@ class DetailsDialog(QDialog):
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.addLayout(form)
         column.addWidget(buttons)
-        self.resize(480, 340)
+        self.resize(520, 440)
+        fields: dict[str, QWidget] = {
+            "title": self._title,
+            "designer": self._designer,
+            "use": self._use,
+            "skill": self._skill,
+            "contact": self._contact,
+            "licence": self._licence,
+            "notes": self._notes,
+        }
+        fields.get(field, self._title).setFocus()
 
     def accept(self) -> None:
         """Close, unless the notes are longer than a design holds."""
@@ -80,5 +116,12 @@ class DetailsDialog(QDialog):
             title=self._title.text(),
             designer=self._designer.text(),
             use=self._use.currentData(),
+            skill=self._skill.currentData(),
+            contact=self._contact.text(),
+            licence=self._licence.text(),
             notes=self._notes.toPlainText(),
         )
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]

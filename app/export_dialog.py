@@ -44,6 +44,7 @@ from core.chart.clearance import Clearance, clearance_of
 from core.chart.sheet import Sheet, width_for
 from core.errors import DesignError, Stopped
 from core.pipeline import Results
+from core.techedit.edit import stamp_for, stamped
 
 _ONE_PAGE_MM: Final = 190.0  # what an A4 page holds across
 _PAUSE_MS: Final = 350  # after the last change, before files are worked out
@@ -66,6 +67,7 @@ class _Seen:
     image: QImage
     reads: Clearance
     sheet: Sheet
+    stamped: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +100,11 @@ class ExportDialog(QDialog):
         self._folder.setAccessibleName("Folder")
         self._folder.setToolTip("Where the files are written")
         self.progress = ExportProgress(self)
+        self.draft = QLabel(self)
+        self.draft.setProperty("trouble", True)
+        self.draft.setAccessibleName("Whether files are stamped")
+        self.draft.setToolTip("Files are stamped until the page Checks has nothing to mend")
+        self.draft.hide()
         self._looking = LatestWins(self._look, self)
         self._making = LatestWins(parent=self, telling=self._make)
         self._writing = LatestWins(parent=self, telling=self._write)
@@ -131,6 +138,8 @@ class ExportDialog(QDialog):
         buttons.accepted.connect(self._export)
         buttons.rejected.connect(self.reject)
         bottom = QHBoxLayout()
+        bottom.addWidget(self.draft)
+        bottom.addSpacing(2 * UNIT)
         bottom.addWidget(self.progress, 1)
         bottom.addWidget(buttons)
         row = QHBoxLayout()
@@ -199,17 +208,21 @@ class ExportDialog(QDialog):
         results = self._results
         if wish.choices.part.shown == "whole":
             results = self._settled(Work(should_stop))
-        sheet = chart_sheet(results, replace(wish.choices, grey=wish.grey))
+        language = wish.choices.edition.language
+        stamp = stamp_for(results, language)
+        sheet = chart_sheet(results, replace(wish.choices, grey=wish.grey), stamp)
         width, (left, bottom, right, top) = wish.width_px, sheet.bounds_mm
         if wish.height_px is not None:
             width = min(width, max(round(wish.height_px * (right - left) / (top - bottom)), 16))
         work = Work(should_stop)
         image = chart_image(sheet, width, family=chart_font(), work=work)
         reads = clearance_of(sheet, should_stop=should_stop)
-        return _Seen(image=image, reads=reads, sheet=sheet)
+        return _Seen(image=image, reads=reads, sheet=sheet, stamped=stamped(results, language))
 
     def _on_seen(self, seen: _Seen) -> None:
         self._reads = seen
+        self.draft.setText(seen.stamped)
+        self.draft.setVisible(bool(seen.stamped))
         self.preview.show_busy(busy=False)
         self.preview.show_picture(seen.image)
         self._show_reading()

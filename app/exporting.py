@@ -24,12 +24,15 @@ from app.painting.pictures import (
     picture_format,
 )
 from core.booklet.options import EditionName
+from core.chart.sheet import Sheet
 from core.chart.svg import svg_text
 from core.design.disk import write_whole
 from core.design.document import Design, Hand
+from core.editions import Edition
 from core.errors import DesignError
 from core.pipeline import Pipeline, Results
 from core.stripes.key import key_text
+from core.techedit.edit import draft_line, stamp_for
 
 if TYPE_CHECKING:
     from app.paper.sheets import SheetName
@@ -73,15 +76,20 @@ class Export:
         return booklet_ending(options_of(choices, self.edition), design)
 
 
+def _stamped(results: Results, choices: Choices) -> Sheet:
+    """Return the chart, stamped if the pattern still has errors."""
+    return chart_sheet(results, choices, stamp_for(results, choices.edition.language))
+
+
 def chart_svg(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the chart as SVG."""
-    sheet = chart_sheet(results, choices)
+    sheet = _stamped(results, choices)
     return svg_text(sheet, width_mm=choices.width_mm, go_on=work.go_on).encode()
 
 
 def chart_png(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the chart as a picture with its physical size stated."""
-    sheet = chart_sheet(results, choices)
+    sheet = _stamped(results, choices)
     return chart_picture(sheet, picture_format(choices), family=chart_font(), work=work)
 
 
@@ -89,7 +97,7 @@ def chart_pdf(results: Results, choices: Choices, work: Work = _QUIETLY) -> byte
     """Return the chart as PDF, vectors and real text."""
     paper = _PAPERS.get(choices.pages)
     return chart_document(
-        chart_sheet(results, choices),
+        _stamped(results, choices),
         width_mm=choices.width_mm,
         page=None if paper is None else QPageSize(paper),
         family=chart_font(),
@@ -100,14 +108,17 @@ def chart_pdf(results: Results, choices: Choices, work: Work = _QUIETLY) -> byte
 
 def fabric_png(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the whole blanket as a picture file, true in proportion."""
-    shown = fabric_picture(results, choices.picture_width_px())
+    stamp = stamp_for(results, choices.edition.language)
+    shown = fabric_picture(results, choices.picture_width_px(), stamp=stamp)
     return picture(shown.strip, shown.height, picture_format(choices), work)
 
 
 def rows_txt(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the written rows as plain text."""
     del work
-    return written_pattern(results, choices.terms, choices.edition).plain.encode()
+    text = written_pattern(results, choices.terms, choices.edition).plain
+    draft = draft_line(results, choices.edition.language)
+    return (f"{draft}\n\n{text}" if draft else text).encode()
 
 
 def _booklet(name: str, ending: str, about: str, edition: EditionName) -> Export:
@@ -250,6 +261,7 @@ def _of_matter(name: str, choices: Choices) -> Choices:
             dpi=choices.dpi,
             width_px=choices.width_px,
             grey=choices.grey,
+            edition=Edition(language=choices.edition.language),
         )
     if name.startswith("booklet"):
         return Choices(terms=choices.terms, edition=choices.edition, booklet=choices.booklet)

@@ -15,6 +15,7 @@ from core.errors import DesignError
 from core.fabric.columns import steady_columns
 from core.pipeline import Pipeline, Results
 from core.rows.build import is_right_side
+from core.techedit.edit import open_errors, stamped, whole_list
 from core.words.languages import WORDINGS
 from core.yarn.more import More, more_of
 from core.yarn.running_out import shortage
@@ -70,6 +71,8 @@ def export(arguments: argparse.Namespace) -> int:
         stem = arguments.design.stem
         for path in write_exports(results, arguments.to, stem, only=only, choices=choices):
             print(path)
+        if has_errors(results):
+            print(f"dipslope: {stamped(results, edition.language)}", file=sys.stderr)
     except (DesignError, OSError) as error:
         print(f"dipslope: {error}", file=sys.stderr)
         return UNREADABLE
@@ -115,7 +118,7 @@ def _booklet_options(arguments: argparse.Namespace) -> Options:
 
 def has_errors(results: Results) -> bool:
     """Return whether something keeps the design from being worked."""
-    return any(finding.level == "error" for finding in results.findings)
+    return bool(open_errors(results))
 
 
 def _read(path: Path) -> Results | None:
@@ -186,7 +189,8 @@ def report_object(results: Results) -> dict[str, Any]:
         "tails": results.tails,
         "ends": _ends_object(results),
         "findings": [
-            {"level": f.level, "where": f.where, "message": f.message} for f in results.findings
+            {"level": f.level, "where": f.where, "message": f.message, "way": f.way}
+            for f in whole_list(results)
         ],
     }
 
@@ -323,7 +327,10 @@ def report_text(results: Results) -> str:
     )
     if facts["findings"]:
         lines += ["", "Findings"]
-        lines += [f"  {f['level']}: {f['where']}: {f['message']}" for f in facts["findings"]]
+        lines += [
+            f"  {f['level']}: {f['where']}: {f['message']} {f['way']}".rstrip()
+            for f in facts["findings"]
+        ]
     return "\n".join(lines)
 
 

@@ -159,6 +159,8 @@ def _words(window: "Window") -> "Page":
 
     page = WordsPage(window.theme, lambda results: written_pattern(results).plain, window)
     window.linking.join_words(page.links)
+    window.tech_edit.errors.connect(page.show_errors)
+    page.show_errors(window.tech_edit.open_errors)
     return page
 
 
@@ -167,6 +169,9 @@ def _checks(window: "Window") -> "Page":
 
     page = ChecksPage(window.theme, window)
     page.jump.connect(window.show_place)
+    window.tech_edit.changed.connect(page.show_edit)
+    if window.tech_edit.latest is not None:
+        page.show_edit(*window.tech_edit.latest)
     return page
 
 

@@ -30,6 +30,7 @@ from app.choosers import Choosers
 from app.computing import LiveResults
 from app.documents import Documents, designs_in
 from app.first_steps import FirstSteps
+from app.going import go_to
 from app.helping import Helping
 from app.keeping.keeper import Keeper
 from app.linking import Linking
@@ -40,6 +41,7 @@ from app.recovery_dialog import Recovery
 from app.session import Session
 from app.shelving import Shelving
 from app.side_pages import SidePages, WantedPage
+from app.tech_edit import TechEdit
 from app.theme import UNIT, Look, Theme
 from app.variants import Variants
 from app.views.aside_bar import AsidePlate
@@ -54,7 +56,6 @@ from app.views.stripe_strip import StripeStrip
 from app.views.wave_band import WaveBand
 from app.views.wave_controls import WaveControls
 from app.views.wave_tools import WaveTools
-from core.checks.findings import summary_of
 from core.craft.stitches import Terms
 from core.design.document import Design
 from core.design.edits import set_values
@@ -110,6 +111,7 @@ class Window(QMainWindow):
         self.wave_tools = WaveTools(self.wave)
         self.wave_controls = WaveControls(theme, self)
         self.pages = SidePages(self, _PAGE_WIDTH)
+        self.tech_edit = TechEdit(self.live, self)
         self.palettes = Palettes(session, theme, self.documents, self)
         self.helping = Helping(self.live, self.chart, theme, self)
         self.helping.speak_of(lambda: self.yarn.chosen_yarn)
@@ -292,6 +294,8 @@ class Window(QMainWindow):
         self.strip.yarn_wished.connect(self._add_yarn)
         self.strip.deeds.said.connect(self.say)
         self.strip.deeds.name_wished.connect(self._name_stripes)
+        self.tech_edit.failed.connect(self.say)
+        self.tech_edit.summed_up.connect(self._summary.setText)
         self.fabric.colours.sight_changed.connect(self.chart.set_sight)
         self.wave_tools.draw.clicked.connect(self.choosers.draw_wave)
         self.wave_tools.compare.clicked.connect(self.choosers.compare_variants)
@@ -345,7 +349,6 @@ class Window(QMainWindow):
         self.pages.show_results(results)
         for button in self._terms.buttons():
             button.setChecked(button.text() == results.design.terms)
-        self._summary.setText(summary_of(results.findings))
 
     def _align_strip(self) -> None:
         results, fabric = self._seen, self.chart.fabric
@@ -370,9 +373,9 @@ class Window(QMainWindow):
     def show_place(self, where: str) -> None:
         """Bring to the front what a finding or figure speaks of."""
         word, _, number = where.partition(" ")
-        if word == "yarn":
-            self.show_page(self.pages.index(self.yarn))
-        elif word == "swatch":
+        if go_to(self, where):
+            return
+        if word == "swatch":
             self.show_page(self.pages.index(self.swatch))
             self.swatch.wanted.fold.open()
             self.swatch.wanted.width.setFocus()
@@ -466,12 +469,12 @@ class Window(QMainWindow):
             count = counted(len(dialog.written), "file")
             self.say(f"Exported {count} to {dialog.written[0].parent}")
 
-    def edit_details(self) -> None:
-        """Change title, designer and notes."""
+    def edit_details(self, field: str = "") -> None:
+        """Change title, designer and notes; a field may be named to begin with."""
         from app.details_dialog import DetailsDialog
 
         size = self.live.results.size if self.live.results is not None else None
-        dialog = DetailsDialog(self.session.design, self, size)
+        dialog = DetailsDialog(self.session.design, self, size, field)
         if dialog.exec() and self.session.change("Change title and notes", dialog.edit()):
             self._show_title()
 

@@ -13,10 +13,9 @@ from typing import Any, Final, TypeVar, cast
 
 from core.checks.cautions import check_cautions
 from core.checks.edging import check_edging
-from core.checks.findings import Finding
+from core.checks.findings import Finding, by_level
 from core.checks.fit import check_fit
 from core.checks.flatness import check_flatness
-from core.checks.own_words import check_own_words
 from core.checks.stripes import check_stripes
 from core.design.document import Design
 from core.design.edits import set_size
@@ -40,12 +39,11 @@ from core.yarn.tails import Tails, tails_of
 from core.yarn.use import YarnUse, yarn_m_per_m2, yarn_use
 
 _Value = TypeVar("_Value")
-_LEVELS: Final = {"error": 0, "warning": 1, "note": 2}
 _MOST_EXACT: Final = 60_000  # stitches, some seconds' work and a few hundred megabytes
 _TILED_REPEATS: Final = 8  # from here on a blanket is laid out of equal repeats
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True, weakref_slot=True)
 class Results:
     """Everything computed from one design.
 
@@ -64,7 +62,7 @@ class Results:
         yarn: What each yarn has to do.
         row_yarn: What each row takes.
         yarn_ends: The pieces of yarn that the rows are worked in, and their ends.
-        findings: What a tech editor would mark, errors first.
+        findings: What is quickly seen to be wrong, errors first; `core.techedit` has the rest.
     """
 
     design: Design
@@ -138,12 +136,10 @@ class Pipeline:
             (by_row, yarn_ends, design.yarns, edging),
             lambda: yarn_use(design, rows, edging, by_row=by_row, tails=yarn_ends),
         )
-        words_part = (rows, design.own_words, design.terms, design.loops, design.stripes)
-        words = self._stage("own words", words_part, lambda: check_own_words(design, rows))
         findings = self._stage(
             "findings",
             (design, rows, fabric, ends),
-            lambda: _findings(design, rows, size, fabric, ends, words),
+            lambda: _findings(design, rows, size, fabric, ends),
         )
         return Results(
             design=design,
@@ -340,12 +336,11 @@ def _findings(
     size: SizeMeasures,
     fabric: Fabric,
     ends: Ends,
-    words: list[Finding],
 ) -> tuple[Finding, ...]:
-    found = check_fit(design, rows) + words
+    found = check_fit(design, rows)
     found += check_flatness(design, rows, fabric.steady)
     if rows.misfit is None:  # until the rows fit, most stripes are of rows not drawn
         found += check_stripes(design, rows.drawn_rows)
         found += check_edging(ends)
         found += check_cautions(design, size, fabric.steady)
-    return tuple(sorted(found, key=lambda finding: _LEVELS[finding.level]))
+    return by_level(found)

@@ -345,6 +345,8 @@ def _note_page(
         said = words.say("sheet page and place", **counts, **places)
     by = words.say("millimetres", n=words.number(_OVERLAP))
     note = words.say("sheet overlap", page=said, mm=by, title=sheet.title)
+    if sheet.stamp:
+        note = f"{sheet.stamp}. {note}"
     note = QFontMetricsF(font).elidedText(note, Qt.TextElideMode.ElideRight, frame.width())
     painter.setFont(font)
     painter.drawText(QPointF(frame.left(), frame.bottom() + 6 * dots), note)

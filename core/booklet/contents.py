@@ -26,6 +26,7 @@ from core.chart.piece import STANDARD, extent_of
 from core.design.document import Design
 from core.design.files import design_text
 from core.pipeline import Results
+from core.techedit.edit import open_errors
 from core.words.abbreviations import abbreviations_in
 from core.words.pattern import Block, Paragraph, Pattern, Section
 from core.words.sizes import size_name
@@ -140,10 +141,10 @@ class _Maker:
 
     def _draft(self) -> tuple[str, ...]:
         """Return why it is a draft, in the booklet's language."""
-        reasons = tuple(f.message for f in self._results.findings if f.level == "error")
-        if reasons and self._words.language != "en":
-            return (self._words.say("draft reason"),)
-        return reasons
+        errors = open_errors(self._results)
+        if errors and self._words.language != "en":
+            return (self._words.say("draft reason", n=len(errors)),)
+        return tuple(finding.text for finding in errors)
 
     def _own_meanings(self) -> dict[str, str]:
         """Return the abbreviations in the designer's own wording, which is English."""

@@ -63,9 +63,8 @@ def clearance_of(sheet: Sheet, *, should_stop: ShouldStop = never) -> Clearance:
     chart, scale = sheet.chart, sheet.print_scale
     ink = ink_of(chart.symbol, chart.foot_mm, chart.top_mm)
     sizes = _sizes(ink, len(chart.symbol))
-    is_mark = np.isin(chart.symbol, [NUMBER[name] for name in _MARKS])
     loops = np.isin(chart.symbol, [NUMBER[name] for name in _MARKS[:2]])
-    number = int(np.argmin(np.where(is_mark, np.inf, sizes)))
+    number = _smallest(chart, sizes)
     half = np.array([0.5 * sheet.stroke_of(int(row)).width_mm for row in range(chart.last + 1)])
     for reach in _LOOK:
         near = reach * chart.width_mm
@@ -83,6 +82,20 @@ def clearance_of(sheet: Sheet, *, should_stop: ShouldStop = never) -> Clearance:
         closest_rows=(int(chart.row[pair[0]]), int(chart.row[pair[1]])) if pair else (0, 0),
         closest_at_mm=at,
     )
+
+
+def smallest_symbol(sheet: Sheet) -> tuple[float, str, int]:
+    """Return the size in mm of print, the name and the row of the smallest stitch symbol."""
+    chart = sheet.chart
+    sizes = _sizes(ink_of(chart.symbol, chart.foot_mm, chart.top_mm), len(chart.symbol))
+    number = _smallest(chart, sizes)
+    name = NAMES[int(PLAIN[chart.symbol[number]])].removesuffix("-leg").replace(STACKED, "ch")
+    return float(sizes[number]) * sheet.print_scale, name, int(chart.row[number])
+
+
+def _smallest(chart: Chart, sizes: Floats) -> int:
+    is_mark = np.isin(chart.symbol, [NUMBER[name] for name in _MARKS])
+    return int(np.argmin(np.where(is_mark, np.inf, sizes)))
 
 
 def _sizes(ink: Ink, n: int) -> Floats:

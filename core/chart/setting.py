@@ -19,6 +19,7 @@ Measure = tuple[float, str]
 
 TITLE: Final = 4.8  # type sizes in print, mm
 NUMBERS: Final = 3.0
+STAMP: Final = 5.6
 WORDS: Final = 2.9
 SMALL: Final = 2.5
 ARROW: Final = 3.4
@@ -145,6 +146,20 @@ class Setting:
             self._top += 1.25 * TITLE * mm
             y = self._top - 0.6 * TITLE * mm
             self.texts.append(Text(left, y, TITLE * mm, line, "start", True, layer="words"))
+
+    def stamp(self, word: str) -> None:
+        """Set a word in a box at the top right, above everything."""
+        mm, (_, right) = self._mm, self._page
+        size, high = STAMP * mm, 1.8 * STAMP * mm
+        wide = width_of(word, size, bold=True) + 1.4 * size
+        bottom = self._top + 2.0 * mm
+        left, top = right - wide, bottom + high
+        corners = [(left, bottom), (right, bottom), (right, top), (left, top)]
+        box = [[corners[n], corners[(n + 1) % 4]] for n in range(4)]
+        self.lines.append(np.array(box, dtype=float))
+        middle = 0.5 * (left + right), 0.5 * (bottom + top)
+        self.texts.append(Text(*middle, size, word, "middle", True, layer="words"))
+        self._top = top
 
     def add_key(self, entries: Sequence[KeyEntry], yarns: Sequence[tuple[str, str]]) -> None:
         """Set the key below what is there."""

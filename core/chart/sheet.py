@@ -81,6 +81,7 @@ class Sheet:
         title: For the file's own title.
         description: The chart in a sentence or two, for those who can't see it.
         words: What it is worded with.
+        stamp: The word that marks a draft; empty if it is none.
     """
 
     chart: Chart
@@ -104,6 +105,7 @@ class Sheet:
     title: str
     description: str
     words: Vocabulary
+    stamp: str = ""
 
     def stroke_of(self, row: int) -> Stroke:
         """Return what a row's symbols are drawn with."""
@@ -125,6 +127,7 @@ class Look:
         sides: Whether row numbers say RS and WS.
         scales: Bars that can show the scale; the longest that is short enough in print is taken.
         paper: The colour mixed into the grounds, so that ink reads on them.
+        stamp: A word in a box above everything: that it is a draft.
     """
 
     title: str = ""
@@ -135,6 +138,7 @@ class Look:
     sides: bool = False
     scales: Sequence[Measure] = ()
     paper: str = PAPER
+    stamp: str = ""
 
 
 PLAIN: Final = Look()
@@ -188,6 +192,8 @@ def make_sheet(
         sheet.measure(max(short or look.scales[:1]))
     if look.title:
         sheet.head(look.title)
+    if look.stamp:
+        sheet.stamp(look.stamp)
     if look.with_key:
         names = _yarns_shown(chart, yarns, yarn_of_row, tints, words)
         sheet.add_key(key_of(chart, words), names)
@@ -218,8 +224,9 @@ def make_sheet(
         print_scale=1.0 / mm if print_mm is None else print_mm / (right - left),
         around_mm=around,
         title=look.title,
-        description=_description(chart, letters, words),
+        description=_description(chart, look, letters, words),
         words=words,
+        stamp=look.stamp,
     )
 
 
@@ -293,12 +300,13 @@ def width_for(sheet: Sheet, factor: float) -> float | None:
     return max(room + sheet.around_mm, sheet.around_mm / (1.0 - _LEAST_CHART))
 
 
-def _description(chart: Chart, letters: dict[int, str], words: Vocabulary) -> str:
+def _description(chart: Chart, look: Look, letters: dict[int, str], words: Vocabulary) -> str:
     several = chart.first != chart.last
     rows = words.say(
         "caption rows" if several else "caption row", first=chart.first, last=chart.last
     )
-    told = [words.say("chart seen", rows=rows)]
+    told = [f"{look.stamp}."] if look.stamp else []
+    told.append(words.say("chart seen", rows=rows))
     if chart.first == 1:
         told.append(words.say("chart on chains", n=int((chart.row == 0).sum())))
     if chart.repeat is not None:

@@ -1,37 +1,37 @@
-"""Findings: one sentence each, with its weight and its place."""
+"""Findings: what is wrong, with its weight, its place and the way out."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 FindingLevel = Literal["error", "warning", "note"]
+
+LEVELS: Final[tuple[FindingLevel, ...]] = ("error", "warning", "note")
 
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """Something worth saying about a design.
+    """Something worth saying about a design or its pattern.
 
     Attributes:
-        level: "error" if it can't be worked as it stands.
-        where: The place, as "row 2", "stripes", "wave", "yarn 0", "size".
-        message: What is, and what to do about it.
+        level: "error" if it can't be worked or published as it stands.
+        where: The place, as "row 2", "words 2", "stripes", "wave", "yarn 0", "size", "swatch",
+            "edging top", "colour", "chart", "details notes".
+        message: What is; where `way` is empty, also what to do about it.
+        way: What to do about it.
     """
 
     level: FindingLevel
     where: str
     message: str
+    way: str = ""
+
+    @property
+    def text(self) -> str:
+        """What is and what to do, as one piece of text."""
+        return f"{self.message} {self.way}".rstrip()
 
 
-def summary_of(findings: Iterable[Finding]) -> str:
-    """Return how much there is to mend and to note, in a few words."""
-    levels = [finding.level for finding in findings]
-    parts = [
-        f"{levels.count('error')} to mend" if "error" in levels else "",
-        _counted(levels.count("warning"), "caution"),
-        _counted(levels.count("note"), "note"),
-    ]
-    return ", ".join(part for part in parts if part) or "nothing to mend"
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}" if number else ""
+def by_level(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return findings, each once, errors first; those of one level keep their order."""
+    return tuple(sorted(dict.fromkeys(findings), key=lambda finding: LEVELS.index(finding.level)))

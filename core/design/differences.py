@@ -50,6 +50,9 @@ WORDS: Final[dict[str, str]] = {
     "Design.wanted": "Wished size",
     "Design.progress": "Piece on the hook",
     "Design.use": "Used as",
+    "Design.skill": "Skill level",
+    "Design.contact": "Contact for corrections",
+    "Design.licence": "What makers may do with it",
     "Design.reckoning": "Yarn and time",
     "Design.sizes": "Other sizes",
     "Design.own_words": "Rows in own words",
@@ -90,6 +93,7 @@ WORDS: Final[dict[str, str]] = {
     "Yarn.price": "price of a ball",
     "Yarn.left_g": "grams left in the ball at work",
     "Yarn.left_after": "rows worked when it was weighed",
+    "Yarn.weight": "weight class",
     "NamedSize.name": "name",
     "NamedSize.repeats": "repeats",
     "NamedSize.rows": "rows",
@@ -253,7 +257,7 @@ class _Told:
             return "nothing"
         if isinstance(value, bool):
             return "yes" if value else "no"
-        if field in ("title", "designer", "name"):
+        if field in ("title", "designer", "name", "contact", "licence"):
             return f"“{value}”" if value else "none"
         if field == "yarn" and isinstance(value, int):
             return design.yarns[value].name

@@ -38,6 +38,12 @@ WorkIn = Literal["both", "back", "front"]
 Fill = Literal["repeat", "stop", "mirror"]
 EndName = Literal["top", "bottom"]
 Use = Literal["", "baby", "pram", "lap", "throw", "bed"]
+Skill = Literal["", "beginner", "easy", "intermediate", "experienced"]
+Line = Annotated[str, Meta(max_length=500, pattern=_PLAIN)]
+WeightClass = Annotated[int, Meta(ge=0, le=7)]
+"""Weight class of a yarn, from 0 (lace) to 7 (jumbo): the yarn council's standard as printed in
+Crochet World, October 2018 (issuhub.com/view/index?id=3342&pageIndex=64), and on 222handspun.com.
+The four skill levels are common practice."""
 
 
 class Item(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
@@ -239,7 +245,8 @@ class NamedSize(Struct, frozen=True, forbid_unknown_fields=True):
 class Yarn(Struct, frozen=True, forbid_unknown_fields=True):
     """A yarn in one colour, as its ball band tells; `price` is for one ball.
 
-    `left_g` is what the ball in work weighed once `left_after` rows of the blanket were done.
+    `left_g` is what the ball in work weighed once `left_after` rows of the blanket were done;
+    `weight` is its weight class.
     """
 
     name: YarnName
@@ -250,6 +257,7 @@ class Yarn(Struct, frozen=True, forbid_unknown_fields=True):
     price: Annotated[float, Meta(ge=0, le=1_000_000)] | None = None
     left_g: Annotated[float, Meta(ge=0, le=100_000)] | None = None
     left_after: Annotated[int, Meta(ge=0, le=5000)] | None = None
+    weight: WeightClass | None = None
 
 
 class Stripe(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
@@ -401,7 +409,8 @@ class OwnWords(Struct, frozen=True, forbid_unknown_fields=True):
 class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """One blanket: everything its designer decided.
 
-    `use` is what it is for; left empty, its size tells (`core.checks.cautions.use_of`).
+    `use` is what it is for; left empty, its size tells (`core.checks.cautions.use_of`). `contact`
+    is where questions and mistakes are told, `licence` what makers may do with the pattern.
     """
 
     title: Title
@@ -425,6 +434,9 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     sizes: Annotated[tuple[NamedSize, ...], Meta(max_length=MAX_SIZES)] = ()
     own_words: Annotated[tuple[OwnWords, ...], Meta(max_length=400)] = ()
     use: Use = ""
+    skill: Skill = ""
+    contact: Title = ""
+    licence: Line = ""
 
     def __post_init__(self) -> None:
         most = max([stripe.yarn for stripe in self.stripes.sequence], default=0)

@@ -50,13 +50,14 @@ def raw_from_design(design: Design) -> dict[str, Any]:
         del raw["own_words"]
     raw["wave"] = {key: value for key, value in raw["wave"].items() if value is not None}
     for yarn in raw["yarns"]:  # as files have always been while no ball has been weighed
-        for key in ("left_g", "left_after"):
+        for key in ("left_g", "left_after", "weight"):
             if yarn[key] is None:
                 del yarn[key]
     if design.stripes.plan is None:  # as files without a plan have always been
         raw["stripes"].pop("plan")
-    if not design.use:
-        del raw["use"]
+    for key in ("use", "skill", "contact", "licence"):
+        if not raw[key]:
+            del raw[key]
     if design.loops.in_turn is None:  # as files without loops in turn have always been
         raw["loops"] = {
             k: v for k, v in raw["loops"].items() if k not in ("in_turn", "each_colour")

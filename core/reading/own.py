@@ -7,10 +7,11 @@ together as one text, so that each is followed over the row below it as it is wo
 import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from functools import lru_cache
+from typing import Any, Final, Literal
 
 from core.craft.stitches import Terms
-from core.design.document import Design, EndName, OwnWords
+from core.design.document import Design, EndName, OwnWords, Yarn
 from core.design.edits import set_end_fill, set_values
 from core.reading.reading import Reading, ReadRow, Trouble, read_text
 from core.reading.shaping import row_units
@@ -21,6 +22,8 @@ from core.words.pattern import Paragraph, Pattern
 from core.words.vocabulary import Vocabulary
 from core.words.write import WrittenRow, written_rows
 
+_NOT_IN_ROWS: Final = ("edging", "swatch", "wanted", "progress", "reckoning")
+_ANY_YARN: Final = Yarn(name="-", colour="#000000", ball_m=1.0, ball_g=1.0)
 ENDS: Final[tuple[EndName, ...]] = ("top", "bottom")
 
 
@@ -33,6 +36,7 @@ class OwnLine:
         own: The designer's, if there is one.
         is_stale: Whether the rows have changed since it was written.
         differs: Whether it reads to other rows than the design's.
+        only_loops: Whether it differs in nothing but the loops it is worked into.
         troubles: What is wrong with it; places are those in its text.
         uses: Stitches it uses of the row below; None where it doesn't say.
         available: Stitches of the row below.
@@ -47,6 +51,7 @@ class OwnLine:
     uses: int | None
     available: int | None
     makes: int | None
+    only_loops: bool = False
 
     @property
     def text(self) -> str:
@@ -81,7 +86,19 @@ def row_mark(design: Design, rows: Rows, row: int) -> str:
 
 
 def read_own(design: Design, rows: Rows) -> tuple[OwnLine, ...]:
-    """Return all written lines, the designer's own words in place of the program's, as read."""
+    """Return all written lines, the designer's own words in place of the program's, as read.
+
+    The last few are kept: the same words of the same rows aren't read again.
+    """
+    # What no row is worded by is left out, so a new colour doesn't read the rows again.
+    nothing: dict[str, Any] = dict.fromkeys(_NOT_IN_ROWS)
+    text = dict.fromkeys(("title", "designer", "notes", "use", "skill", "contact", "licence"), "")
+    yarns = (_ANY_YARN,) * len(design.yarns)
+    return _read_all(set_values(design, **nothing, **text, sizes=(), yarns=yarns), rows)
+
+
+@lru_cache(maxsize=4)
+def _read_all(design: Design, rows: Rows) -> tuple[OwnLine, ...]:
     own = {words.row: words for words in design.own_words}
     found = _read_with(design, rows, own)
     stale = {line.line.row: line for line in found if line.is_stale}
@@ -102,7 +119,8 @@ def _read_with(design: Design, rows: Rows, own: Mapping[int, OwnWords]) -> tuple
         length = len(words.text if words is not None else line.text)
         row = reading.row(before + 1) if line.row else None
         row = row if row is not None and row.like is None else None
-        differs = _differs(reading, rows, before, line, loops) if words is not None else False
+        apart = _apart(reading, rows, before, line, loops) if words is not None else ""
+        differs = bool(apart)
         found.append(
             OwnLine(
                 line=line,
@@ -115,6 +133,7 @@ def _read_with(design: Design, rows: Rows, own: Mapping[int, OwnWords]) -> tuple
                 uses=_uses(row),
                 available=row.available if row else None,
                 makes=row.makes if row else (reading.chains if line.row == 0 else None),
+                only_loops=apart == "loops",
             )
         )
         before = line.row
@@ -159,21 +178,23 @@ def _troubles(reading: Reading, begin: int, length: int) -> tuple[Trouble, ...]:
     )
 
 
-def _differs(
+def _apart(
     reading: Reading, rows: Rows, before: int, line: WrittenRow, loops: Sequence[str]
-) -> bool:
+) -> Literal["", "loops", "rows"]:
+    """Return in what a line's words aren't the design's rows."""
+    other_loops = False
     if line.row == 0:
-        return reading.chains != rows.foundation.chains
+        return "rows" if reading.chains != rows.foundation.chains else ""
     for number in range(before + 1, line.row + 1):
         row = reading.row(number)
         if row is None or row.flat is None or number > len(rows.which):
-            return True
+            return "rows"
         plan = rows.plan(number)
         if row.flat.units != row_units(plan.row, plan.repeats):
-            return True
+            return "rows"
         if (row.loop or "both") != loops[number - 1] and number > 1:
-            return True
-    return False
+            other_loops = True
+    return "loops" if other_loops else ""
 
 
 def set_own_words(design: Design, row: int, text: str) -> Design:

@@ -121,6 +121,7 @@ def pattern_in(
         ("care", care_lines(facts, words)),
         ("trouble", trouble),
         ("notes", design.notes.strip().splitlines()),
+        ("contact", _contact(design, words)),
     ]
     sections = [_section(name, blocks, words) for name, blocks in parts]
     own = "\n".join([foundation_line(rows, words).text, *map(_own_text, sections)])
@@ -136,7 +137,7 @@ def _section(name: str, blocks: Sequence[str | Block], words: Vocabulary) -> Sec
 
 def _own_text(section: Section) -> str:
     """Return what the program wrote, without what the designer typed."""
-    if section.name in ("head", "notes", "materials", "stripes", "colours", "size"):
+    if section.name in ("head", "notes", "materials", "stripes", "colours", "size", "contact"):
         return ""
     blocks = [block for block in section.blocks if getattr(block, "row", None) != 0]
     return "\n".join(block.plain for block in blocks)
@@ -186,7 +187,15 @@ def _head(design: Design, words: Vocabulary) -> list[str]:
     designer = design.designer.strip()
     by = [words.say("designer", designer=designer)] if designer else []
     title = [design.title.strip()] if design.title.strip() else []
-    return [*title, *by, words.say("terms", terms=words.terms)]
+    skill = design.skill and words.say("skill", level=words.say(f"skill {design.skill}"))
+    return [*title, *by, words.say("terms", terms=words.terms), *([skill] if skill else [])]
+
+
+def _contact(design: Design, words: Vocabulary) -> list[str]:
+    """Return where mistakes are told and what makers may do, as far as the designer says."""
+    contact, licence = design.contact.strip(), design.licence.strip()
+    told = [words.say("contact", contact=contact)] if contact else []
+    return [*told, *([licence] if licence else [])]
 
 
 def _items(design: Design, rows: Rows) -> list[Item]:
@@ -208,6 +217,9 @@ def _materials(
     for number in used:
         yarn = design.yarns[number]
         text = ball(yarn.ball_m, yarn.ball_g, design.units, words)
+        if yarn.weight is not None:
+            name = words.say(f"weight {yarn.weight}")
+            text = words.say("weight", ball=text, n=yarn.weight, name=name)
         if number in amounts:
             text = f"{text}: {_amount(amounts[number], design, words)}"
         lines.append(Paragraph(text, label=yarn_name(design, number, words)))

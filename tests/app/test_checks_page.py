@@ -37,11 +37,16 @@ def with_findings(results, *findings):
 
 def test_findings_stand_errors_first_with_word_and_place(desk, ripple):
     page = desk(ChecksPage, edits.set_wave(ripple, broken(ripple))).page
-    texts = [page.list.item(row).text() for row in range(page.list.count())]
+    texts = [card.text() for card in page.list.cards()]
     assert texts[0].startswith("To mend · row 2: ")
+    names = ["To mend", "To look at", "To know"]
     assert [text.split(" ·")[0] for text in texts] == sorted(
-        (text.split(" ·")[0] for text in texts), key=["To mend", "Caution", "Note"].index
+        (text.split(" ·")[0] for text in texts), key=names.index
     )
+    heads = [page.list.item(n).text() for n in range(page.list.count())]
+    heads = [text for text in heads if " ·" not in text]
+    assert heads == [f"{n} ({sum(t.startswith(n) for t in texts)})" for n in names if
+                     any(t.startswith(n) for t in texts)]  # fmt: skip
 
 
 def test_the_summary_counts(theme, results, qtbot):
@@ -50,10 +55,11 @@ def test_the_summary_counts(theme, results, qtbot):
     assert page.summary == "nothing to mend"
     error, caution = Finding("error", "row 2", "Too few."), Finding("warning", "wave", "Holes.")
     note = Finding("note", "yarn 1", "Not used.")
-    page.show_results(with_findings(results, error, error, note))
-    assert page.summary == "2 to mend, 1 note"
-    page.show_results(with_findings(results, error, caution, note, note))
-    assert page.summary == "1 to mend, 1 caution, 2 notes"
+    other = Finding("error", "row 3", "Too few.")
+    page.show_results(with_findings(results, error, other, note))
+    assert page.summary == "2 to mend, 1 to know"
+    page.show_results(with_findings(results, error, caution, note, note))  # said once
+    assert page.summary == "1 to mend, 1 to look at, 1 to know"
     page.show_results(with_findings(results))
     assert page.summary == "nothing to mend"
 
@@ -81,10 +87,10 @@ def test_a_finding_leads_to_its_place_by_key_and_by_click(theme, results, qtbot)
     QTest.keyClick(page.list, Key.Key_Down)
     QTest.keyClick(page.list, Key.Key_Space)
     assert places == ["row 2", "yarn 1"]
-    at = page.list.visualItemRect(page.list.item(0)).center()
+    at = page.list.visualItemRect(page.list.cards()[0]).center()
     QTest.mouseClick(page.list.viewport(), LEFT, Mods.NoModifier, at)
     assert places == ["row 2", "yarn 1", "row 2"]
-    assert page.list.item(1).text() == "Note · Sand: Not used."  # a yarn by its name
+    assert page.list.cards()[1].text() == "To know · Sand: Not used."  # a yarn by its name
 
 
 def test_the_chosen_finding_stays_chosen_while_it_lasts(theme, results, qtbot):
@@ -92,11 +98,11 @@ def test_the_chosen_finding_stays_chosen_while_it_lasts(theme, results, qtbot):
     qtbot.addWidget(page)
     one, two = Finding("error", "row 2", "Too few."), Finding("note", "wave", "Steep.")
     page.show_results(with_findings(results, one, two))
-    page.list.setCurrentRow(1)
+    page.list.setCurrentItem(page.list.cards()[1])
     page.show_results(with_findings(results, two))
-    assert page.list.currentRow() == 0
+    assert page.list.currentItem() is page.list.cards()[0]
     page.show_results(with_findings(results, one, two))
-    assert page.list.currentRow() == 1
+    assert page.list.currentItem() is page.list.cards()[1]
 
 
 def test_long_findings_wrap_to_the_column(theme, results, qtbot):
@@ -107,12 +113,12 @@ def test_long_findings_wrap_to_the_column(theme, results, qtbot):
     long = Finding("note", "wave", "A long sentence about the wave. " * 6)
     page.show_results(with_findings(results, long, Finding("note", "wave", "Short.")))
     QApplication.processEvents()
-    tall, low = (page.list.visualItemRect(page.list.item(row)).height() for row in (0, 1))
+    tall, low = (page.list.visualItemRect(card).height() for card in page.list.cards())
     assert tall > 3 * page.fontMetrics().height() + low - page.fontMetrics().height()
     page.resize(600, 640)
     QApplication.processEvents()
-    assert page.list.visualItemRect(page.list.item(0)).height() < tall
-    assert page.list.visualItemRect(page.list.item(0)).width() <= page.list.viewport().width()
+    assert page.list.visualItemRect(page.list.cards()[0]).height() < tall
+    assert page.list.visualItemRect(page.list.cards()[0]).width() <= page.list.viewport().width()
 
 
 def test_levels_differ_in_shape_not_only_in_colour(theme):

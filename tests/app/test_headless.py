@@ -12,7 +12,10 @@ import pytest
 from core.design.document import NamedSize
 from core.design.edits import set_values, set_wave
 from core.design.files import design_text, read_design, write_design
+from core.reading.own import set_own_words
+from core.rows.build import build_rows
 from core.rows.waves import shape_of, wave_of, with_run
+from core.words.write import written_rows
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -181,3 +184,19 @@ def test_sheets_for_shop_and_chair_are_exported_without_a_window(demo_path, tmp_
     ruler = (tmp_path / f"{stem}-stripe-ruler-left-handed.pdf").read_bytes()
     assert re.search(rb"/MediaBox \[0 0 612[.0]* 792[.0]*\]", ruler)
     assert "Stripes from the foundation up" in (tmp_path / f"{stem}-stripe-key.txt").read_text()
+
+
+def test_a_draft_is_exported_stamped_and_said_to_be(demo_path, tmp_path):
+    design = read_design(demo_path)
+    line = next(ln for ln in written_rows(design, build_rows(design)) if ln.row == 2)
+    path = tmp_path / "draft.dipslope"
+    write_design(set_own_words(design, 2, line.text.replace("(144 sts)", "(145 sts)")), path)
+    options = ("--only", "chart-svg,rows-txt", "--language", "de")
+    done = run("export", path, "--to", tmp_path, *options)
+    assert done.returncode == 1
+    assert done.stderr.strip() == "dipslope: 1 error open: stamped ENTWURF."
+    assert ">ENTWURF</text>" in (tmp_path / "draft-chart.svg").read_text(encoding="utf-8")
+    assert (tmp_path / "draft-rows.txt").read_text(encoding="utf-8").startswith("ENTWURF: 1 Fehler")
+    told = run("report", path)
+    assert told.returncode == 1
+    assert "error: words 2: " in told.stdout

@@ -146,6 +146,7 @@ def one_at_a_time(full):
         price=2.5,
         left_g=20.0,
         left_after=8,
+        weight=4,
     )
     for field, part in changed(full.yarns[1], yarn):
         yield full, Yarn, field, replace(full, yarns=(full.yarns[0], part))
@@ -156,6 +157,7 @@ def one_at_a_time(full):
     for field, value in (
         ("title", "Another"), ("designer", "Somebody"), ("notes", "A note"), ("terms", "UK"),
         ("hand", "left"), ("units", "in"), ("use", "throw"),
+        ("skill", "easy"), ("contact", "mail@harbour.example"), ("licence", "Make many."),
         ("sizes", (NamedSize(name="lap", repeats=4, rows=20),)),
         ("own_words", (OwnWords(row=2, text="As row 1.", terms="US", of="ab"),)),
     ):  # fmt: skip

@@ -24,6 +24,7 @@ from core.rows.starters import starter
 from core.rows.waves import FAMILIES, edge_kinds, shape_of, wave_of, with_edges
 from core.stripes.loops import loop_of_row
 from core.stripes.sequence import yarn_of_rows
+from core.techedit.edit import tech_edit
 from core.words.write import write_pattern, written_rows
 
 TERMS = ["US", "UK"]
@@ -196,10 +197,10 @@ def test_own_words_that_say_other_rows_are_a_finding(ripple):
                         "dc2tog, dc in next 5 sts, 2 dc in next st, dc in next st")  # fmt: skip
     design = set_own_words(ripple, 2, wider)
     (finding,) = check_own_words(design, build_rows(design))
-    assert finding.level == "warning"
+    assert finding.level == "error"
     assert finding.where == "words 2"
     assert "Words and chart differ in row 2" in finding.message
-    assert finding in Pipeline().results(design).findings
+    assert finding in tech_edit(Pipeline().results(design))
 
 
 def test_own_words_that_do_not_come_out_name_the_word(ripple):

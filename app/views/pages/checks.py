@@ -1,4 +1,4 @@
-"""The page of the checks: what a tech editor would mark, each with the way to its place."""
+"""The page of the checks: the tech edit, each finding with the way to its place and out of it."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -11,12 +11,14 @@ from PySide6.QtCore import (
     QRectF,
     QSize,
     Qt,
+    QTimer,
     Signal,
 )
 from PySide6.QtGui import (
     QColor,
     QFont,
     QFontMetrics,
+    QGuiApplication,
     QKeyEvent,
     QPainter,
     QPainterPath,
@@ -25,10 +27,12 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QCheckBox,
     QFrame,
     QLabel,
     QListWidget,
     QListWidgetItem,
+    QPushButton,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -38,22 +42,30 @@ from PySide6.QtWidgets import (
 
 from app.theme import UNIT, Theme, Tones
 from app.views.empty_sheet import EmptySheet
+from app.views.flow import FlowLayout
 from app.views.pages.page import Page
-from core.checks.findings import Finding, FindingLevel, summary_of
+from core.checks.findings import LEVELS, Finding, FindingLevel, by_level
 from core.design.document import Design
 from core.pipeline import Results
+from core.techedit.listing import NAMES, list_text, place_name, sum_of
 
 ALL_WELL: Final = "Nothing to mend: every row fits the one below."
+_GO: Final = "Choose one to go to its place."
 
-_WORDS: Final[dict[FindingLevel, str]] = {"error": "To mend", "warning": "Caution", "note": "Note"}
-_LEVELS: Final[tuple[FindingLevel, ...]] = ("error", "warning", "note")
 _FINDING: Final = Qt.ItemDataRole.UserRole
 _HEAD: Final = Qt.ItemDataRole.UserRole + 1
+_GROUP: Final = Qt.ItemDataRole.UserRole + 2
 _WRAPPED: Final = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft)
+_COPY: Final = "Copy the &list"
+_SAID_MS: Final = 2000
 
 
 class ChecksPage(Page):
-    """Lists the findings, errors first."""
+    """The tech edit: every finding under its weight, those to mend first.
+
+    What the pipeline sees at once is shown at once; the rest follows when it has been drawn up
+    (`show_edit`), and until then what it last said stays.
+    """
 
     title = "Checks"
 
@@ -62,39 +74,92 @@ class ChecksPage(Page):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self._findings: tuple[Finding, ...] = ()
+        self._later: tuple[Finding, ...] = ()
         self.head = QLabel("", self)
         self.head.setWordWrap(True)
+        self.first_only = QCheckBox("Only what to mend &first", self)
+        self.first_only.setToolTip("Show the heaviest findings alone; the others wait")
+        self.copy_button = QPushButton(_COPY, self)
+        self.copy_button.setToolTip("Put the whole list on the clipboard as text, with places")
         self.list = _FindingList(theme, self)
         self.empty = EmptySheet(theme, "fits", ALL_WELL, self)
+        bar = QWidget(self)
+        flow = FlowLayout(bar, gap_px=UNIT)
+        flow.addWidget(self.copy_button)
+        flow.addWidget(self.first_only)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)
         column.addWidget(self.head)
         column.addWidget(self.empty)
+        column.addWidget(bar)
         column.addWidget(self.list, 1)
         column.addStretch(0)
         self.setFocusProxy(self.list)
+        self._said = QTimer(self, singleShot=True, interval=_SAID_MS)
+        self._said.timeout.connect(lambda: self.copy_button.setText(_COPY))
+        self.copy_button.clicked.connect(lambda: self.copy())
+        self.first_only.toggled.connect(lambda: self._show())
         self.list.activated_finding.connect(lambda finding: self.jump.emit(finding.where))
 
     @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All findings, errors first."""
+        return self._findings
+
+    @property
     def summary(self) -> str:
-        """How much there is to mend and to note, in a few words."""
-        return summary_of(self._findings)
+        """How much there is of each weight, in a few words."""
+        return sum_of(self._findings)
+
+    @property
+    def list_text(self) -> str:
+        """The whole list as plain text."""
+        design = self._results.design if self._results is not None else None
+        return list_text(self._findings, design) if design is not None else ""
 
     def show_results(self, results: Results) -> None:
-        """List the findings of these results."""
+        """List what is seen at once in these results."""
         super().show_results(results)
-        self._findings = results.findings
-        has_errors = any(finding.level == "error" for finding in self._findings)
-        self.head.setText("Choose one to go to its place." if has_errors else ALL_WELL)
-        self.head.setVisible(bool(self._findings))
+        self._findings = by_level((*results.findings, *self._later))
+        self._show()
+
+    def show_edit(self, results: Results, findings: tuple[Finding, ...]) -> None:
+        """List the whole tech edit of these results."""
+        self._later = tuple(f for f in findings if f not in results.findings)
+        current = self._results or results
+        self._findings = by_level((*current.findings, *self._later))
+        self._show()
+
+    def copy(self) -> None:
+        """Put the whole list on the clipboard."""
+        QGuiApplication.clipboard().setText(self.list_text)
+        self.copy_button.setText("Copied")
+        self._said.start()
+
+    def _show(self) -> None:
+        if self._results is None:
+            return
+        shown, heaviest = self._findings, next(iter(self._findings), None)
+        if self.first_only.isChecked() and heaviest is not None:
+            shown = tuple(f for f in shown if f.level == heaviest.level)
+        has_errors = heaviest is not None and heaviest.level == "error"
+        head = ALL_WELL
+        if has_errors:
+            head = (
+                f"{_sentence(self.summary)}. {_GO} While something is to mend, exports are stamped."
+            )
+        elif heaviest is not None:
+            head = f"{ALL_WELL} {_sentence(self.summary)}. {_GO}"
+        self.head.setText(head)
+        for widget in (self.head, self.list, self.first_only, self.copy_button):
+            widget.setVisible(bool(self._findings))
         self.empty.setVisible(not self._findings)
-        self.list.setVisible(bool(self._findings))
-        self.list.show_findings(self._findings, results.design)
+        self.list.show_findings(shown, self._results.design)
 
 
 class _FindingList(QListWidget):
-    """The findings as cards."""
+    """The findings as cards under the names of their weights."""
 
     activated_finding = Signal(object)
 
@@ -112,29 +177,49 @@ class _FindingList(QListWidget):
 
     def show_findings(self, findings: Sequence[Finding], design: Design) -> None:
         """List findings; the chosen one stays chosen if it is still there."""
-        heads = [f"{_WORDS[found.level]} · {_place(found.where, design)}" for found in findings]
-        shown = [(item.data(_FINDING), item.data(_HEAD)) for item in self._items()]
-        if shown == list(zip(findings, heads, strict=True)):
+        places = [place_name(found.where, design) for found in findings]
+        shown = [(item.data(_FINDING), item.data(_HEAD)) for item in self.cards()]
+        wanted = [(f, _sentence(place)) for f, place in zip(findings, places, strict=True)]
+        if shown == wanted:
             return
-        row = self.currentRow()
-        chosen: Finding | None = shown[row][0] if row >= 0 else None
+        chosen: Finding | None = self.currentItem().data(_FINDING) if self.currentItem() else None
+        row = self.cards().index(self.currentItem()) if chosen is not None else 0
         self.clear()
-        for finding, head in zip(findings, heads, strict=True):
-            item = QListWidgetItem(f"{head}: {finding.message}", self)
-            item.setData(_FINDING, finding)
-            item.setData(_HEAD, head)
+        for level in LEVELS:
+            its = [pair for pair in wanted if pair[0].level == level]
+            if its:
+                head = QListWidgetItem(f"{NAMES[level]} ({len(its)})", self)
+                head.setData(_GROUP, level)
+                head.setFlags(Qt.ItemFlag.NoItemFlags)
+            for finding, place in its:
+                text = f"{NAMES[level]} · {place[:1].lower() + place[1:]}: {finding.text}"
+                if finding.where.startswith("yarn"):  # a name keeps its capital
+                    text = f"{NAMES[level]} · {place}: {finding.text}"
+                item = QListWidgetItem(text, self)
+                item.setData(_FINDING, finding)
+                item.setData(_HEAD, place)
+                item.setToolTip(f"Go to: {place}")
+        cards = self.cards()
         if chosen is not None and chosen in findings:
-            row = list(findings).index(chosen)
-        self.setCurrentRow(min(max(row, 0), self.count() - 1))
+            row = [card.data(_FINDING) for card in cards].index(chosen)
+        if cards:
+            self.setCurrentItem(cards[min(row, len(cards) - 1)])
 
-    def _items(self) -> list[QListWidgetItem]:
-        return [self.item(row) for row in range(self.count())]
+    def cards(self) -> list[QListWidgetItem]:
+        """Return the items that are findings, without the names of the weights."""
+        items = [self.item(row) for row in range(self.count())]
+        return [item for item in items if item.data(_FINDING) is not None]
 
     def _go(self, item: QListWidgetItem) -> None:
-        self.activated_finding.emit(item.data(_FINDING))
+        if item.data(_FINDING) is not None:
+            self.activated_finding.emit(item.data(_FINDING))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Go to the finding's place with Enter or the space bar."""
+        """Go to the finding's place with Enter or the space bar; Home leads to the first."""
+        if event.key() == Qt.Key.Key_Home and self.cards():
+            self.setCurrentItem(self.cards()[0])
+            self.scrollToTop()
+            return
         keys = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
         if event.key() in keys and self.currentItem() is not None:
             self._go(self.currentItem())
@@ -159,21 +244,28 @@ class _CardDelegate(QStyledItemDelegate):
         self._list = parent
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        """Return the height that the sentence takes at the list's width."""
+        """Return the height that the sentences take at the list's width."""
         del option
         width = self._list.viewport().width()
-        head, message = self._texts(index)
+        metrics = QFontMetrics(self._list.font())
+        if index.data(_GROUP):
+            return QSize(width, metrics.height() + 3 * UNIT)
+        head, message, way = self._texts(index)
         inner = QRect(0, 0, max(width - 2 * UNIT, 1), 100_000)
         head_px = self._head_rect(inner, head).height()
-        text_px = QFontMetrics(self._list.font()).boundingRect(inner, _WRAPPED, message).height()
-        return QSize(width, head_px + text_px + 3 * UNIT)
+        text_px = metrics.boundingRect(inner, _WRAPPED, message).height()
+        way_px = metrics.boundingRect(inner, _WRAPPED, way).height() + UNIT // 2 if way else 0
+        return QSize(width, head_px + text_px + way_px + 3 * UNIT)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        """Paint the card."""
+        """Paint the card, or the name of a weight."""
         tones, rect = self._theme.tones, option.rect
+        if index.data(_GROUP):
+            self._paint_group(painter, rect, index, tones)
+            return
         state = option.state
         finding: Finding = index.data(_FINDING)
-        head, message = self._texts(index)
+        head, message, way = self._texts(index)
         is_chosen = bool(state & QStyle.StateFlag.State_Selected)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -199,13 +291,29 @@ class _CardDelegate(QStyledItemDelegate):
         painter.drawText(head_rect, _WRAPPED, head)
         painter.setFont(self._list.font())
         painter.setPen(QColor(tones.ink))
-        painter.drawText(
-            inner.adjusted(0, head_rect.height() + UNIT // 2, 0, UNIT), _WRAPPED, message
-        )
+        room = inner.adjusted(0, head_rect.height() + UNIT // 2, 0, UNIT)
+        painter.drawText(room, _WRAPPED, message)
+        if way:
+            high = QFontMetrics(self._list.font()).boundingRect(room, _WRAPPED, message).height()
+            painter.setPen(QColor(tones.muted))
+            painter.drawText(room.adjusted(0, high + UNIT // 2, 0, 0), _WRAPPED, way)
         painter.restore()
 
-    def _texts(self, index: Index) -> tuple[str, str]:
-        return index.data(_HEAD), index.data(_FINDING).message
+    def _paint_group(self, painter: QPainter, rect: QRect, index: Index, tones: Tones) -> None:
+        painter.save()
+        painter.setFont(self._head_font())
+        painter.setPen(QColor(tones.trouble if index.data(_GROUP) == "error" else tones.muted))
+        room = rect.adjusted(UNIT, UNIT, -UNIT, -UNIT // 2)
+        painter.drawText(
+            room, int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom), index.data()
+        )
+        painter.setPen(QColor(tones.hairline))
+        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        painter.restore()
+
+    def _texts(self, index: Index) -> tuple[str, str, str]:
+        finding: Finding = index.data(_FINDING)
+        return index.data(_HEAD), finding.message, finding.way
 
     def _head_font(self) -> QFont:
         font = QFont(self._list.font())
@@ -249,11 +357,5 @@ def paint_level(painter: QPainter, place: QRectF, level: FindingLevel, tones: To
     painter.drawPoint(middle + QPointF(0, dot * half))
 
 
-def _place(where: str, design: Design) -> str:
-    """Return the place as people call it: a yarn by its name."""
-    word, _, number = where.partition(" ")
-    if word == "yarn" and number.isdigit() and int(number) < len(design.yarns):
-        return design.yarns[int(number)].name
-    if word == "words" and number.isdigit():
-        return f"words of row {number}" if int(number) else "words of the foundation"
-    return where
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -39,6 +39,7 @@ from core.design.edits import set_values
 from core.editions import OWN, Edition, pattern_of, words_of
 from core.pipeline import Results
 from core.words.linked import LinkedWords, link_words
+from core.words.vocabulary import vocabulary
 
 TextOf = Callable[[Results], str]
 
@@ -58,6 +59,7 @@ class WordsPage(Page):
         super().__init__(theme, parent)
         self._text_of = text_of
         self._is_stale = False
+        self._errors = 0
         self._worker: LatestWins | None = None
         self.fields = EditionFields(self)
         self.text = QPlainTextEdit(self)
@@ -149,6 +151,10 @@ class WordsPage(Page):
         if not self.editor.isHidden():
             self.editor.show_results(results)
 
+    def show_errors(self, number: int) -> None:
+        """Take note of how many errors are open: what is copied says that it is a draft."""
+        self._errors = number
+
     def edit_row(self, row: int) -> None:
         """Let a row be put in the designer's own words."""
         if self._results is None:
@@ -194,7 +200,8 @@ class WordsPage(Page):
         if self._results is None or not self._is_stale:
             return
         self._is_stale = False
-        if self.edition != OWN or self._results.design.size.rows > _MOST_AT_ONCE:
+        design = self._results.design
+        if self.edition != OWN or design.size.rows > _MOST_AT_ONCE or design.own_words:
             self._write_elsewhere(self._results)
             return
         if self._worker is not None:
@@ -268,7 +275,11 @@ class WordsPage(Page):
         if self._worker is not None and self._worker.is_busy and self._results is not None:
             self._worker.cancel()  # what is copied is what was chosen
             self._show_text(_written(self._request(self._results), lambda: False))
-        QGuiApplication.clipboard().setText(self.text.toPlainText())
+        draft = ""
+        if self._errors:
+            say = vocabulary("US", self.edition.language).say
+            draft = say("draft because", n=self._errors) + "\n\n"
+        QGuiApplication.clipboard().setText(draft + self.text.toPlainText())
         self.copy_button.setText(_COPIED)
         self._said.start()
 

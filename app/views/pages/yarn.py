@@ -352,7 +352,8 @@ def new_yarn(design: Design) -> Yarn:
         number += 1
     like = design.yarns[-1]
     colour = _farthest_from(yarn.colour for yarn in design.yarns)
-    return Yarn(name=f"Yarn {number}", colour=colour, ball_m=like.ball_m, ball_g=like.ball_g)
+    name = f"Yarn {number}"
+    return Yarn(name, colour, like.ball_m, like.ball_g, weight=like.weight)
 
 
 def _farthest_from(colours: Iterable[str]) -> str:

@@ -2,16 +2,23 @@
 
 from collections.abc import Callable
 from functools import partial
-from typing import Any
+from typing import Any, Final
 
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QPushButton, QSizePolicy
 
 from app.views.figures import yarn_unit, yarn_unit_m
-from app.views.pages.fields import NumberField, TextField, bounds_of, longest_of
+from app.views.pages.fields import ChoiceField, NumberField, TextField, bounds_of, longest_of
 from app.views.pages.page import FormPage
 from core.design import edits
 from core.design.document import Units, Yarn
+from core.words.vocabulary import vocabulary
+
+_US: Final = vocabulary("US")
+_WEIGHTS: Final = (
+    ("", "not given"),
+    *((str(n), f"{n}, {_US.say(f'weight {n}')}") for n in range(8)),
+)
 
 
 class ChosenGroup(QObject):
@@ -34,6 +41,9 @@ class ChosenGroup(QObject):
             "Weight of a ball", bounds_of(Yarn, "ball_g"), digits=1, unit="g", step=5
         )
         page.field("It weighs", self.ball_g)
+        self.weight = ChoiceField("Weight class", _WEIGHTS)
+        self.weight.setToolTip("The class on the ball band, by which makers find another yarn")
+        page.field("Weight class", self.weight)
         self.owned = NumberField(
             "Balls owned", bounds_of(Yarn, "owned_balls"), digits=2, unit="balls"
         )
@@ -50,6 +60,11 @@ class ChosenGroup(QObject):
             keeps_zeros=True,
         )
         page.field("A ball costs", self.price)
+        self.weight.changed.connect(
+            lambda key, gesture: self._set(
+                "Change weight class", "weight", int(key) if key else None, gesture
+            )
+        )
         self.name.changed.connect(lambda name: self._set("Rename yarn", "name", name))
         self.colour.clicked.connect(lambda: choose_colour())
         for field, part, text in (
@@ -73,6 +88,7 @@ class ChosenGroup(QObject):
         """Show a yarn's fields."""
         self._chosen, self._ball_g = number, yarn.ball_g
         self.name.show_value(yarn.name, even_if_typed=even_if_typed)
+        self.weight.show_value("" if yarn.weight is None else str(yarn.weight))
         for field, value in (
             (self.ball_m, yarn.ball_m),
             (self.ball_g, yarn.ball_g),

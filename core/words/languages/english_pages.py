@@ -78,9 +78,9 @@ PAGES: Final[dict[str, str]] = {
     "{size}",
     "foot": "{terms} · version {version}",
     "page of": "{page} of {all}",
-    "draft": "DRAFT",
-    "draft told": "this pattern can't be worked as it stands.",
-    "draft reason": "This pattern can't be worked as it stands: its rows don't fit one another.",
+    "draft told": "there are still errors in this pattern.",
+    "draft reason": "{n} error is open: the page Checks of the program names it.|"
+    "{n} errors are open: the page Checks of the program names them.",
     "fact size": "Size",
     "fact measured": "Measured",
     "fact washed": "after washing",

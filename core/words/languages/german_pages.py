@@ -83,10 +83,9 @@ PAGES: Final[dict[str, str]] = {
     "{size}",
     "foot": "Fassung {version}",
     "page of": "{page} von {all}",
-    "draft": "ENTWURF",
-    "draft told": "So lässt sich diese Anleitung nicht häkeln.",
-    "draft reason": "So lässt sich diese Anleitung nicht häkeln: Ihre Reihen passen nicht "
-    "aufeinander.",
+    "draft told": "In dieser Anleitung sind noch Fehler offen.",
+    "draft reason": "{n} Fehler ist offen: Die Seite „Checks“ des Programms nennt ihn.|"
+    "{n} Fehler sind offen: Die Seite „Checks“ des Programms nennt sie.",
     "fact size": "Größe",
     "fact measured": "Gemessen",
     "fact washed": "nach dem Waschen",
