@@ -25,7 +25,14 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from msgspec.structs import replace
-from PySide6.QtCore import QCoreApplication, QEvent, QObject, QSettings, QTimer, qInstallMessageHandler
+from PySide6.QtCore import (
+    QCoreApplication,
+    QEvent,
+    QObject,
+    QSettings,
+    QTimer,
+    qInstallMessageHandler,
+)
 from PySide6.QtWidgets import QApplication, QMessageBox
 
 from app.assets import DEMO
