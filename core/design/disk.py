@@ -8,6 +8,7 @@ in turn. Calls go through `os` by name, one call of the system each.
 import contextlib
 import errno
 import os
+import stat
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -43,10 +44,13 @@ def read_at_most(path: Path, most: int) -> bytes:
     """Return what stands in a file, or as much of it as was asked for.
 
     Raises:
-        OSError: It can't be read.
+        OSError: It can't be read, or is no file: a pipe that nobody writes to is not waited for.
     """
-    handle = os.open(path, os.O_RDONLY | getattr(os, "O_BINARY", 0))
+    handle = os.open(path, os.O_RDONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0))
     try:
+        mode = os.fstat(handle).st_mode
+        if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):  # reading a folder says so itself
+            raise OSError(errno.EINVAL, "It isn't a file that can be read", str(path))
         pieces: list[bytes] = []
         while most > 0:
             piece = os.read(handle, min(_PIECE, most))

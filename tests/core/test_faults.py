@@ -27,7 +27,7 @@ from core.errors import DesignError
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="nothing forks or is killed like this")
 
 CALLS = {
-    "open", "read", "write", "fsync", "close", "replace", "unlink", "stat", "chmod", "chown",
+    "open", "fstat", "read", "write", "fsync", "close", "replace", "unlink", "stat", "chmod", "chown",
     "makedirs", "listdir", "access",
 }  # fmt: skip
 ERRORS = (errno.ENOSPC, errno.EIO, errno.EACCES)
