@@ -23,8 +23,8 @@ _READABLE: Final = 10**40  # a longer number isn't worth printing
 SUFFIX: Final = ".dipslope"
 MAX_BYTES: Final = 24_000_000
 """More than the largest design comes to when it is written closely; a test adds that up."""
-MOST_VALUES: Final = 2_000_000
-MOST_PARTS: Final = 500_000
+MOST_VALUES: Final = 1_300_000
+MOST_PARTS: Final = 300_000
 """Values of a file, and lists and objects among them: more than any design has, so that a file of
 nothing but brackets doesn't take twenty times its own size in memory; a test adds them up."""
 _MOST_SPACED: Final = 1_000_000  # a larger text is written without spaces and lines
