@@ -20,6 +20,7 @@ from app.views.pages.fields import longest_of
 from core.checks.cautions import USES, use_by_size
 from core.design.document import Design
 from core.design.edits import Edit, set_values
+from core.design.signs import plain_line, plain_lines
 from core.fabric.measure import SizeMeasures
 
 _MOST_NOTES: Final = longest_of(Design, "notes")
@@ -77,8 +78,8 @@ class DetailsDialog(QDialog):
         """Return what was typed as an edit."""
         return partial(
             set_values,
-            title=self._title.text(),
-            designer=self._designer.text(),
+            title=plain_line(self._title.text()),
+            designer=plain_line(self._designer.text()),
             use=self._use.currentData(),
-            notes=self._notes.toPlainText(),
+            notes=plain_lines(self._notes.toPlainText()),
         )

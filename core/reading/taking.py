@@ -20,6 +20,7 @@ from core.design.document import (
     Yarn,
 )
 from core.design.edits import set_gauge, set_values
+from core.design.signs import plain_line
 from core.design.validation import checked
 from core.errors import DesignError
 from core.reading.reading import Reading, ReadRow
@@ -336,7 +337,8 @@ def _with_stripes(design: Design, reading: Reading, n_rows: int) -> Design:
         if name.casefold() not in number and len(yarns) < 200:
             number[name.casefold()] = len(yarns)
             model = design.yarns[len(yarns) % len(design.yarns)]
-            yarns.append(Yarn(name=name[:80], colour=model.colour, ball_m=model.ball_m,
+            known = plain_line(name)[:80].strip() or "Yarn"
+            yarns.append(Yarn(name=known, colour=model.colour, ball_m=model.ball_m,
                               ball_g=model.ball_g))  # fmt: skip
     sequence: list[Stripe] = []
     for name in names:
