@@ -3,22 +3,25 @@
 from collections.abc import Iterator
 
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
+from PySide6 import QtGui
+from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtGui import QAction, QTextDocument
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
     QGroupBox,
     QLabel,
+    QTableView,
     QTextBrowser,
     QTextEdit,
+    QTreeView,
     QWidget,
 )
 
 from core.design import edits, stripe_edits
 from core.design.document import Design, NamedSize, OwnWords
 
-MARK = "<img src=x>"
+ROOT = QModelIndex()
 
 
 def hostile(design: Design, text: str) -> Design:
@@ -50,12 +53,12 @@ def shown_rich(root: QWidget, marks: tuple[str, ...]) -> Iterator[str]:
             ("tooltip", widget.toolTip()),
             ("what's this", widget.whatsThis()),
         ):
-            if holds(text) and Qt.mightBeRichText(text):
+            if holds(text) and QtGui.Qt.mightBeRichText(text):
                 yield f"{kind} of {name}: {text[:80]!r}"
         if isinstance(widget, QLabel):
             format_ = widget.textFormat()
             is_rich = format_ == Qt.TextFormat.RichText or (
-                format_ == Qt.TextFormat.AutoText and Qt.mightBeRichText(widget.text())
+                format_ == Qt.TextFormat.AutoText and QtGui.Qt.mightBeRichText(widget.text())
             )
             if holds(widget.text()) and (is_rich or format_ == Qt.TextFormat.MarkdownText):
                 yield f"label {widget.objectName()} in {_above(widget)}: {widget.text()[:80]!r}"
@@ -68,7 +71,7 @@ def shown_rich(root: QWidget, marks: tuple[str, ...]) -> Iterator[str]:
         elif isinstance(widget, QAbstractItemView) and widget.model() is not None:
             yield from _items(widget, name, holds)
     for action in root.findChildren(QAction):
-        if holds(action.toolTip()) and Qt.mightBeRichText(action.toolTip()):
+        if holds(action.toolTip()) and QtGui.Qt.mightBeRichText(action.toolTip()):
             yield f"tooltip of the action {action.text()[:40]!r}"
 
 
@@ -81,12 +84,16 @@ def _above(widget: QWidget) -> str:
     return " < ".join(names)
 
 
+def _columns(view: QAbstractItemView) -> int:
+    return view.model().columnCount(ROOT) if isinstance(view, QTableView | QTreeView) else 1
+
+
 def _items(view: QAbstractItemView, name: str, holds) -> Iterator[str]:
     model = view.model()
-    for row in range(min(model.rowCount(), 200)):
-        for column in range(model.columnCount()):
+    for row in range(min(model.rowCount(ROOT), 200)):
+        for column in range(_columns(view)):
             tip = model.data(model.index(row, column), Qt.ItemDataRole.ToolTipRole)
-            if isinstance(tip, str) and holds(tip) and Qt.mightBeRichText(tip):
+            if isinstance(tip, str) and holds(tip) and QtGui.Qt.mightBeRichText(tip):
                 yield f"tooltip of an entry of {name}: {tip[:80]!r}"
 
 

@@ -127,7 +127,7 @@ def any_edit(chance: random.Random, design: Design) -> tuple[str, object]:
         ("Hand", lambda d: edits.set_values(d, hand=pick(("right", "left")))),
         ("Wanted", lambda d: edits.set_wanted(d, width_mm=500.0 + n(900))),
         ("Spare", lambda d: edits.set_reckoning(d, spare=n(30) / 100)),
-        ("Washed", lambda d: edits.set_swatch(d, wash_width_mm=100.0, washed_width_mm=90.0 + n(20))),
+        ("Washed", lambda d: edits.set_swatch(d, wash_width_mm=99.0, washed_width_mm=90.0 + n(20))),
         ("Border", lambda d: edits.set_edge_border(d, rounds=1 + n(4))
             if n(2) else edits.remove_edge_border(d)),
         ("Fill rows", lambda d: edits.set_end_fill(d, "top") if n(2)
@@ -209,7 +209,6 @@ def long_day(n_edits: int, folder: Path, *, seed: int = 1, every: int = 1000) ->
     session.undo_stack.setClean()
     window.close()
     window.deleteLater()
-    del window
     swept()
     marks.add(closed=1, **counts(None, folder))
     qInstallMessageHandler(None)

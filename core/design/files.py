@@ -136,5 +136,5 @@ def _counted_outside_words(data: bytes) -> tuple[int, int]:
     signs = np.frombuffer(data, np.uint8)
     inside = np.bitwise_xor.accumulate((signs == ord('"')).view(np.uint8)).view(bool)
     free = signs[~inside]
-    commas, opened = (int(sum(np.count_nonzero(free == sign) for sign in kinds)) for kinds in (b",", b"[{"))
-    return commas, opened
+    comma, bracket, brace = (int(np.count_nonzero(free == ord(sign))) for sign in ",[{")
+    return comma, bracket + brace

@@ -50,7 +50,9 @@ def structs() -> list[type[msgspec.Struct]]:
         kind
         for module in (document, plan)
         for kind in vars(module).values()
-        if isinstance(kind, type) and issubclass(kind, msgspec.Struct) and kind is not msgspec.Struct
+        if isinstance(kind, type)
+        and issubclass(kind, msgspec.Struct)
+        and kind is not msgspec.Struct
     ]
     return list(dict.fromkeys(found))
 
@@ -146,7 +148,9 @@ def test_no_struct_of_a_design_is_left_out():
 
 
 def numbers() -> list[Bound]:
-    return [bound for bound in bounds() if bound.kind in ("whole", "number", "characters", "entries")]
+    return [
+        bound for bound in bounds() if bound.kind in ("whole", "number", "characters", "entries")
+    ]
 
 
 @pytest.mark.parametrize("bound", numbers(), ids=lambda bound: bound.name)

@@ -36,7 +36,6 @@ from core.design.document import (
     Wave,
     Yarn,
 )
-from core.design.signs import plain_line, plain_lines
 from core.design.files import (
     FORMAT,
     MAX_BYTES,
@@ -45,6 +44,7 @@ from core.design.files import (
     read_design,
     write_design,
 )
+from core.design.signs import plain_line
 from core.design.validation import checked
 from core.errors import DesignError
 

@@ -92,21 +92,18 @@ BOMBS = {
     "objects": lambda: HEAD + b'"title":[' + full_of(b"{},") + b"1]}",
     "numbers": lambda: HEAD + b'"title":[' + full_of(b"1.5,") + b"1]}",
     "words": lambda: HEAD + b'"title":[' + full_of(b'"ab",') + b"1]}",
-    "rows": lambda: HEAD
-    + b'"wave":{"cycle":['
-    + full_of(b'{"start":[],"repeat":[],"end":[]},')
-    + b"1]}}",
-    "stripes": lambda: HEAD
-    + b'"stripes":{"sequence":['
-    + full_of(b'{"yarn":0,"rows":1},')
-    + b"1]}}",
+    "rows": lambda: (
+        HEAD + b'"wave":{"cycle":[' + full_of(b'{"start":[],"repeat":[],"end":[]},') + b"1]}}"
+    ),
+    "stripes": lambda: (
+        HEAD + b'"stripes":{"sequence":[' + full_of(b'{"yarn":0,"rows":1},') + b"1]}}"
+    ),
     "keys": lambda: HEAD + b",".join(b'"%d":0' % n for n in range(ROOM // 12)) + b"}",
     "one key, many times": lambda: HEAD + full_of(b'"title":1,') + b'"title":2}',
     "one word": lambda: HEAD + b'"title":"' + b"a" * ROOM + b'"}',
-    "one word of four bytes a sign": lambda: HEAD
-    + b'"title":"'
-    + "\U0001f9f6".encode() * (ROOM // 4)
-    + b'"}',
+    "one word of four bytes a sign": lambda: (
+        HEAD + b'"title":"' + "\U0001f9f6".encode() * (ROOM // 4) + b'"}'
+    ),
     "escapes": lambda: HEAD + b'"title":"' + full_of(b"\\u0041") + b'"}',
     "backslashes": lambda: HEAD + b'"title":"' + full_of(b"\\\\") + b",,,[[[" * 100 + b'"}',
     "a number of 24 million digits": lambda: HEAD + b'"title":' + b"9" * ROOM + b"}",
@@ -169,9 +166,7 @@ def test_a_design_as_full_of_brackets_in_its_words_as_can_be_is_opened(two_row_r
     from core.design.edits import set_values
     from core.design.files import design_from_bytes
 
-    words = tuple(
-        OwnWords(row=n, text='{[,"\\' * 1000, terms="US", of="ab") for n in range(400)
-    )
+    words = tuple(OwnWords(row=n, text='{[,"\\' * 1000, terms="US", of="ab") for n in range(400))
     design = set_values(two_row_ripple, own_words=words, notes=",[{" * 6000)
     text = design_text(design).encode()
     assert text.count(b"[") + text.count(b"{") > 500_000

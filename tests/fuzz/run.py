@@ -107,7 +107,8 @@ def restructured(chance: random.Random, pool: list[bytes]) -> bytes:
 
 
 _WORDS = ("sc", "hdc", "dc", "tr", "both", "back", "front", "repeat", "stop", "mirror", "US", "UK",
-          "left", "in", "bed", "#000000", "", "\u202e", "random", "dates", "2020-02-30")  # fmt: skip
+          "left", "in", "bed", "#000000", "", "\u202e",
+          "random", "dates", "2020-02-30")  # fmt: skip
 
 
 def _walk(value: Any, places: list[tuple[Any, Any]]) -> None:
@@ -170,8 +171,8 @@ def run(target: str, n: int, seed: int, *, seconds: float = 1e9, keep: bool = Tr
         if before - start > seconds:
             break
     took = time.monotonic() - start
-    print(f"{target}: {done:,} cases in {took:.1f} s ({done / max(took, 1e-9):,.0f} a second), slowest "
-          f"{1000 * slowest:.0f} ms, {len(failed)} failures", flush=True)  # fmt: skip
+    print(f"{target}: {done:,} cases in {took:.1f} s ({done / max(took, 1e-9):,.0f} a second), "
+          f"slowest {1000 * slowest:.0f} ms, {len(failed)} failures", flush=True)  # fmt: skip
     return list(failed.values())
 
 
@@ -189,7 +190,8 @@ def guided(target: str, n: int, seed: int) -> int:
     for number, data in enumerate(SEEDS[target]()):
         (corpus / f"seed-{number}").write_bytes(data)
     arguments = [sys.argv[0], f"-runs={n}", f"-seed={seed}", "-max_len=20000", "-timeout=10",
-                 f"-artifact_prefix={CRASHES}/{target}-", "-print_final_stats=1", str(corpus)]  # fmt: skip
+                 f"-artifact_prefix={CRASHES}/{target}-", "-print_final_stats=1",
+                 str(corpus)]  # fmt: skip
     atheris.Setup(arguments, TARGETS[target])
     atheris.Fuzz()
     return 0
