@@ -1,5 +1,6 @@
 """Open, save, recent files, and the questions before anything could be lost."""
 
+import re
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -25,6 +26,8 @@ _RECENT: Final = "recent"
 _REOPEN: Final = "start/reopen"
 _MOST: Final = 10
 _FILTER: Final = f"Dipslope designs (*{SUFFIX})"
+_LONGEST_NAME: Final = 120  # bytes; what exports add to it has to find room too
+_RESERVED: Final = re.compile("con|prn|aux|nul|(com|lpt)[0-9¹²³]")  # no files on some systems
 _STAYS: Final = "Nothing is lost: the design stays open here."
 
 
@@ -286,7 +289,10 @@ class Documents(QObject):
     def proposed_name(self) -> str:
         """Return a file name made of the title's letters and figures."""
         words = "".join(c if c.isalnum() else " " for c in self._session.design.title).split()
-        return "-".join(words).lower()[:60] or "blanket"
+        name = "-".join(words).lower().encode()[:_LONGEST_NAME].decode(errors="ignore").strip("-")
+        if not name or _RESERVED.fullmatch(name):
+            return f"{name}-blanket".lstrip("-")
+        return name
 
     def _on_opened(self) -> None:
         """Note what the file is like, to see later whether somebody else changed it."""

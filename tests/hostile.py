@@ -5,12 +5,13 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 from PySide6 import QtGui
 from PySide6.QtCore import QModelIndex, Qt
-from PySide6.QtGui import QAction, QTextDocument
+from PySide6.QtGui import QTextDocument
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
     QGroupBox,
     QLabel,
+    QMenu,
     QTableView,
     QTextBrowser,
     QTextEdit,
@@ -70,9 +71,10 @@ def shown_rich(root: QWidget, marks: tuple[str, ...]) -> Iterator[str]:
             continue
         elif isinstance(widget, QAbstractItemView) and widget.model() is not None:
             yield from _items(widget, name, holds)
-    for action in root.findChildren(QAction):
-        if holds(action.toolTip()) and QtGui.Qt.mightBeRichText(action.toolTip()):
-            yield f"tooltip of the action {action.text()[:40]!r}"
+    for menu in root.findChildren(QMenu):
+        for action in menu.actions() if menu.toolTipsVisible() else ():
+            if holds(action.toolTip()) and QtGui.Qt.mightBeRichText(action.toolTip()):
+                yield f"tooltip of the action {action.text()[:40]!r}"
 
 
 def _above(widget: QWidget) -> str:
