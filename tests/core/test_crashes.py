@@ -26,9 +26,9 @@ def test_what_failed_once_is_taken_or_refused(path):
     target = path.name.split("-")[0]
     if target == "picture":
         pytest.importorskip("PySide6")
-    start = time.monotonic()
+    start = time.process_time()
     TARGETS[target](path.read_bytes())
-    assert time.monotonic() - start < LONGEST_S
+    assert time.process_time() - start < LONGEST_S
 
 
 @pytest.mark.parametrize("target", NOT_QT)
