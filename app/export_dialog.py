@@ -97,6 +97,7 @@ class ExportDialog(QDialog):
         self._folder.setAccessibleName("Folder")
         self._folder.setToolTip("Where the files are written")
         self._status = QLabel(self)
+        self._status.setTextFormat(Qt.TextFormat.PlainText)
         self._status.setProperty("quiet", "true")
         self._status.setAccessibleName("State of the export")
         self._looking = LatestWins(self._look, self)
