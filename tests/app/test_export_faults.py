@@ -77,7 +77,7 @@ def states(folder, files):
 
 
 def parts(folder):
-    return [name for name in os.listdir(folder) if name.endswith(disk.PART)]
+    return [path.name for path in folder.iterdir() if path.name.endswith(disk.PART)]
 
 
 def test_a_fault_at_any_call_leaves_every_file_old_or_new(files, tmp_path):
@@ -110,8 +110,8 @@ def test_a_fault_at_any_call_leaves_every_file_old_or_new(files, tmp_path):
                     assert all(new), told
                 else:
                     assert _sentence(outcome), told
-            for name in os.listdir(folder):
-                (folder / name).unlink()
+            for path in list(folder.iterdir()):
+                path.unlink()
             folder.rmdir()
     assert killed >= points
     assert left > 0
@@ -169,4 +169,4 @@ def test_without_a_window_a_failed_export_is_one_sentence(
     said = capsys.readouterr().err
     assert said.startswith("dipslope: ") and said.count("\n") == 1
     out = tmp_path / "out"
-    assert not out.exists() or os.listdir(out) == []
+    assert not out.exists() or list(out.iterdir()) == []
