@@ -81,6 +81,7 @@ class Window(QMainWindow):
     ) -> None:
         super().__init__()
         self.session = session
+        session.setParent(self)  # ends with it; left to the collector, its steps crash Qt
         self._theme = theme
         self._settings = settings
         self.live = LiveResults(self)

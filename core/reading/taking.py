@@ -163,7 +163,8 @@ def _parted(flats: Sequence[Flat], plain_starts_empty: bool) -> tuple[_Parts, in
     marked = sorted({flat.times for flat in kinds if flat.times > 0}, reverse=True)
     wanted = list(dict.fromkeys([*marked, *range(max(marked, default=0) + 2, 0, -1)]))
     if not marked:
-        wanted = list(range(min(200, max(len(flat.units) for flat in kinds)), 0, -1))
+        longest = max((len(flat.units) for flat in kinds), default=0)
+        wanted = list(range(min(200, longest), 0, -1))
     for repeats in wanted:
         parts = _all_parted(kinds, repeats, plain_starts_empty)
         if parts is not None:

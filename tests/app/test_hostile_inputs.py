@@ -145,6 +145,7 @@ def test_a_drop_of_a_thousand_designs_opens_a_handful(monkeypatch):
     opened, said = [], []
 
     class Some:
+        said = type("Said", (), {"emit": said.append})
         open_dropped = documents_module.Documents.open_dropped
 
         def open_asking_first(self, path):
@@ -152,9 +153,6 @@ def test_a_drop_of_a_thousand_designs_opens_a_handful(monkeypatch):
 
         def open_beside(self, path):
             opened.append(path)
-
-        class said:
-            emit = said.append
 
     Some().open_dropped([Path(f"/a/{n}.dipslope") for n in range(1000)])
     assert len(opened) == 7
