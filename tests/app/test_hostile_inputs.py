@@ -142,11 +142,16 @@ def test_what_is_dropped_may_be_anything():
 
 
 def test_a_drop_of_a_thousand_designs_opens_a_handful(monkeypatch):
-    opened, said = [], []
+    opened, heard = [], []
 
     class Some:
-        said = type("Said", (), {"emit": said.append})
         open_dropped = documents_module.Documents.open_dropped
+
+        def __init__(self):
+            self.said = self
+
+        def emit(self, text):
+            heard.append(text)
 
         def open_asking_first(self, path):
             return True
@@ -156,7 +161,7 @@ def test_a_drop_of_a_thousand_designs_opens_a_handful(monkeypatch):
 
     Some().open_dropped([Path(f"/a/{n}.dipslope") for n in range(1000)])
     assert len(opened) == 7
-    assert said == ["8 of 1,000 designs were opened; open others when some are closed"]
+    assert heard == ["8 of 1,000 designs were opened; open others when some are closed"]
 
 
 @pytest.mark.parametrize(
