@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QApplication
 from app.beside_dialog import BesideDialog
 from app.compare_dialog import CompareDialog
 from app.session import Session
+from app.side_pages import TITLES
 from app.theme import Theme
 from app.variants import LOOKING, NONE_YET
 from app.views.aside_bar import AsideName
@@ -59,7 +60,8 @@ def flip(window):
 
 def shown(window):
     """Return the designs that the views show, without those that show the same."""
-    views = (window.sentence, window.chart, window.fabric, *window.pages)
+    pages = (window.pages.page(name) for name in TITLES)
+    views = (window.sentence, window.chart, window.fabric, *pages)
     return {id(view._results.design): view._results.design for view in views}.values()
 
 
