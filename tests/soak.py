@@ -183,7 +183,7 @@ def long_day(n_edits: int, folder: Path, *, seed: int = 1, every: int = 1000) ->
             window.documents.save_to(path)
             done["save"] += 1
         elif what < 0.97:
-            window.toggle_page(chance.randrange(len(window.pages)))
+            window.toggle_page(chance.randrange(len(window.pages.titles)))
             done["page"] += 1
         else:
             row = 1 + chance.randrange(session.design.size.rows)
