@@ -79,6 +79,7 @@ class DetailsDialog(QDialog):
         form.addRow("&Notes", self._notes)
         button = QDialogButtonBox.StandardButton
         buttons = QDialogButtonBox(button.Ok | button.Cancel, self)
+        buttons.button(button.Ok).setProperty("primary", True)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)

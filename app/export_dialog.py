@@ -36,7 +36,7 @@ from app.exporting import (
 )
 from app.painting.choices import Choices
 from app.painting.pictures import Work, chart_image
-from app.theme import UNIT
+from app.theme import UNIT, roomy
 from app.views.export_fields import WIDEST_MM, ExportFields
 from app.views.export_preview import ExportPreview
 from app.views.export_progress import ExportProgress
@@ -152,8 +152,7 @@ class ExportDialog(QDialog):
         column.addLayout(row, 1)
         column.addLayout(folder)
         column.addLayout(bottom)
-        room = self.screen().availableGeometry()
-        self.resize(min(1180, room.width() - 80), min(760, room.height() - 80))
+        self.resize(roomy(self, 1180, 760))
 
     def _wire(self) -> None:
         self.fields.changed.connect(self._refresh)

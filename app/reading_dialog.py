@@ -161,8 +161,8 @@ class ReadingDialog(QDialog):
         for button in (self.next_button, cancel, self.make_button):
             button.setAutoDefault(False)
         outer = QVBoxLayout(self)
-        outer.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, UNIT + 4)
-        outer.setSpacing(UNIT + 4)
+        outer.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
+        outer.setSpacing(UNIT)
         outer.addWidget(split, 1)
         outer.addLayout(buttons)
         self.text.setFocus()

@@ -102,6 +102,7 @@ class SizesDialog(QDialog):
         flow.addWidget(self.add)
         button = QDialogButtonBox.StandardButton
         buttons = QDialogButtonBox(button.Ok | button.Cancel, self)
+        buttons.button(button.Ok).setProperty("primary", True)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         outer = QVBoxLayout(self)

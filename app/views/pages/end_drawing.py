@@ -56,6 +56,12 @@ class EndDrawing(QWidget):
         """Return the same height."""
         return QSize(160, self.sizeHint().height())
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take the height that goes with the width, and no more."""
+        super().resizeEvent(event)
+        if event.oldSize().width() != event.size().width():
+            self.updateGeometry()
+
     # what is shown
 
     def show_results(self, results: Results) -> None:

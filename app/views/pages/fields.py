@@ -28,7 +28,9 @@ from app.theme import UNIT
 Bounds = tuple[float, float]
 
 _NEAR: Final = 1e-9
-_BARE: Final = "QLineEdit, QLineEdit:focus { border: none; padding: 0; background: transparent; }"
+_BARE: Final = (
+    "QLineEdit, QLineEdit:focus { border: none; padding: 0 0 0 4px; background: transparent; }"
+)
 _TRY_KEYS: Final = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
 
 
@@ -88,8 +90,7 @@ class NumberField(QDoubleSpinBox):
 
     def sizeHint(self) -> QSize:
         """Return the height that lines and choices have too."""
-        size = super().sizeHint()
-        return QSize(size.width(), max(size.height(), self.fontMetrics().height() + UNIT + 2))
+        return QSize(super().sizeHint().width(), self.fontMetrics().height() + UNIT + 2)
 
     def minimumSizeHint(self) -> QSize:
         """Return the same height."""
