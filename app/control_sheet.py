@@ -73,7 +73,7 @@ def control_sheet(tones: "Tones") -> str:
     QTabWidget::pane {{ border: none; border-top: 1px solid {tones.hairline}; }}
     QTabBar {{ qproperty-drawBase: 0; }}
     QTabBar::tab {{ background: transparent; color: {tones.muted}; border: none;
-        border-bottom: 2px solid transparent; padding: 6px 4px; margin-right: 16px; }}
+        border-bottom: 2px solid transparent; padding: 6px 0; margin-right: 20px; }}
     QTabBar::tab:hover {{ color: {tones.accent}; }}
     QTabBar::tab:selected {{ color: {tones.ink}; border-bottom-color: {tones.accent}; }}
     QTabBar::tab:focus {{ color: {tones.accent}; }}
@@ -89,16 +89,17 @@ def control_sheet(tones: "Tones") -> str:
         max-height: 6px; }}
     QProgressBar::chunk {{ background: {tones.accent}; border-radius: 3px; }}
     QMenu {{ background: {tones.field}; border: 1px solid {tones.hairline}; padding: 4px; }}
-    QMenu::item {{ padding: 4px 24px 4px 28px; border-radius: 4px; }}
+    QMenu::item {{ padding: 4px 24px 4px 8px; border-radius: 4px; }}
     QMenu::item:selected {{ background: {tones.accent}; color: {tones.on_accent}; }}
     QMenu::item:disabled {{ color: {tones.muted}; background: transparent; }}
     QMenu::separator {{ height: 1px; background: {tones.hairline}; margin: 4px 8px; }}
-    QMenu::indicator {{ width: 12px; height: 12px; margin-left: 8px; border-radius: 3px;
+    QMenu::indicator {{ width: 12px; height: 12px; margin-left: 6px; border-radius: 3px;
         border: 1px solid {tones.muted}; background: transparent; }}
     QMenu::indicator:exclusive {{ border-radius: 7px; }}
     QMenu::indicator:checked {{ image: {tick}; background: {tones.accent};
         border-color: {tones.accent}; }}
     QMenu::right-arrow {{ image: {right}; width: 12px; height: 12px; margin-right: 4px; }}
     QMenu::icon {{ margin-left: 4px; }}
+    QFrame[slip="true"] {{ background: {tones.sheet}; border: 1px solid {tones.hairline}; }}
     QDialogButtonBox, QMessageBox {{ button-layout: 3; }}
     """

@@ -104,6 +104,7 @@ class ExportDialog(QDialog):
         self.draft.setProperty("trouble", True)
         self.draft.setAccessibleName("Whether files are stamped")
         self.draft.setToolTip("Files are stamped until the page Checks has nothing to mend")
+        self.draft.setContentsMargins(0, 0, 2 * UNIT, 0)
         self.draft.hide()
         self._looking = LatestWins(self._look, self)
         self._making = LatestWins(parent=self, telling=self._make)
@@ -139,7 +140,6 @@ class ExportDialog(QDialog):
         buttons.rejected.connect(self.reject)
         bottom = QHBoxLayout()
         bottom.addWidget(self.draft)
-        bottom.addSpacing(2 * UNIT)
         bottom.addWidget(self.progress, 1)
         bottom.addWidget(buttons)
         row = QHBoxLayout()
@@ -340,7 +340,6 @@ class ExportDialog(QDialog):
             f"{'A file is' if one else f'{len(there)} files are'} there already in {folder}.",
             "\n".join(there),
         )
-        box.setIcon(QMessageBox.Icon.Question)
         replace_it = box.addButton("&Replace", QMessageBox.ButtonRole.AcceptRole)
         box.addButton(QMessageBox.StandardButton.Cancel)
         box.setDefaultButton(QMessageBox.StandardButton.Cancel)

@@ -26,6 +26,7 @@ from PySide6.QtWidgets import (
 
 from app.theme import UNIT, figure, small
 from app.views.figures import length_text
+from app.views.pages.fields import bare_line
 from core.doctor.counts import read_counts
 from core.errors import DesignError
 from core.pipeline import Results
@@ -258,8 +259,11 @@ class _FitTable(QTableWidget):
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         header.setHighlightSections(False)
+        header.setMinimumSectionSize(11 * UNIT)
         for column in range(self.columnCount()):
-            self.horizontalHeaderItem(column).setTextAlignment(_sides(column))
+            item = self.horizontalHeaderItem(column)
+            if item is not None:
+                item.setTextAlignment(_sides(column))
 
     def show_fits(self, found: ChainHelp, results: Results) -> None:
         """List the fits; the design's own and the nearest are said to be so."""
@@ -298,6 +302,7 @@ def _spin(name: str, least: int, most: int) -> QSpinBox:
     spin = QSpinBox()
     spin.setRange(least, most)
     spin.setAccessibleName(name)
+    bare_line(spin)
     spin.setMinimumWidth(96)
     spin.setMaximumWidth(144)
     return spin

@@ -99,7 +99,7 @@ class StashDialog(QDialog):
         row.setSpacing(2 * UNIT)
         row.addLayout(left, 1)
         row.addWidget(self.picture)
-        self.resize(760, 560)
+        self.resize(760, 480)
         self._fill_table()
         self._ask()
         self.manner.setFocus()

@@ -221,8 +221,7 @@ def figure(font: QFont, *, large: float = 1.2) -> QFont:
 
 
 def roomy(widget: QWidget, width: int, height: int) -> QSize:
-    """Return a size for a window that shows pages or pictures: larger on large screens, never
-    larger than the screen."""
+    """Return a size for a window of pages or pictures: it grows with the screen, and fits it."""
     room = widget.screen().availableSize()
     return QSize(
         min(max(width, round(0.6 * room.width())), room.width() - 10 * UNIT),

@@ -157,7 +157,8 @@ class Window(QMainWindow):
         row = QHBoxLayout(switch)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        for terms, place in (("US", "first"), ("UK", "last")):
+        places: tuple[tuple[Terms, str], ...] = (("US", "first"), ("UK", "last"))
+        for terms, place in places:
             button = QToolButton(switch)
             button.setText(terms)
             button.setProperty("segment", place)

@@ -52,8 +52,8 @@ def main() -> None:
 
 def _set_screen(folder: Path, width: int, height: int, scale: float) -> None:
     """Give Qt's offscreen platform a screen of this size, before anything loads Qt."""
-    screen = {"name": "paper", "x": 0, "y": 0, "width": round(width * scale),
-              "height": round(height * scale), "logicalDpi": 96, "logicalBaseDpi": 96, "dpr": 1}  # fmt: skip
+    room = {"x": 0, "y": 0, "width": round(width * scale), "height": round(height * scale)}
+    screen = {"name": "paper", **room, "logicalDpi": 96, "logicalBaseDpi": 96, "dpr": 1}
     kept = folder / "screens.json"
     kept.write_text(json.dumps({"screens": [screen]}))
     os.environ["QT_QPA_PLATFORM"] = f"offscreen:configfile={kept}"
@@ -90,7 +90,8 @@ def _shoot_all(asked: argparse.Namespace, folder: Path) -> None:
 
 def _shoot(window: Any, show: Callable[[Any], object], path: Path) -> None:
     """Open a screen, wait until it is drawn, and grab what is in front."""
-    from PySide6.QtCore import QEventLoop, QTimer
+    from PySide6.QtCore import QEventLoop, QPoint, Qt, QTimer
+    from PySide6.QtGui import QPainter
     from PySide6.QtWidgets import QApplication, QDialog
 
     loop = QEventLoop()
@@ -100,7 +101,13 @@ def _shoot(window: Any, show: Callable[[Any], object], path: Path) -> None:
         dialogs = [w for w in fronts if isinstance(w, QDialog)]
         seen = (dialogs or [None])[-1]
         target = seen if seen is not None else window
-        target.grab().save(str(path))
+        picture = target.grab()
+        with QPainter(picture) as painter:
+            for front in fronts:
+                if front.windowType() in (Qt.WindowType.Popup, Qt.WindowType.ToolTip):
+                    at = front.mapToGlobal(QPoint()) - target.mapToGlobal(QPoint())
+                    painter.drawPixmap(at, front.grab())
+        picture.save(str(path))
         room = window.screen().availableSize()
         if target.width() > room.width() or target.height() > room.height():
             print(f"{path.name}: {target.width()} x {target.height()} is larger than the screen")
@@ -147,9 +154,7 @@ def _design(name: str, terms: str | None) -> Any:
         design = set_size(set_values(design, yarns=yarns, stripes=stripes), repeats=33, rows=300)
     elif name == "baby":
         family = FAMILIES[0]
-        design = begin(
-            Beginning(family=family, stitch="sc", size="baby", terms="US", units="in")
-        )
+        design = begin(Beginning(family=family, stitch="sc", size="baby", terms="US", units="in"))
     return set_values(design, terms=terms) if terms else design
 
 
@@ -303,9 +308,9 @@ def _changes(window: Any) -> None:
 
 
 def _recovery(window: Any) -> None:
-    from core.design.differences import differences
     from app.keeping.recovery import Left
     from app.recovery_dialog import RecoveryDialog
+    from core.design.differences import differences
     from core.design.edits import set_size
 
     design = window.session.design
