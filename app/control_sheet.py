@@ -1,7 +1,8 @@
 """How fields, lists, ticks, tabs, menus and scroll bars look: hairlines and our own marks.
 
-One part of the application's style sheet (`app.theme`). Marks are drawings in `assets/icons`, one a
-look; `tests/app/test_control_sheet.py` checks that they are there, in the look's own tones.
+One part of the application's style sheet (`app.theme`). Marks are drawings in `assets/icons`,
+named by mark and colour, since a style sheet can't colour them; `tests/app/test_control_sheet.py`
+checks that every look has its own.
 """
 
 from typing import TYPE_CHECKING
@@ -12,20 +13,19 @@ if TYPE_CHECKING:  # the theme takes this sheet into its own
     from app.theme import Tones
 
 
-def mark(name: str, *, is_dark: bool) -> str:
-    """Return the address of a mark for a style sheet."""
-    path = FOLDER / "icons" / f"{name}-{'dark' if is_dark else 'light'}.svg"
+def mark(name: str, colour: str) -> str:
+    """Return the address of a mark in a colour, for a style sheet."""
+    path = FOLDER / "icons" / f"{name}-{colour.removeprefix('#')}.svg"
     return f'url("{path.as_posix()}")'
 
 
 def control_sheet(tones: "Tones") -> str:
     """Return the rules for controls in these tones."""
-    down, up, tick, right, no_down, no_up = (
-        mark(name, is_dark=tones.is_dark)
-        for name in ("down", "up", "tick", "right", "down-faint", "up-faint")
-    )
+    down, up, right = (mark(name, tones.muted) for name in ("down", "up", "right"))
+    no_down, no_up = (mark(name, tones.hairline) for name in ("down", "up"))
+    tick = mark("tick", tones.on_accent)
     return f"""
-    QComboBox, QAbstractSpinBox {{ background: {tones.field}; border: 1px solid {tones.hairline};
+    QComboBox, QAbstractSpinBox {{ background: {tones.field}; border: 1px solid {tones.edge};
         border-radius: 6px; }}
     QComboBox {{ padding: 2px 2px 2px 6px; min-height: 18px; }}
     QAbstractSpinBox {{ padding: 0; min-height: 22px; }}

@@ -26,6 +26,7 @@ class Tones:
         ink: Text and symbols.
         muted: Text of less weight.
         hairline: Rules and borders.
+        edge: Round what is typed into, 3 : 1 against what it lies on (WCAG 2.2, 1.4.11).
         accent: What can be acted on.
         on_accent: Text on the accent.
         trouble: What is wrong; never the only sign of it.
@@ -38,6 +39,7 @@ class Tones:
     ink: str
     muted: str
     hairline: str
+    edge: str
     accent: str
     on_accent: str
     trouble: str
@@ -51,6 +53,7 @@ LIGHT: Final = Tones(
     ink="#22201d",
     muted="#655e54",
     hairline="#d8cfbf",
+    edge="#877c6b",
     accent="#1d5c66",
     on_accent="#ffffff",
     trouble="#9c2f1b",
@@ -63,6 +66,7 @@ DARK: Final = Tones(
     ink="#ece6da",
     muted="#aca395",
     hairline="#3d3934",
+    edge="#857d72",
     accent="#7fc6d0",
     on_accent="#12282b",
     trouble="#f19a80",
@@ -182,6 +186,7 @@ def style_sheet(tones: Tones) -> str:
     QLineEdit, QPlainTextEdit, QListWidget, QTableWidget {{
         background: {tones.field}; border: 1px solid {tones.hairline}; border-radius: 6px;
         padding: 3px 6px; }}
+    QLineEdit, QPlainTextEdit {{ border-color: {tones.edge}; }}
     QLineEdit:focus, QPlainTextEdit:focus,
     QListWidget:focus, QTableWidget:focus {{ border: 2px solid {tones.accent}; padding: 2px 5px; }}
     QListView[rows="true"], QTableView[rows="true"] {{ background: {tones.field};
