@@ -189,7 +189,7 @@ class ReadingDialog(QDialog):
         self.reason.say("")
         self.chain.setText(_WAITING)
         self.rows.show_reading(None)
-        self.plot.show_lines(_NONE, _NONE, (0.0, 0.0, 1.0, 1.0))
+        self._plot(None)
         self.notes.say("")
         self.said.say("")
         self.make_button.setEnabled(False)
@@ -228,6 +228,7 @@ class ReadingDialog(QDialog):
         self.said.say(message)
 
     def _plot(self, outline: Outline | None) -> None:
+        self.plot.setVisible(outline is not None)
         if outline is None:
             self.plot.show_lines(_NONE, _NONE, (0.0, 0.0, 1.0, 1.0))
             return

@@ -292,9 +292,8 @@ class _FitTable(QTableWidget):
 
 
 def _sides(column: int) -> Qt.AlignmentFlag:
-    """Return where a column's words stand: the first and what is to be done left, figures right."""
-    left = column in (0, 2)
-    side = Qt.AlignmentFlag.AlignLeft if left else Qt.AlignmentFlag.AlignRight
+    """Return where a column's words stand: the first left, the others in line at the right."""
+    side = Qt.AlignmentFlag.AlignRight if column else Qt.AlignmentFlag.AlignLeft
     return side | Qt.AlignmentFlag.AlignVCenter
 
 
