@@ -22,7 +22,7 @@ from app.assets import chart_font
 from app.booklet_preview import Made, Maker, Request, paint
 from app.booklets import booklet_ending
 from app.computing import LatestWins
-from app.theme import UNIT, Theme
+from app.theme import UNIT, Theme, roomy
 from app.views.booklet_fields import BookletFields
 from app.views.booklet_pages import BookletPages
 from app.views.figures import counted, number
@@ -75,7 +75,7 @@ class BookletDialog(QDialog):
         row.setSpacing(2 * UNIT)
         row.addWidget(self._left())
         row.addWidget(self.pages, 1)
-        self.resize(1180, 760)
+        self.resize(roomy(self, 1180, 760))
         self._edition = self.fields.options.edition
         self._ask()
 

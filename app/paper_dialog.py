@@ -42,7 +42,7 @@ from app.painting.pictures import Work
 from app.paper.making import KINDS, SHEETS, page_for
 from app.paper.sheets import SheetName, Sheets
 from app.papers import paper_sheets, paper_table, shopping_words
-from app.theme import UNIT, Theme
+from app.theme import UNIT, Theme, roomy
 from app.views.figures import counted
 from app.views.pages.fields import ChoiceField
 from core.booklet.options import PAGES_MM, PageName
@@ -158,8 +158,7 @@ class PaperDialog(QDialog):
         row.addWidget(self._choices_panel())
         row.addWidget(self._pages_list())
         row.addLayout(self._page_panel(), 1)
-        room = self.screen().availableGeometry()
-        self.resize(min(1180, room.width() - 80), min(760, room.height() - 80))
+        self.resize(roomy(self, 1180, 760))
         self._ask()
 
     # building
