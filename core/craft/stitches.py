@@ -6,6 +6,7 @@ words are written or read.
 Sources, also named beside the tests:
     Names: translation chart for crochet terms (US/UK), woollykits.com on turning chains.
     Turning chains: woollykits.com and dummies.com (sc 1, hdc 2, dc 3, tr 4, dtr 5).
+    The hand's movements: from memory, counted on the hook.
     Proportions: medians of published swatches (`tests/core/published_tables.py`); tr and hdc
     rest on one swatch each; dtr follows the turning chains' ratio 5 : 4 to tr.
 """
@@ -34,7 +35,11 @@ class Stitch:
         uk: Name in UK terms.
         turning_chains: Chains usually made at the start of a row of it.
         chain_counts: Whether those chains usually count as the first stitch.
-        yarn_overs: Wraps made before the hook goes in; from dc on, a chart draws as many slashes.
+        yarn_overs: Wraps made before the hook goes in.
+        at_once: Whether the last pull goes through every loop, as in hdc, and not through two
+            loops again and again, as in dc.
+        hand_moves: Movements of the hand: one to pull up a loop, one for each yarn over, one for
+            each time the hook is drawn through loops.
         height_to_width: Row height over stitch width in a plain swatch.
     """
 
@@ -44,7 +49,14 @@ class Stitch:
     turning_chains: int
     chain_counts: bool
     yarn_overs: int
+    at_once: bool = False
+    hand_moves: int
     height_to_width: float
+
+    @property
+    def slashes(self) -> int:
+        """How many slashes its symbol has across the stem: one a yarn over, none in hdc."""
+        return 0 if self.at_once else self.yarn_overs
 
     def name(self, terms: Terms) -> Name:
         """Return the stitch's name in `terms`."""
@@ -61,6 +73,7 @@ _ALL: Final = (
         turning_chains=0,
         chain_counts=False,
         yarn_overs=0,
+        hand_moves=1,
         height_to_width=0.5,  # a chain lies down; from memory, only its symbol's size rests on it
     ),
     Stitch(
@@ -70,6 +83,7 @@ _ALL: Final = (
         turning_chains=0,
         chain_counts=False,
         yarn_overs=0,
+        hand_moves=1,
         height_to_width=0.4,  # from memory: a slip stitch adds little height
     ),
     Stitch(
@@ -79,6 +93,7 @@ _ALL: Final = (
         turning_chains=1,
         chain_counts=False,
         yarn_overs=0,
+        hand_moves=2,
         height_to_width=0.90,
     ),
     Stitch(
@@ -88,6 +103,8 @@ _ALL: Final = (
         turning_chains=2,
         chain_counts=True,
         yarn_overs=1,
+        at_once=True,
+        hand_moves=3,
         height_to_width=1.4,
     ),
     Stitch(
@@ -97,6 +114,7 @@ _ALL: Final = (
         turning_chains=3,
         chain_counts=True,
         yarn_overs=1,
+        hand_moves=4,
         height_to_width=1.65,
     ),
     Stitch(
@@ -106,6 +124,7 @@ _ALL: Final = (
         turning_chains=4,
         chain_counts=True,
         yarn_overs=2,
+        hand_moves=6,
         height_to_width=2.5,
     ),
     Stitch(
@@ -115,6 +134,7 @@ _ALL: Final = (
         turning_chains=5,
         chain_counts=True,
         yarn_overs=3,
+        hand_moves=8,
         height_to_width=3.125,
     ),
 )
@@ -124,6 +144,7 @@ KEYS: Final[tuple[str, ...]] = tuple(CATALOGUE)
 WorkedStitch = Literal["sl st", "sc", "hdc", "dc", "tr", "dtr"]
 WORKED: Final[tuple[WorkedStitch, ...]] = get_args(WorkedStitch)
 NUMBER: Final[dict[str, int]] = {key: number for number, key in enumerate(KEYS)}
+HAND_MOVES: Final[dict[str, int]] = {key: stitch.hand_moves for key, stitch in CATALOGUE.items()}
 
 
 def height_ratio(stitch: str, gauge_stitch: str) -> float:
