@@ -41,6 +41,8 @@ class Stitch:
         hand_moves: Movements of the hand: one to pull up a loop, one for each yarn over, one for
             each time the hook is drawn through loops.
         height_to_width: Row height over stitch width in a plain swatch.
+        is_rung: Whether waves of stitch heights step over it. A stitch between two of the usual
+            ones is none, or the published orders, and designs that follow them, would change.
     """
 
     key: str
@@ -52,6 +54,7 @@ class Stitch:
     at_once: bool = False
     hand_moves: int
     height_to_width: float
+    is_rung: bool = True
 
     @property
     def slashes(self) -> int:
@@ -143,6 +146,8 @@ CATALOGUE: Final[dict[str, Stitch]] = {stitch.key: stitch for stitch in _ALL}
 KEYS: Final[tuple[str, ...]] = tuple(CATALOGUE)
 WorkedStitch = Literal["sl st", "sc", "hdc", "dc", "tr", "dtr"]
 WORKED: Final[tuple[WorkedStitch, ...]] = get_args(WorkedStitch)
+RUNGS: Final[tuple[WorkedStitch, ...]] = tuple(key for key in WORKED if CATALOGUE[key].is_rung)
+"""The stitches that heights step over, from the lowest to the tallest."""
 NUMBER: Final[dict[str, int]] = {key: number for number, key in enumerate(KEYS)}
 HAND_MOVES: Final[dict[str, int]] = {key: stitch.hand_moves for key, stitch in CATALOGUE.items()}
 

@@ -15,8 +15,8 @@ Loops and changes of colour are passed over. Anything else stops it with the wor
 import re
 from dataclasses import dataclass, field
 
-US = {"sl st": "sl st", "sc": "sc", "hdc": "hdc", "dc": "dc", "tr": "tr", "dtr": "dtr"}
-UK = {"ss": "sl st", "dc": "sc", "htr": "hdc", "tr": "dc", "dtr": "tr", "trtr": "dtr"}
+from published_names import UK, US
+
 OFTEN = {"once": 1, "twice": 2}
 
 
