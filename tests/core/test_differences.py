@@ -66,7 +66,8 @@ def test_every_part_of_the_document_has_words(kind, field):
 
 
 def test_no_words_are_left_of_parts_that_are_gone():
-    assert set(WORDS) == {f"{kind.__name__}.{field}" for kind, field in FIELDS}
+    gone = set(WORDS) - {f"{kind.__name__}.{field}" for kind, field in FIELDS}
+    assert not gone, "core/design/differences.py: take these out of WORDS"
 
 
 # One changed value for every field that holds one. A new field needs one here too.
