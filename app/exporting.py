@@ -57,6 +57,8 @@ class Export:
         is_chart: Whether it shows the chart, and so can be had for either hand.
         edition: The edition of a booklet, whose ending says hand, terms and size as well.
         group: Under which words the dialog lists it.
+        kept_for: The choices that its bytes follow from, the others forgotten: a file made before
+            is taken again for them. If none is given, it is made anew for any other choice.
     """
 
     name: str
@@ -66,6 +68,13 @@ class Export:
     is_chart: bool = False
     edition: EditionName | None = None
     group: str = ""
+    kept_for: Callable[[Choices], Choices] | None = None
+
+    def matter(self, choices: Choices) -> Choices:
+        """Return the choices with those forgotten that the file doesn't follow from."""
+        if self.kept_for is not None:
+            return self.kept_for(choices)
+        return replace(choices, both_hands=False)
 
     def ending_of(self, choices: Choices, design: Design) -> str:
         """Return what is added to the design's name with these choices."""
@@ -74,6 +83,29 @@ class Export:
         if self.edition is None:
             return self.ending
         return booklet_ending(options_of(choices, self.edition), design)
+
+
+def _of_rows(choices: Choices) -> Choices:
+    return Choices(terms=choices.terms, edition=choices.edition)
+
+
+def _of_picture(choices: Choices) -> Choices:
+    return Choices(
+        width_mm=choices.width_mm,
+        dpi=choices.dpi,
+        width_px=choices.width_px,
+        grey=choices.grey,
+        edition=Edition(language=choices.edition.language),
+    )
+
+
+def _of_booklet(choices: Choices) -> Choices:
+    return Choices(terms=choices.terms, edition=choices.edition, booklet=choices.booklet)
+
+
+def _of_paper(choices: Choices) -> Choices:
+    hand = choices.hand or choices.booklet.hand
+    return Choices(hand=hand, terms=choices.terms, paper=choices.paper)
 
 
 def _stamped(results: Results, choices: Choices) -> Sheet:
@@ -126,7 +158,7 @@ def _booklet(name: str, ending: str, about: str, edition: EditionName) -> Export
         source = booklet_source(results, options_of(choices, edition), should_stop=work.should_stop)
         return booklet_bytes(source, should_stop=work.should_stop)
 
-    return Export(name, ending, about, make, edition=edition, group=BOOKLET)
+    return Export(name, ending, about, make, edition=edition, group=BOOKLET, kept_for=_of_booklet)
 
 
 def _sheet(name: "SheetName", ending: str, about: str) -> Export:
@@ -135,7 +167,7 @@ def _sheet(name: "SheetName", ending: str, about: str) -> Export:
 
         return paper_pdf(results, (name,), choices, should_stop=work.should_stop)
 
-    return Export(f"{name}-pdf", ending, about, make, group=ON_PAPER)
+    return Export(f"{name}-pdf", ending, about, make, group=ON_PAPER, kept_for=_of_paper)
 
 
 def _table(name: "SheetName", ending: str, about: str) -> Export:
@@ -144,7 +176,7 @@ def _table(name: "SheetName", ending: str, about: str) -> Export:
 
         return paper_table(results, name, choices, should_stop=work.should_stop)
 
-    return Export(f"{name}-csv", ending, about, make, group=ON_PAPER)
+    return Export(f"{name}-csv", ending, about, make, group=ON_PAPER, kept_for=_of_paper)
 
 
 def shopping_txt(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
@@ -167,9 +199,21 @@ EXPORTS: Final = (
     Export("chart-png", "-chart.png", "Chart as a picture (PNG)", chart_png, True, group=CHART),
     Export("chart-pdf", "-chart.pdf", "Chart for print (PDF)", chart_pdf, True, group=CHART),
     Export(
-        "fabric-png", "-fabric.png", "Picture of the whole blanket (PNG)", fabric_png, group=CHART
+        "fabric-png",
+        "-fabric.png",
+        "Picture of the whole blanket (PNG)",
+        fabric_png,
+        group=CHART,
+        kept_for=_of_picture,
     ),
-    Export("rows-txt", "-rows.txt", "Written rows (plain text)", rows_txt, group=CHART),
+    Export(
+        "rows-txt",
+        "-rows.txt",
+        "Written rows (plain text)",
+        rows_txt,
+        group=CHART,
+        kept_for=_of_rows,
+    ),
     _booklet("booklet-pdf", "-booklet.pdf", "Booklet in colour (PDF)", "full"),
     _booklet("booklet-plain-pdf", "-booklet-plain.pdf", "Booklet, plain (PDF)", "plain"),
     _booklet("booklet-large-pdf", "-booklet-large.pdf", "Booklet, large type (PDF)", "large"),
@@ -177,14 +221,24 @@ EXPORTS: Final = (
     _sheet("shopping", "-shopping.pdf", "Shopping list (PDF)"),
     _table("shopping", "-shopping.csv", "Shopping list as a table (CSV)"),
     Export(
-        "shopping-txt", "-shopping.txt", "Shopping list (plain text)", shopping_txt, group=ON_PAPER
+        "shopping-txt",
+        "-shopping.txt",
+        "Shopping list (plain text)",
+        shopping_txt,
+        group=ON_PAPER,
+        kept_for=_of_paper,
     ),
     _sheet("card", "-yarn-card.pdf", "Yarn card to tie snips to (PDF)"),
     _sheet("ruler", "-stripe-ruler.pdf", "Stripe ruler at true height (PDF)"),
     _sheet("stripes", "-stripes.pdf", "Stripe list to tick off (PDF)"),
     _table("stripes", "-stripes.csv", "Stripe list as a table (CSV)"),
     Export(
-        "key-txt", "-stripe-key.txt", "Key to the stripes (plain text)", key_txt, group=ON_PAPER
+        "key-txt",
+        "-stripe-key.txt",
+        "Key to the stripes (plain text)",
+        key_txt,
+        group=ON_PAPER,
+        kept_for=_of_paper,
     ),
 )
 NAMES: Final = tuple(export.name for export in EXPORTS)
@@ -241,7 +295,7 @@ def make_files(
     for number, (ending, export, its) in enumerate(wanted):
         part = _share(work, number, len(wanted))
         part.go_on(0.0)
-        key = export.name, _of_matter(export.name, its)
+        key = export.name, export.matter(its)
         known = None if kept is None else kept.get(key)
         files[ending] = known or export.make(results, its, part)
         if kept is not None:
@@ -249,26 +303,6 @@ def make_files(
             for old in list(kept)[:-_MOST_KEPT]:
                 del kept[old]
     return files
-
-
-def _of_matter(name: str, choices: Choices) -> Choices:
-    """Return the choices with those forgotten that a kind of file doesn't follow from."""
-    if name == "rows-txt":
-        return Choices(terms=choices.terms, edition=choices.edition)
-    if name == "fabric-png":
-        return Choices(
-            width_mm=choices.width_mm,
-            dpi=choices.dpi,
-            width_px=choices.width_px,
-            grey=choices.grey,
-            edition=Edition(language=choices.edition.language),
-        )
-    if name.startswith("booklet"):
-        return Choices(terms=choices.terms, edition=choices.edition, booklet=choices.booklet)
-    if any(export.name == name and export.group == ON_PAPER for export in EXPORTS):
-        hand = choices.hand or choices.booklet.hand
-        return Choices(hand=hand, terms=choices.terms, paper=choices.paper)
-    return replace(choices, both_hands=False)
 
 
 def settled(results: Results, work: Work = _QUIETLY) -> Results:

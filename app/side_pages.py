@@ -6,6 +6,7 @@ for it (`page`) gets it as the newest results say.
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
 
 from PySide6.QtWidgets import QStackedWidget
@@ -17,19 +18,6 @@ if TYPE_CHECKING:  # the window has the pages
     from app.version_keeping import VersionKeeping
     from app.views.pages.page import Page
     from app.window import Window
-
-TITLES: Final = {
-    "swatch": "Swatch",
-    "yarn": "Yarn",
-    "words": "Words",
-    "checks": "Checks",
-    "edging": "Edging",
-    "colour": "Colour",
-    "stripes": "Stripes",
-    "versions": "Versions",
-}
-"""The pages by the names they have in the window, in order, with what stands on their tabs."""
-
 
 _AnyPage = TypeVar("_AnyPage", bound="Page")
 
@@ -125,7 +113,7 @@ class SidePages:
 
     def _make(self, name: str) -> "Page":
         window = self._window
-        page = _MAKERS[name](window)
+        page = _PAGES[name].make(window)
         page.wish.connect(window.carry)
         name_figures(name, page)
         explain_figures(page, window.helping.know)
@@ -213,13 +201,23 @@ def _versions(window: "Window") -> "Page":
     return page
 
 
-_MAKERS: Final[dict[str, Callable[["Window"], "Page"]]] = {
-    "swatch": _swatch,
-    "yarn": _yarn,
-    "words": _words,
-    "checks": _checks,
-    "edging": _edging,
-    "colour": _colour,
-    "stripes": _stripes,
-    "versions": _versions,
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """A page before it is made: what stands on its tab, and how it is made."""
+
+    title: str
+    make: Callable[["Window"], "Page"]
+
+
+_PAGES: Final = {
+    "swatch": _Side("Swatch", _swatch),
+    "yarn": _Side("Yarn", _yarn),
+    "words": _Side("Words", _words),
+    "checks": _Side("Checks", _checks),
+    "edging": _Side("Edging", _edging),
+    "colour": _Side("Colour", _colour),
+    "stripes": _Side("Stripes", _stripes),
+    "versions": _Side("Versions", _versions),
 }
+"""The pages by the names they have in the window, in the order of their tabs and of Ctrl+1 to 9."""
+TITLES: Final = {name: side.title for name, side in _PAGES.items()}

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.theme import Theme
 from app.views.wave_fields import EDGES, ENDS, OWN, WaveFields, offer
-from core.craft.stitches import CATALOGUE, WORKED
+from core.craft.stitches import CATALOGUE, RUNGS
 from core.design.document import Design, Turning
 from core.design.edits import Edit, set_turning, set_wave
 from core.pipeline import Results
@@ -159,7 +159,7 @@ class WaveControls(WaveFields):
             return
         self._length.show_value(shape.length)
         terms = self._results.design.terms
-        for field, stitches in ((self._low, WORKED[:-1]), (self._high, WORKED[1:])):
+        for field, stitches in ((self._low, RUNGS[:-1]), (self._high, RUNGS[1:])):
             field.set_words({stitch: CATALOGUE[stitch].name(terms).short for stitch in stitches})
         self._low.show_value(shape.low)
         self._high.show_value(shape.high)

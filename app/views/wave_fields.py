@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QWidget
 
 from app.theme import UNIT
 from app.views.pages.fields import ChoiceField, NumberField
-from core.craft.stitches import WORKED
+from core.craft.stitches import RUNGS
 from core.rows.waves import FAMILIES, MAX_GAIN, MAX_LENGTH, MAX_RUN, MAX_SWAP
 
 OWN: Final = ("own", "own")
@@ -63,7 +63,7 @@ class WaveFields(QWidget):
         self._sides = ChoiceField("Whether longer runs keep their side of the peak", _SIDES)
         self._length = NumberField("Stitches in one wave", (2, MAX_LENGTH), step=2)
         self._alike = NumberField("Rows worked alike before the opposite one", (1, MAX_SWAP))
-        heights = [(stitch, stitch) for stitch in WORKED]
+        heights = [(stitch, stitch) for stitch in RUNGS]
         self._low = ChoiceField("Shortest stitch", heights[:-1])
         self._high = ChoiceField("Tallest stitch", heights[1:])
 

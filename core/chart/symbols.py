@@ -21,7 +21,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from core.craft.stitches import CATALOGUE
+from core.craft.stitches import CATALOGUE, WORKED
 
 Floats = NDArray[np.float64]
 
@@ -96,9 +96,9 @@ def _slashes(count: int, height: float, middle: float, wide: float) -> list[Stro
     return [_line((-half, at - rise), (half, at + rise)) for at in heights]
 
 
-def _stemmed(key: str, slashes: int, stretch: float) -> tuple[Symbol, Symbol]:
+def _stemmed(key: str, stretch: float) -> tuple[Symbol, Symbol]:
     """Return the symbol of a tall stitch, and of one leg of it without the bar."""
-    height = CATALOGUE[key].height_to_width * stretch
+    height, slashes = CATALOGUE[key].height_to_width * stretch, CATALOGUE[key].slashes
     half = 0.5 * BAR / height
     stem, bar = _line((0.0, 0.0), (0.0, 1.0)), _line((-half, 1.0), (half, 1.0))
     whole = (stem, *_slashes(slashes, height, 0.64, SLASH), bar)
@@ -125,9 +125,10 @@ def _dotted(stretch: float) -> tuple[Symbol, Symbol]:
 
 def _worked(stretch: float) -> list[Symbol]:
     """Return the symbols of all stitches, for stems so many times longer than usual."""
-    symbols = [*_dotted(stretch), *_crossed(stretch)]
-    for key, slashes in (("hdc", 0), ("dc", 1), ("tr", 2), ("dtr", 3)):
-        symbols += _stemmed(key, slashes, stretch)
+    own = {"sl st": _dotted, "sc": _crossed}  # those that are no T on a stem
+    symbols: list[Symbol] = []
+    for key in WORKED:
+        symbols += own[key](stretch) if key in own else _stemmed(key, stretch)
     return symbols
 
 

@@ -6,6 +6,7 @@ words are written or read.
 Sources, also named beside the tests:
     Names: translation chart for crochet terms (US/UK), woollykits.com on turning chains.
     Turning chains: woollykits.com and dummies.com (sc 1, hdc 2, dc 3, tr 4, dtr 5).
+    The hand's movements: from memory, counted on the hook.
     Proportions: medians of published swatches (`tests/core/published_tables.py`); tr and hdc
     rest on one swatch each; dtr follows the turning chains' ratio 5 : 4 to tr.
 """
@@ -34,8 +35,14 @@ class Stitch:
         uk: Name in UK terms.
         turning_chains: Chains usually made at the start of a row of it.
         chain_counts: Whether those chains usually count as the first stitch.
-        yarn_overs: Wraps made before the hook goes in; from dc on, a chart draws as many slashes.
+        yarn_overs: Wraps made before the hook goes in.
+        at_once: Whether the last pull goes through every loop, as in hdc, and not through two
+            loops again and again, as in dc.
+        hand_moves: Movements of the hand: one to pull up a loop, one for each yarn over, one for
+            each time the hook is drawn through loops.
         height_to_width: Row height over stitch width in a plain swatch.
+        is_rung: Whether waves of stitch heights step over it. A stitch between two of the usual
+            ones is none, or the published orders, and designs that follow them, would change.
     """
 
     key: str
@@ -44,7 +51,15 @@ class Stitch:
     turning_chains: int
     chain_counts: bool
     yarn_overs: int
+    at_once: bool = False
+    hand_moves: int
     height_to_width: float
+    is_rung: bool = True
+
+    @property
+    def slashes(self) -> int:
+        """How many slashes its symbol has across the stem: one a yarn over, none in hdc."""
+        return 0 if self.at_once else self.yarn_overs
 
     def name(self, terms: Terms) -> Name:
         """Return the stitch's name in `terms`."""
@@ -61,6 +76,7 @@ _ALL: Final = (
         turning_chains=0,
         chain_counts=False,
         yarn_overs=0,
+        hand_moves=1,
         height_to_width=0.5,  # a chain lies down; from memory, only its symbol's size rests on it
     ),
     Stitch(
@@ -70,6 +86,7 @@ _ALL: Final = (
         turning_chains=0,
         chain_counts=False,
         yarn_overs=0,
+        hand_moves=1,
         height_to_width=0.4,  # from memory: a slip stitch adds little height
     ),
     Stitch(
@@ -79,6 +96,7 @@ _ALL: Final = (
         turning_chains=1,
         chain_counts=False,
         yarn_overs=0,
+        hand_moves=2,
         height_to_width=0.90,
     ),
     Stitch(
@@ -88,6 +106,8 @@ _ALL: Final = (
         turning_chains=2,
         chain_counts=True,
         yarn_overs=1,
+        at_once=True,
+        hand_moves=3,
         height_to_width=1.4,
     ),
     Stitch(
@@ -97,6 +117,7 @@ _ALL: Final = (
         turning_chains=3,
         chain_counts=True,
         yarn_overs=1,
+        hand_moves=4,
         height_to_width=1.65,
     ),
     Stitch(
@@ -106,6 +127,7 @@ _ALL: Final = (
         turning_chains=4,
         chain_counts=True,
         yarn_overs=2,
+        hand_moves=6,
         height_to_width=2.5,
     ),
     Stitch(
@@ -115,6 +137,7 @@ _ALL: Final = (
         turning_chains=5,
         chain_counts=True,
         yarn_overs=3,
+        hand_moves=8,
         height_to_width=3.125,
     ),
 )
@@ -123,7 +146,10 @@ CATALOGUE: Final[dict[str, Stitch]] = {stitch.key: stitch for stitch in _ALL}
 KEYS: Final[tuple[str, ...]] = tuple(CATALOGUE)
 WorkedStitch = Literal["sl st", "sc", "hdc", "dc", "tr", "dtr"]
 WORKED: Final[tuple[WorkedStitch, ...]] = get_args(WorkedStitch)
+RUNGS: Final[tuple[WorkedStitch, ...]] = tuple(key for key in WORKED if CATALOGUE[key].is_rung)
+"""The stitches that heights step over, from the lowest to the tallest."""
 NUMBER: Final[dict[str, int]] = {key: number for number, key in enumerate(KEYS)}
+HAND_MOVES: Final[dict[str, int]] = {key: stitch.hand_moves for key, stitch in CATALOGUE.items()}
 
 
 def height_ratio(stitch: str, gauge_stitch: str) -> float:

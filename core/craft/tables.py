@@ -39,18 +39,6 @@ CARRY_ROWS: Final = 4
 """Rows of other yarns past which a yarn is carried up the side: 2 to 4 between uses
 (Simply Crochet 122)."""
 
-HAND_MOVES: Final[dict[str, int]] = {
-    "ch": 1,
-    "sl st": 1,
-    "sc": 2,
-    "hdc": 3,
-    "dc": 4,
-    "tr": 6,
-    "dtr": 8,
-}
-"""The hand's movements in a stitch: one to pull up a loop, one for each yarn over, one for each
-time the hook is drawn through loops (from memory: counted on the hook)."""
-
 EVENING_HOURS: Final = 2.0
 """An evening's work (our own choice)."""
 

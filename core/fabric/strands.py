@@ -77,7 +77,7 @@ def _laid_post(stitch: str, height: float, per: float, *, front: bool) -> Tile:
     elif wraps == 0:
         _lay_short(heap, height, front=front)
     else:
-        _lay_tall(heap, height, wraps, is_half=stitch == "hdc", front=front)
+        _lay_tall(heap, height, wraps, is_half=CATALOGUE[stitch].at_once, front=front)
     return heap.tile(-0.25, 0.33)
 
 

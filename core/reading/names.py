@@ -6,53 +6,50 @@ meanings are those of the catalogue; source of both: `core.craft.stitches`.
 
 from typing import Final
 
-from core.craft.stitches import Terms, WorkedStitch
+from core.craft.stitches import CATALOGUE, WORKED, Terms, WorkedStitch
 
 Said = str
 """A stitch's name in small letters as heard, long forms as their short ones."""
 
-# Words in a row, the longest first, and the short form that stands for them.
-NAMES: Final[tuple[tuple[tuple[str, ...], Said], ...]] = (
-    (("half", "double", "crochet"), "hdc"),
-    (("half", "treble", "crochet"), "htr"),
-    (("double", "treble", "crochet"), "dtr"),
-    (("triple", "treble", "crochet"), "trtr"),
-    (("single", "crochet"), "sc"),
-    (("double", "crochet"), "dc"),
-    (("treble", "crochet"), "tr"),
-    (("triple", "crochet"), "tr"),
-    (("half", "double"), "hdc"),
-    (("half", "treble"), "htr"),
-    (("double", "treble"), "dtr"),
-    (("triple", "treble"), "trtr"),
-    (("slip", "stitch"), "sl st"),
-    (("slip", "st"), "sl st"),
-    (("sl", "stitch"), "sl st"),
-    (("sl", "st"), "sl st"),
-    (("slst",), "sl st"),
-    (("sl",), "sl st"),
-    (("ss",), "ss"),
-    (("half", "trebles"), "htr"),
-    (("double", "trebles"), "dtr"),
-    (("treble",), "tr"),
-    (("trebles",), "tr"),
-    (("sc",), "sc"),
-    (("scs",), "sc"),
-    (("hdc",), "hdc"),
-    (("hdcs",), "hdc"),
-    (("htr",), "htr"),
-    (("htrs",), "htr"),
-    (("htc",), "htr"),
-    (("dc",), "dc"),
-    (("dcs",), "dc"),
-    (("tr",), "tr"),
-    (("trs",), "tr"),
-    (("trc",), "tr"),
-    (("dtr",), "dtr"),
-    (("dtrs",), "dtr"),
-    (("trtr",), "trtr"),
-    (("ttr",), "trtr"),
-)
+_Words = tuple[str, ...]
+_TERMS: Final[tuple[Terms, ...]] = ("US", "UK")  # where both have a name, the first is heard
+_NO_PLURAL: Final = ("crochet", "stitch", "st", "ss")
+
+# What makers say beside the catalogue's names (common practice).
+_ALSO: Final[dict[str, Said]] = {
+    "double treble crochet": "dtr",
+    "triple treble crochet": "trtr",
+    "treble crochet": "tr",
+    "triple crochet": "tr",
+    "half double": "hdc",
+    "slip st": "sl st",
+    "sl stitch": "sl st",
+    "half treble crochet": "htr",
+    "slst": "sl st",
+    "sl": "sl st",
+    "htc": "htr",
+    "trc": "tr",
+    "ttr": "trtr",
+}
+
+
+def _heard() -> tuple[tuple[_Words, Said], ...]:
+    """Return words in a row and the short form they stand for, the longest first."""
+    found: dict[_Words, Said] = {}
+    for terms in _TERMS:
+        for key in WORKED:
+            name = CATALOGUE[key].name(terms)
+            for form in (name.long, name.short):
+                words = tuple(form.split())
+                found.setdefault(words, name.short)
+                if words[-1] not in _NO_PLURAL:
+                    found.setdefault((*words[:-1], f"{words[-1]}s"), name.short)
+    found |= {tuple(said.split()): short for said, short in _ALSO.items()}
+    return tuple(sorted(found.items(), key=lambda entry: -len(entry[0])))
+
+
+NAMES: Final[tuple[tuple[_Words, Said], ...]] = _heard()
+"""Words in a row and the short form that stands for them, the longest first."""
 
 NOT_DRAWN: Final = frozenset({
     "popcorn", "popcorns", "pc", "bobble", "bobbles", "puff", "puffs", "cluster", "clusters", "cl",
@@ -63,13 +60,21 @@ NOT_DRAWN: Final = frozenset({
 
 FIRST_WORDS: Final = frozenset(words[0] for words, _ in NAMES)
 
+
+def _meanings(terms: Terms) -> dict[Said, WorkedStitch]:
+    """Return what every short form means; slip stitches are called so in both systems."""
+    stitches = [(key, CATALOGUE[key]) for key in WORKED]
+    found: dict[Said, WorkedStitch] = {
+        stitch.us.short: key for key, stitch in stitches if stitch.us.long == stitch.uk.long
+    }
+    return found | {stitch.name(terms).short: key for key, stitch in stitches}
+
+
 _MEANING: Final[dict[Terms, dict[Said, WorkedStitch]]] = {
-    "US": {"sl st": "sl st", "sc": "sc", "hdc": "hdc", "dc": "dc", "tr": "tr", "dtr": "dtr"},
-    "UK": {"sl st": "sl st", "ss": "sl st", "dc": "sc", "htr": "hdc", "tr": "dc", "dtr": "tr",
-           "trtr": "dtr"},
-}  # fmt: skip
-ONLY_US: Final = frozenset({"sc", "hdc"})
-ONLY_UK: Final = frozenset({"htr", "trtr", "ss"})
+    terms: _meanings(terms) for terms in _TERMS
+}
+ONLY_US: Final = frozenset(_MEANING["US"].keys() - _MEANING["UK"].keys())
+ONLY_UK: Final = frozenset(_MEANING["UK"].keys() - _MEANING["US"].keys())
 
 _UNITS: Final = (
     "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",

@@ -7,7 +7,7 @@ asked for can't be had.
 from dataclasses import replace
 from typing import Final
 
-from core.craft.stitches import WORKED, WorkedStitch
+from core.craft.stitches import RUNGS, WorkedStitch
 from core.rows.edges import can_halve
 from core.rows.families import Family, family_shape
 from core.rows.heights import HeightShape, checked_heights
@@ -177,12 +177,12 @@ def with_length(shape: HeightShape, stitches: int) -> HeightShape:
 
 def with_heights(shape: HeightShape, low: WorkedStitch, high: WorkedStitch) -> HeightShape:
     """Return the shape between two other stitches; the tallest gives way if they cross."""
-    at = min(WORKED.index(low), len(WORKED) - 2)
-    top = max(WORKED.index(high), at + 1)
+    at = min(RUNGS.index(low), len(RUNGS) - 2)
+    top = max(RUNGS.index(high), at + 1)
     rhythm = shape.rhythm
     if rhythm.plain == low:
         rhythm = replace(rhythm, plain=None)
-    return checked_heights(replace(shape, low=WORKED[at], high=WORKED[top], rhythm=rhythm))
+    return checked_heights(replace(shape, low=RUNGS[at], high=RUNGS[top], rhythm=rhythm))
 
 
 def with_ends(shape: HeightShape, near: TurnKind, far: TurnKind) -> HeightShape:

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from core.craft.stitches import CATALOGUE, WORKED, WorkedStitch
+from core.craft.stitches import CATALOGUE, RUNGS, WorkedStitch
 from core.design.document import Items, Row, Turning, Wave, total_makes
 from core.rows.rhythm import MAX_CYCLE, MAX_EVERY, MAX_SWAP, OPPOSITE_NEXT, Rhythm, shortest_cycle
 from core.rows.shape import Part, TurnKind, run_of
@@ -52,12 +52,12 @@ class HeightShape:
     @property
     def ladder(self) -> tuple[WorkedStitch, ...]:
         """The stitches from the shortest to the tallest."""
-        return WORKED[WORKED.index(self.low) : WORKED.index(self.high) + 1]
+        return RUNGS[RUNGS.index(self.low) : RUNGS.index(self.high) + 1]
 
 
 def least_length(low: WorkedStitch, high: WorkedStitch) -> int:
     """Return the fewest stitches that a wave between two heights takes."""
-    return 2 * (WORKED.index(high) - WORKED.index(low))
+    return 2 * (RUNGS.index(high) - RUNGS.index(low))
 
 
 def checked_heights(shape: HeightShape) -> HeightShape:
@@ -147,9 +147,9 @@ def heights_of_wave(wave: Wave) -> HeightShape | None:
         return None
     if not all(item.is_plain for row in rows for item in (*row.start, *row.repeat, *row.end)):
         return None
-    order = [stitch for stitch in WORKED if stitch in stitches]
+    order = [stitch for stitch in RUNGS if stitch in stitches]
     length = total_makes(first.repeat)
-    if length > MAX_LENGTH:
+    if length > MAX_LENGTH or len(order) < len(stitches):  # one of them is no rung
         return None
     kinds: tuple[TurnKind, TurnKind] = ("dip", "peak")
     for near in kinds:

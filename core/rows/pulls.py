@@ -6,7 +6,7 @@ A pull that can't be had gives back the shape as it was, or as near as it can co
 from dataclasses import replace
 from typing import Final
 
-from core.craft.stitches import WORKED, WorkedStitch
+from core.craft.stitches import RUNGS, WorkedStitch
 from core.design.document import Item
 from core.rows.choices import Shape, with_heights, with_length
 from core.rows.edges import begins_with_skip
@@ -169,9 +169,9 @@ def pulled(shape: Shape, kind: PartKind, number: int, *, moved: int, changed: in
 def _pulled_heights(shape: HeightShape, kind: PartKind, changed: int) -> HeightShape:
     if kind == "run":
         return with_length(shape, shape.length + 2 * changed)
-    low, high = WORKED.index(shape.low), WORKED.index(shape.high)
+    low, high = RUNGS.index(shape.low), RUNGS.index(shape.high)
     if kind == "peak":
-        high = min(max(high + changed, low + 1), len(WORKED) - 1)
+        high = min(max(high + changed, low + 1), len(RUNGS) - 1)
     else:
         low = min(max(low - changed, 0), high - 1)
-    return with_heights(shape, WORKED[low], WORKED[high])
+    return with_heights(shape, RUNGS[low], RUNGS[high])

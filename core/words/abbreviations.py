@@ -101,7 +101,7 @@ def _decrease(key: str, over: int, words: Vocabulary) -> str:
     if wraps:
         leg.insert(0, _wrap(wraps, words))
     loops = over + 1
-    if key == "hdc":
+    if CATALOGUE[key].at_once:
         loops = 2 * over + 1
     elif wraps:
         leg.append(_pulls(wraps, words))

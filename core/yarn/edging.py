@@ -4,8 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from core.craft.stitches import WorkedStitch, height_ratio
-from core.craft.tables import HAND_MOVES
+from core.craft.stitches import HAND_MOVES, WorkedStitch, height_ratio
 from core.design.document import Design, total_makes
 from core.edging.border import BorderPlan
 from core.edging.outline import ENDS
@@ -25,7 +24,7 @@ class EdgingUse:
         stitches: Stitches of all its rows or rounds.
         length_m: Yarn in them.
         repeat_m: What one more repeat adds to it, nearly.
-        moves: The hand's movements in them (`core.craft.tables.HAND_MOVES`).
+        moves: The hand's movements in them (`core.craft.stitches.HAND_MOVES`).
     """
 
     part: EdgingPart

@@ -1,6 +1,6 @@
 """How long it takes, from one row that was timed.
 
-A stitch is counted by the hand's movements (`core.craft.tables.HAND_MOVES`), so a row of another
+A stitch is counted by the hand's movements (`core.craft.stitches.HAND_MOVES`), so a row of another
 stitch than the timed one takes its share.
 """
 
@@ -12,8 +12,8 @@ from typing import Final
 
 import numpy as np
 
-from core.craft.stitches import CHAIN, KEYS
-from core.craft.tables import EVENING_HOURS, HAND_MOVES
+from core.craft.stitches import CHAIN, HAND_MOVES, KEYS
+from core.craft.tables import EVENING_HOURS
 from core.design.document import Design, Reckoning
 from core.rows.build import Rows
 from core.yarn.edging import EdgingUse

@@ -331,7 +331,9 @@ def test_the_export_names_are_unique_and_stable():
     booklets = ("booklet-pdf", "booklet-plain-pdf", "booklet-large-pdf", "booklet-html")
     lists = ("shopping-pdf", "shopping-csv", "shopping-txt", "card-pdf", "ruler-pdf")
     stripes = ("stripes-pdf", "stripes-csv", "key-txt")
-    assert (*first, *booklets, *lists, *stripes) == NAMES
+    assert (*first, *booklets, *lists, *stripes) == NAMES, (
+        "people's scripts use these names (`--only`): name a new export here, rename none"
+    )
 
 
 def test_the_written_pattern_says_how_much_of_each_yarn(settled):

@@ -13,7 +13,9 @@ from typing import Any
 import hypothesis
 import msgspec
 import pytest
+from written import a_design
 
+from core.craft.stitches import WORKED
 from core.design.document import (
     Design,
     Gauge,
@@ -179,3 +181,15 @@ def losing_wave() -> Design:
     """An sc wave that loses a stitch in every row, so row 2 comes up one short."""
     row = _row("1", "6 K2 6 I3", "6 K2 6 I2", "sc")
     return _design(row, stitch="sc", title="Losing wave")
+
+
+@pytest.fixture(scope="module")
+def twelve(row_of) -> Design:
+    return a_design(row_of("I2", "3 D2x2 3 I2x2", "3 D2x2 3 I2"), rows=84)
+
+
+@pytest.fixture(scope="module")
+def every_stitch(row_of) -> Design:
+    """A cycle with a row of each stitch, both ways of changing and a chain between."""
+    rows = tuple(row_of("I2", "3 D2x2 3 V", "3 D2x2 3 I2", key) for key in WORKED)
+    return a_design(rows[3], cycle=rows, rows=20)

@@ -65,14 +65,31 @@ def test_every_stitch_of_the_catalogue_has_a_symbol_and_a_leg():
     assert "ch" in SYMBOLS
 
 
+def looks_of(stitch):
+    """Return what a symbol is told by: solid or not, slanting strokes, level ones and where."""
+    symbol = SYMBOLS[stitch]
+    level = np.isclose(symbol.lines[:, 0, 1], symbol.lines[:, 1, 1])
+    upright = np.isclose(symbol.lines[:, 0, 0], symbol.lines[:, 1, 0])
+    at = sorted(symbol.lines[level][:, 0, 1].round(1))
+    return len(symbol.solids), int((~level & ~upright).sum()), at
+
+
+def test_no_two_stitches_look_alike():
+    looks = [looks_of(stitch) for stitch in WORKED]
+    for number, stitch in enumerate(WORKED):
+        assert looks.count(looks[number]) == 1, (
+            f"core/chart/symbols.py: {stitch} is drawn like another stitch; give it its own strokes"
+        )
+
+
 def test_taller_stitches_have_taller_symbols():
     # "height follows stitch height" (the published charts' convention)
-    heights = [SYMBOLS[key].nominal for key in ("sc", "hdc", "dc", "tr", "dtr")]
+    heights = [SYMBOLS[key].nominal for key in WORKED[1:]]
     assert heights == sorted(heights)
-    assert heights == [CATALOGUE[k].height_to_width for k in ("sc", "hdc", "dc", "tr", "dtr")]
+    assert heights == [CATALOGUE[k].height_to_width for k in WORKED[1:]]
 
 
-@pytest.mark.parametrize("stitch", ["sl st", "sc", "hdc", "dc", "tr", "dtr"])
+@pytest.mark.parametrize("stitch", WORKED)
 def test_bars_stay_as_broad_on_stems_that_are_longer(stitch):
     usual = SYMBOLS[stitch].nominal
 

@@ -1,7 +1,7 @@
 """A maker who has nothing but the words ends every row on the model's count and structure."""
 
 import pytest
-from follow import Stumbled, follow
+from follow import follow
 
 from core.craft.stitches import KEYS
 from core.design.document import Design
@@ -25,16 +25,15 @@ def assert_makes_the_model(design: Design, terms: str) -> None:
     maker = follow(lines_of(design, terms), terms)
     assert maker.chains == rows.foundation.chains
     assert len(maker.rows) == len(rows.which)
-    for number, made in enumerate(maker.rows, start=1):
+    for number, row in enumerate(maker.rows, start=1):
         plan = rows.plan(number)
-        assert [stitch.name for stitch in made] == [KEYS[kind] for kind in plan.kind]
-        # In row 1 a place is so many chains from the hook, behind those that are only the turn.
-        off = rows.foundation.turn + 1 if number == 1 else 0
+        assert row.made == [KEYS[kind] for kind in plan.kind]
+        # In row 1 a place is a chain from the hook, those that are only the turn among them.
+        # Chains that are only the turn, those made before row 1 among them.
+        off = maker.rows[0].chains - rows.foundation.base_stitches if number == 1 else 0
         model = [(int(child), int(parent) + off) for child, parent in plan.links]
-        feet = [(n, foot) for n, stitch in enumerate(made) for foot in stitch.feet]
-        if design.turning.counts:  # where the chain itself stands no words say
-            model, feet = model[1:], [pair for pair in feet if pair != model[0]]
-        assert feet == model
+        # Where a counted chain itself stands no words say.
+        assert row.links == (model[1:] if design.turning.counts else model)
 
 
 @pytest.mark.parametrize("terms", ["US", "UK"])
@@ -59,17 +58,20 @@ def test_named_designs_are_made_as_the_model_has_them(name, terms, request):
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "why"),
+    ("old", "new"),
     [
-        ("each of next 3 sts", "each of next 4 sts", "wanted|left|told"),
-        ("2 dc in each", "3 dc in each", "told"),
-        ("dc2tog over next 2", "dc3tog over next 2", "together"),
-        ("repeat from", "sing from", "understood|place"),
+        ("each of next 3 sts", "each of next 4 sts"),
+        ("2 dc in each", "3 dc in each"),
+        ("dc2tog over next 2", "dc3tog over next 2"),
+        ("repeat from", "sing from"),
+        ("in all)", "by and by)"),
+        ("top of turning ch", "3rd ch of turning ch"),
+        ("(36 sts)", "(37 sts)"),
     ],
 )
-def test_a_wrong_word_makes_the_maker_stumble(two_row_ripple, old, new, why):
+def test_a_wrong_word_makes_the_maker_stumble(two_row_ripple, old, new):
     lines = lines_of(two_row_ripple, "US")
     assert old in lines[2][1]
     lines[2] = (lines[2][0], lines[2][1].replace(old, new, 1))
-    with pytest.raises(Stumbled, match=why):
+    with pytest.raises(AssertionError):
         follow(lines, "US")

@@ -11,8 +11,10 @@ from pathlib import Path
 
 import msgspec
 import pytest
+from published_names import PUBLISHED
 
 from core import editions
+from core.craft.stitches import CATALOGUE, WORKED
 from core.design import edits
 from core.design.document import (
     Border,
@@ -48,13 +50,11 @@ from core.words.write import write_pattern, written_rows
 GOLDEN = Path(__file__).parents[1] / "golden"
 FORMS = [(terms, language) for language in WORDINGS for terms in ("US", "UK")]
 
-# The published chart of terms (cdn.shopify.com, Crochet_Terms_Translation_Chart.pdf; turning
-# chains page of woollykits.com), and the spelling of both countries.
+# The published chart of terms, and the spelling of both countries.
 UK_OF_US = {
-    "sl st": "ss", "sc": "dc", "hdc": "htr", "dc": "tr", "tr": "dtr", "dtr": "trtr",
-    "slip stitch": "slip stitch", "single crochet": "double crochet",
-    "half double crochet": "half treble", "double crochet": "treble", "treble": "double treble",
-    "double treble": "triple treble", "skip": "miss", "skipped": "missed", "Skip": "Miss",
+    **{stitch.us: stitch.uk for stitch in PUBLISHED[1:]},
+    **{stitch.us_long: stitch.uk_long for stitch in PUBLISHED[1:]},
+    "skip": "miss", "skipped": "missed", "Skip": "Miss",
     "Skipped": "Missed",
     "yo": "yrh", "yarn over": "yarn round hook", "color": "colour", "colors": "colours",
     "Gauge": "Tension", "centimeters": "centimetres", "millimeters": "millimetres",
@@ -86,10 +86,7 @@ def families() -> dict[str, Design]:
     losing = found["Gentle"].wave
     short = Wave(losing.start, (*losing.repeat, Item(skip=1)), losing.end)
     found["misfit"] = edits.set_wave(found["Gentle"], short)
-    every = tuple(
-        edits.set_stitch(found["Gentle"], key).wave.row
-        for key in ("sl st", "sc", "hdc", "dc", "tr", "dtr")
-    )
+    every = tuple(edits.set_stitch(found["Gentle"], key).wave.row for key in WORKED)
     wave = msgspec.structs.replace(found["Gentle"].wave, cycle=every)
     found["every stitch"] = edits.set_wave(found["Gentle"], wave)
     names = tuple(replace_yarn(number) for number in range(3))
@@ -143,7 +140,10 @@ def test_every_language_has_every_phrase(language):
 @pytest.mark.parametrize("language", WORDINGS)
 def test_every_language_names_every_stitch_by_a_name_of_its_own(language):
     for names in WORDINGS[language].stitches.values():
-        assert names.keys() == WORDINGS["en"].stitches["US"].keys()
+        assert list(names) == list(CATALOGUE), (
+            f"core/words/languages: give every stitch of the catalogue a name in {language!r}, "
+            "in its order"
+        )
         assert len({name.short for name in names.values()}) == len(names)
         assert len({name.long for name in names.values()}) == len(names)
 

@@ -4,34 +4,10 @@ import math
 from statistics import median
 
 import pytest
+from published_names import PUBLISHED
 from published_tables import FLAT_DISC, SWATCHES
 
-from core.craft.stitches import CATALOGUE, CHAIN, KEYS, NUMBER, WORKED, height_ratio
-
-# US and UK names of one stitch.
-# Source: "Crochet Terms Translation Chart", cdn.shopify.com/s/files/1/0659/6837/3974/files/
-# Crochet_Terms_Translation_Chart.pdf, and woollykits.com/understanding-crochet-turning-chains
-US_UK = [
-    ("ch", "ch"),
-    ("sl st", "ss"),
-    ("sc", "dc"),
-    ("hdc", "htr"),
-    ("dc", "tr"),
-    ("tr", "dtr"),
-    ("dtr", "trtr"),
-]
-
-# Turning chains, and whether they usually count as the first stitch (None: both are seen).
-# Sources: dummies.com "how to crochet a turning chain";
-# woollykits.com/understanding-crochet-turning-chains; toruyuri.com/2020/01/14/tatiagari
-TURNING_CHAINS = [
-    ("sl st", 0, False),
-    ("sc", 1, False),
-    ("hdc", 2, None),
-    ("dc", 3, True),
-    ("tr", 4, True),
-    ("dtr", 5, True),
-]
+from core.craft.stitches import CATALOGUE, CHAIN, KEYS, NUMBER, RUNGS, WORKED, height_ratio
 
 # Row height over stitch width of plain swatches: lowest, median, highest.
 # Sources: the gauges printed in the patterns named in published_tables.py; the three figures were
@@ -56,14 +32,23 @@ def disc_proportion(stitch: str) -> float:
     return DISC_INCREASES[stitch] / (2 * math.pi)
 
 
-@pytest.mark.parametrize(("us", "uk"), US_UK)
-def test_a_stitch_has_its_us_and_its_uk_name(us, uk):
-    assert CATALOGUE[us].name("US").short == us
-    assert CATALOGUE[us].name("UK").short == uk
+@pytest.mark.parametrize("published", PUBLISHED, ids=lambda stitch: stitch.us)
+def test_a_stitch_has_its_published_names_chain_and_yarn_overs(published):
+    stitch = CATALOGUE[published.us]
+    assert (stitch.us.short, stitch.us.long) == (published.us, published.us_long)
+    assert (stitch.uk.short, stitch.uk.long) == (published.uk, published.uk_long)
+    assert stitch.turning_chains == published.chains
+    if published.counts is not None:
+        assert stitch.chain_counts is published.counts
+    assert stitch.yarn_overs == published.yarn_overs
+    assert stitch.hand_moves == published.moves
 
 
 def test_every_stitch_is_in_the_translation_chart():
-    assert [us for us, _ in US_UK] == list(KEYS)
+    assert [published.us for published in PUBLISHED] == list(KEYS), (
+        "tests/core/published_names.py: give each stitch of core/craft/stitches.py its names and "
+        "turning chain there, in the same order, with where they are published"
+    )
 
 
 def test_a_uk_treble_is_a_us_double_crochet():
@@ -79,29 +64,15 @@ def test_no_two_stitches_share_a_name_in_one_system(terms, form):
     assert len(set(names)) == len(names)
 
 
-@pytest.mark.parametrize(("stitch", "chains", "counts"), TURNING_CHAINS)
-def test_a_row_starts_with_the_usual_turning_chain(stitch, chains, counts):
-    assert CATALOGUE[stitch].turning_chains == chains
-    if counts is not None:
-        assert CATALOGUE[stitch].chain_counts is counts
-
-
 def test_a_turning_chain_of_none_never_counts():
     for stitch in CATALOGUE.values():
         assert stitch.turning_chains or not stitch.chain_counts, stitch.key
 
 
-@pytest.mark.parametrize(
-    ("stitch", "wraps"), [("sc", 0), ("hdc", 1), ("dc", 1), ("tr", 2), ("dtr", 3)]
-)
-def test_taller_stitches_are_wrapped_more_often_before_the_hook_goes_in(stitch, wraps):
-    # Source: crochetme.com/learn-how-to-crochet/crocheting-with-symbols (dc 1, tr 2, dtr 3
-    # slashes, one a yarn over). That hdc has one and sc none: common practice.
-    assert CATALOGUE[stitch].yarn_overs == wraps
-
-
 def test_a_chain_is_made_and_everything_else_is_worked():
-    assert set(WORKED) == set(KEYS) - {CHAIN}
+    assert set(WORKED) == set(KEYS) - {CHAIN}, (
+        "core/craft/stitches.py: name every stitch of the catalogue in `WorkedStitch`"
+    )
     assert [KEYS[NUMBER[key]] for key in KEYS] == list(KEYS)
 
 
@@ -155,7 +126,16 @@ def test_a_double_treble_is_to_a_treble_as_their_turning_chains():
 
 def test_stitches_are_listed_from_the_lowest_to_the_tallest():
     heights = [CATALOGUE[key].height_to_width for key in WORKED]
-    assert heights == sorted(heights)
+    assert heights == sorted(heights), (
+        "core/craft/stitches.py: put a stitch behind the lower ones, in `WorkedStitch` too"
+    )
+
+
+def test_published_waves_of_heights_step_over_the_usual_stitches_alone():
+    # Their orders (sources in test_heights.py) know no stitch between two of these.
+    assert RUNGS == ("sl st", "sc", "hdc", "dc", "tr", "dtr"), (
+        "core/craft/stitches.py: a stitch between two of these is no rung (is_rung=False)"
+    )
 
 
 @pytest.mark.parametrize("stitch", WORKED)

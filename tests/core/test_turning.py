@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 
 import pytest
+from published_names import PUBLISHED
 
 from core.chart.layout import lay_out
 from core.chart.symbols import NAMES, PLAIN, STACKED
@@ -17,8 +18,7 @@ from core.rows.turning import first_stitch, turning_of_row
 from core.rows.waves import FAMILIES, shape_of, wave_of
 from core.words.write import write_pattern, written_row
 
-# woollykits.com and dummies.com on turning chains: so many chains for each stitch.
-PUBLISHED = {"sl st": 0, "sc": 1, "hdc": 2, "dc": 3, "tr": 4, "dtr": 5}
+CHAINS = {stitch.us: stitch.chains for stitch in PUBLISHED}
 
 
 @pytest.fixture(scope="module")
@@ -34,10 +34,10 @@ def test_a_row_takes_the_published_number_for_its_first_stitch(tall_and_short, r
     row = row_of("3", "6", "3", stitch)
     assert first_stitch(row) == stitch
     mine = turning_of_row(tall_and_short, row)
-    assert mine == Turning(PUBLISHED[stitch], counts=False)
+    assert mine == Turning(CHAINS[stitch], counts=False)
     counted = turning_of_row(edits.set_turning(tall_and_short, counts=True), row)
-    assert counted == Turning(max(PUBLISHED[stitch], 1), counts=True)
-    assert CATALOGUE[stitch].turning_chains == PUBLISHED[stitch]
+    assert counted == Turning(max(CHAINS[stitch], 1), counts=True)
+    assert CATALOGUE[stitch].turning_chains == CHAINS[stitch]
 
 
 def test_the_designers_own_number_holds_for_the_stitch_of_row_1(ridged_ripple):
