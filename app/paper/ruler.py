@@ -315,21 +315,17 @@ class _Drawn:
         x = self.across(inner, room)
         points = min(9.0, 2.3 * tall)
         pitch = 4.0
-        change = (
-            ""
-            if after is None or not ends_here
-            else (
-                f"then {after.colour.letter} at {'left' if _joins_left(line, after) else 'right'}"
-            )
-        )
+        if after is not None and line.same_after:
+            after = None  # the yarn just goes on
+        change = f"then {after.colour.letter} at {line.ends}" if after and ends_here else ""
         if tall < 2 * pitch:
             arrow = 4.0 if change else 0.0
             span = width_mm(line.span, ink.family, points)
             name = cut_short(line.colour.name, room - span - arrow - 1.5, ink.family, points)
             ink.text(x, y + tall / 2, name, points)
             ink.text(x + room - arrow, y + tall / 2, line.span, points, anchor=1.0)
-            if after is not None and change:
-                self._arrow(x + room - 1.5, y + tall / 2, min(1.1, 0.3 * tall), line, after)
+            if change:
+                self._arrow(x + room - 1.5, y + tall / 2, min(1.1, 0.3 * tall), line)
             return
         rows, name = "row" if line.first == line.last else "rows", line.colour.name
         texts = [(name, 9.5, True, INK), (f"{rows} {line.span}", 8.5, False, INK)]
@@ -349,11 +345,11 @@ class _Drawn:
                 room=room - (3 if words is name and tall < 4.5 * pitch else 0),
             )
             at += pitch
-        if after is not None and change:
-            self._arrow(x + room - 1.5, y + 2.2, 1.1, line, after)
+        if change:
+            self._arrow(x + room - 1.5, y + 2.2, 1.1, line)
 
-    def _arrow(self, x: float, y: float, size: float, line: StripeLine, after: StripeLine) -> None:
-        way = -1 if _joins_left(line, after) else 1
+    def _arrow(self, x: float, y: float, size: float, line: StripeLine) -> None:
+        way = -1 if line.ends == "left" else 1
         self.ink.shape(
             [(x + way * size, y), (x - way * size, y - size), (x - way * size, y + size)]
         )
@@ -400,11 +396,6 @@ class _Drawn:
 def lined(ruler: Ruler) -> int:
     """Return at every which row a line is drawn, so that lines can be told apart."""
     return next((n for n in (1, 5, 10, 50, 100) if n * ruler.row_mm >= _LEAST_GAP), 500)
-
-
-def _joins_left(line: StripeLine, after: StripeLine) -> bool:
-    """Return whether the next stripe is joined at the left edge, where this one's last row ends."""
-    return (after.starts or line.stops) == "left"
 
 
 __all__ = ["BARS", "KIND", "TAB", "RulerSheet", "bar_place", "room_mm", "ruler_pages"]

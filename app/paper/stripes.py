@@ -22,7 +22,7 @@ _GAP: Final = 8.0
 _TAILS: Final = (
     "Tails: the edge where a stripe's first and its last tail hang, right side facing you."
 )
-_SHORT: Final = "L left, R right, – carried. A stripe's last row is the number of rows so far."
+_SHORT: Final = "L left, R right, – no tail. A stripe's last row is the number of rows so far."
 
 
 def stripe_pages(

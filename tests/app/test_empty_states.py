@@ -136,7 +136,7 @@ def test_pages_with_nothing_on_them_say_how_something_gets_there(window, qtbot):
 def test_everything_is_painted_while_rows_are_broken(window, look):
     window.theme.set_look(look)
     window.session.change("Break", broken)
-    for number in range(len(window.pages)):
+    for number in range(len(window.pages.titles)):
         window.show_page(number)
         assert not window.grab().isNull()
     window.theme.set_look("system")

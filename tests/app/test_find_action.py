@@ -136,7 +136,7 @@ def test_every_action_with_keys_is_in_a_menu(one_window):
 
 def test_pages_and_switches_are_among_the_actions(one_window):
     named = {entry.name for entry in entries_of(one_window.menuBar())}
-    assert {page.title for page in one_window.pages} <= named
+    assert set(one_window.pages.titles) <= named
     switches = one_window.fabric.switches
     for switch in (switches.side, switches.far, switches.ridges, switches.strain, switches.lean):
         entry = next(

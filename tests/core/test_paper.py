@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from core.booklet.stripes import ticks_of
 from core.design.document import Border, Edging, EndFill, Reckoning, Stripe, Stripes, Yarn
 from core.design.edits import set_values
 from core.design.files import read_design
@@ -22,6 +23,7 @@ from core.paper.stripe_list import stripe_lines, stripe_table
 from core.paper.table import BOM, harmless, table_bytes
 from core.pipeline import Pipeline
 from core.stripes.sequence import worked_stripes
+from core.words.vocabulary import vocabulary
 
 
 @pytest.fixture(scope="module")
@@ -339,3 +341,30 @@ def test_a_stripes_own_name_stands_in_the_list(demo):
     stripes = Stripes((*sequence, *demo.stripes.sequence[1:]), demo.stripes.fill)
     lines = stripe_lines(Pipeline().results(replace(demo, stripes=stripes)))
     assert lines[0].label == "Mum's birthday"
+
+
+def test_stripes_have_the_numbers_of_the_booklet(demo):
+    """Two neighbours in one yarn that are called differently are two stripes, on paper as there."""
+    one, *rest = demo.stripes.sequence
+    sequence = (replace(one, label="First year"), replace(one, label="Second year"), *rest)
+    results = Pipeline().results(replace(demo, stripes=Stripes(sequence, demo.stripes.fill)))
+    lines = stripe_lines(results)
+    ticks = ticks_of(results, vocabulary("US"))
+    assert [(t.number, t.yarn, t.first, t.last, t.letter) for t in ticks] == [
+        (n.number, n.colour.yarn, n.first, n.last, n.colour.letter) for n in lines
+    ]
+    assert [line.label for line in lines[:2]] == ["First year", "Second year"]
+    assert lines[0].stops == lines[1].starts == "" and lines[0].last_tail == "goes on"
+    assert len(lines) > len(results.yarn_ends.yarn)  # the sequence comes again
+    by_yarn = {colour.yarn: colour.stripes for colour in paper_colours(results)}
+    assert all(line.number in by_yarn[line.colour.yarn] for line in lines)
+
+
+@pytest.mark.parametrize(("hand", "edge"), [("right", "right"), ("left", "left")])
+def test_a_yarn_that_is_carried_is_taken_up_where_the_row_ends(demo, hand, edge):
+    """Row 1 runs from right to left in a right hand, so even rows end where they set out."""
+    pairs = Stripes((Stripe(0, 2), Stripe(1, 2)), demo.stripes.fill)
+    design = set_values(demo, hand=hand, reckoning=Reckoning(carry_rows=2), stripes=pairs)
+    lines = stripe_lines(Pipeline().results(design))
+    assert not lines[3].starts and not lines[2].stops  # carried on both sides of the change
+    assert {line.ends for line in lines} == {edge}
