@@ -134,7 +134,10 @@ VIEW_KEYS: Final[tuple[ViewKeys, ...]] = (
             "views/pages/colour_merges.py",
             "views/pages/choice_list.py",
         ),
-        (("Enter, Return, Space", "go there, or take it"),),
+        (
+            ("Enter, Return, Space", "go there, or take it"),
+            ("Home", "go to the first, past the heading"),
+        ),
     ),
     ViewKeys(
         "Table of yarns",
