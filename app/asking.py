@@ -1,9 +1,29 @@
-"""Message boxes that show text as text: a title or a file name is never taken for markup."""
+"""Text shown as text: a title, a name or a file name is never taken for markup.
+
+Qt guesses by itself whether a label, a tooltip or a box holds markup, which could then load a
+file. What comes from a design, a file name or a pasted text goes through here.
+"""
 
 from collections.abc import Sequence
 
+from PySide6 import QtGui
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox, QWidget
+
+
+def plain_tip(text: str) -> str:
+    """Return a text as a tooltip that shows just it."""
+    return QtGui.Qt.convertFromPlainText(text) if QtGui.Qt.mightBeRichText(text) else text
+
+
+def plain_title(text: str) -> str:
+    """Return a text as part of a window's title: [*] there stands for unsaved changes."""
+    return text.replace("[*]", "[*][*]")
+
+
+def plain_entry(text: str) -> str:
+    """Return a text as a menu's entry or a button's: & there marks a key, a tab the keys."""
+    return text.replace("&", "&&").replace("\t", " ")
 
 
 def plain_box(parent: QWidget, text: str, more: str = "") -> QMessageBox:

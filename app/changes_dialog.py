@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QDialog,
@@ -27,6 +28,7 @@ class ChangesDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle(title)
         above = QLabel(head, self)
+        above.setTextFormat(Qt.TextFormat.PlainText)
         above.setWordWrap(True)
         self.text = QPlainTextEdit("\n".join(lines) or "Nothing is different.", self)
         self.text.setReadOnly(True)

@@ -20,6 +20,7 @@ from app.views.pages.fields import longest_of
 from core.checks.cautions import USES, use_by_size
 from core.design.document import Design, Skill
 from core.design.edits import Edit, set_values
+from core.design.signs import plain_line, plain_lines
 from core.fabric.measure import SizeMeasures
 from core.words.vocabulary import vocabulary
 
@@ -113,13 +114,13 @@ class DetailsDialog(QDialog):
         """Return what was typed as an edit."""
         return partial(
             set_values,
-            title=self._title.text(),
-            designer=self._designer.text(),
+            title=plain_line(self._title.text()),
+            designer=plain_line(self._designer.text()),
             use=self._use.currentData(),
             skill=self._skill.currentData(),
-            contact=self._contact.text(),
-            licence=self._licence.text(),
-            notes=self._notes.toPlainText(),
+            contact=plain_line(self._contact.text()),
+            licence=plain_line(self._licence.text()),
+            notes=plain_lines(self._notes.toPlainText()),
         )
 
 

@@ -1,5 +1,6 @@
 """Open, save, recent files, and the questions before anything could be lost."""
 
+import re
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -24,7 +25,10 @@ from core.errors import DesignError
 _RECENT: Final = "recent"
 _REOPEN: Final = "start/reopen"
 _MOST: Final = 10
+_MOST_BESIDE: Final = 7  # windows that one drop opens beside this one
 _FILTER: Final = f"Dipslope designs (*{SUFFIX})"
+_LONGEST_NAME: Final = 120  # bytes; what exports add to it has to find room too
+_RESERVED: Final = re.compile("con|prn|aux|nul|(com|lpt)[0-9¹²³]")  # no files on some systems
 _STAYS: Final = "Nothing is lost: the design stays open here."
 
 
@@ -93,8 +97,13 @@ class Documents(QObject):
     def open_dropped(self, paths: Sequence[Path]) -> None:
         """Open the first design here and each of the others in a window of its own."""
         if paths and self.open_asking_first(paths[0]):
-            for path in paths[1:]:
+            for path in paths[1 : 1 + _MOST_BESIDE]:
                 self.open_beside(path)
+            if len(paths) > 1 + _MOST_BESIDE:
+                self.said.emit(
+                    f"{1 + _MOST_BESIDE} of {len(paths):,} designs were opened; open others when "
+                    "some are closed"
+                )
 
     def _ask_which(self) -> Path | None:
         name, _ = QFileDialog.getOpenFileName(self._window, "Open design", self.folder, _FILTER)
@@ -286,7 +295,10 @@ class Documents(QObject):
     def proposed_name(self) -> str:
         """Return a file name made of the title's letters and figures."""
         words = "".join(c if c.isalnum() else " " for c in self._session.design.title).split()
-        return "-".join(words).lower()[:60] or "blanket"
+        name = "-".join(words).lower().encode()[:_LONGEST_NAME].decode(errors="ignore").strip("-")
+        if not name or _RESERVED.fullmatch(name):
+            return f"{name}-blanket".lstrip("-")
+        return name
 
     def _on_opened(self) -> None:
         """Note what the file is like, to see later whether somebody else changed it."""

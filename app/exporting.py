@@ -26,7 +26,7 @@ from app.painting.pictures import (
 from core.booklet.options import EditionName
 from core.chart.sheet import Sheet
 from core.chart.svg import svg_text
-from core.design.disk import write_whole
+from core.design.disk import make_shared_folder, sweep, write_whole
 from core.design.document import Design, Hand
 from core.editions import Edition
 from core.errors import DesignError
@@ -336,7 +336,8 @@ def write_files(files: Files, folder: Path, stem: str) -> list[Path]:
     Raises:
         OSError: The folder or a file couldn't be written.
     """
-    folder.mkdir(parents=True, exist_ok=True)
+    make_shared_folder(folder)
+    sweep(folder)
     written = []
     for ending, data in files.items():
         path = folder / f"{stem}{ending}"

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_tip
 from app.assets import DEMO
 from app.computing import LatestWins, ShouldStop
 from app.theme import UNIT, Theme, figure
@@ -238,7 +239,7 @@ class NewDialog(QDialog):
 
     def _say(self, text: str, *, trouble: bool = False) -> None:
         self.said.setText(f"⚠ {text}" if trouble else text)
-        self.said.setToolTip(text)
+        self.said.setToolTip(plain_tip(text))
         if self.said.property("trouble") != trouble:
             self.said.setProperty("trouble", trouble)
             self.said.style().unpolish(self.said)

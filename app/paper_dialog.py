@@ -33,7 +33,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.asking import complain, plain_box
+from app.asking import complain, plain_box, plain_tip
 from app.assets import chart_font
 from app.computing import LatestWins, ShouldStop
 from app.exporting import paper_ending, settled
@@ -357,7 +357,7 @@ class PaperDialog(QDialog):
             item = QListWidgetItem(icon, str(place + 1))
             said = f"Page {place + 1}, {pages[place].kind}"
             item.setData(Qt.ItemDataRole.AccessibleTextRole, said)
-            item.setToolTip(said)
+            item.setToolTip(plain_tip(said))
             item.setSizeHint(QSize(_THUMBS - 4 * UNIT, image.height() + 3 * UNIT))
             self.thumbs.addItem(item)
         self._shown = min(self._shown, len(made.thumbs) - 1)

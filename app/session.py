@@ -1,7 +1,8 @@
 """The open design and its history: the only writer.
 
 Undo is a stack of designs. A step holds the whole design before and after it; as designs are
-immutable that is two references, and undoing gives back the very same object.
+immutable that is two references, and undoing gives back the very same object (an equal one, far
+back in the history of a giant: `core.design.history`).
 """
 
 from collections.abc import Callable
@@ -12,6 +13,7 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from core.design.document import Design
 from core.design.edits import Edit
+from core.design.history import Step, Steps
 from core.design.steps import step_text
 from core.design.validation import checked
 from core.errors import DesignError
@@ -24,11 +26,11 @@ class ReplaceDesign(QUndoCommand):
         self,
         text: str,
         show: Callable[[Design], None],
-        before: Design,
-        after: Design,
+        before: Step,
+        after: Step,
         gesture: object | None,
     ) -> None:
-        super().__init__(step_text(text, before, after))
+        super().__init__(step_text(text, before.design, after.design))
         self._deed = text
         self._show = show
         self._before = before
@@ -37,11 +39,11 @@ class ReplaceDesign(QUndoCommand):
 
     def redo(self) -> None:
         """Show the design after the step."""
-        self._show(self._after)
+        self._show(self._after.design)
 
     def undo(self) -> None:
         """Show the design before it."""
-        self._show(self._before)
+        self._show(self._before.design)
 
     def id(self) -> int:
         """Return one number for all steps: any two may merge, `mergeWith` decides."""
@@ -54,8 +56,8 @@ class ReplaceDesign(QUndoCommand):
         if other._gesture is not self._gesture:
             return False
         self._after = other._after
-        self.setText(step_text(self._deed, self._before, self._after))
-        self.setObsolete(self._after == self._before)
+        self.setText(step_text(self._deed, self._before.design, self._after.design))
+        self.setObsolete(self._after.design == self._before.design)
         return True
 
 
@@ -71,6 +73,8 @@ class Session(QObject):
         super().__init__(parent)
         self._design = design
         self._path: Path | None = None
+        self._steps = Steps()
+        self._step = self._steps.step(design, None)
         self.undo_stack = QUndoStack(self)
         self.undo_stack.setUndoLimit(2000)
 
@@ -101,7 +105,9 @@ class Session(QObject):
             self.refused.emit(f"{text} isn't possible: {error}.")
             return False
         if after != self._design:
-            self.undo_stack.push(ReplaceDesign(text, self._show, self._design, after, gesture))
+            before, step = self._now(), self._steps.step(after, self._design)
+            self.undo_stack.push(ReplaceDesign(text, self._show, before, step, gesture))
+            self._step = step
         return True
 
     def open(self, design: Design, path: Path | None, *, unsaved: bool = False) -> None:
@@ -110,6 +116,7 @@ class Session(QObject):
         With `unsaved`, no file holds it yet and it is not to be left unasked.
         """
         self.undo_stack.clear()
+        self._step = self._steps.step(design, None)
         if unsaved:
             self.undo_stack.resetClean()
         self._path = path
@@ -122,6 +129,12 @@ class Session(QObject):
         self._path = path
         self.undo_stack.setClean()
         self.opened.emit()
+
+    def _now(self) -> Step:
+        """Return what is shown as a step of the history, the same one that made it if it can be."""
+        if self._step.is_packed or self._step.design is not self._design:
+            self._step = self._steps.step(self._design, self._step.design)
+        return self._step
 
     def _show(self, design: Design) -> None:
         self._design = design

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_tip
 from app.computing import LatestWins
 from app.keeping.shelf import ShelfKeeper
 from app.shelf_errands import Errands
@@ -275,7 +276,9 @@ class ShelfDialog(QDialog):
         ):
             button.setEnabled(bool(text))
             keys = f" ({undo})" if words == "Undo" else ""
-            button.setToolTip(f"{words}: {text}{keys}" if text else f"Nothing to {words.lower()}")
+            button.setToolTip(
+                plain_tip(f"{words}: {text}{keys}") if text else f"Nothing to {words.lower()}"
+            )
         self.form.show_entry(self.chosen)
         self._ask()
 

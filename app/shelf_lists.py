@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_tip
 from app.theme import UNIT, Theme
 from app.views.figures import counted
 from app.views.moments import moment_text
@@ -124,8 +125,10 @@ class _Differences(QAbstractTableModel):
         match role:
             case Qt.ItemDataRole.DisplayRole:
                 return called(one.after) if is_name else difference_words(one)
-            case Qt.ItemDataRole.ToolTipRole | Qt.ItemDataRole.AccessibleTextRole:
+            case Qt.ItemDataRole.AccessibleTextRole:
                 return f"{called(one.after)}: {difference_words(one)}"
+            case Qt.ItemDataRole.ToolTipRole:
+                return plain_tip(f"{called(one.after)}: {difference_words(one)}")
             case Qt.ItemDataRole.DecorationRole if is_name:
                 size = QSize(self._side, self._side)
                 return swatch_icon(one.after.colour, size, self._theme, self._ratio)
@@ -176,7 +179,7 @@ class BackupsDialog(QDialog):
         table.setRowCount(len(self.backups))
         for row, (backup, yarns) in enumerate(self.backups):
             made = QTableWidgetItem(moment_text(backup.time.timestamp()))
-            made.setToolTip(str(backup.path))
+            made.setToolTip(plain_tip(str(backup.path)))
             holds = "can't be read" if yarns is None else counted(yarns, "yarn")
             table.setItem(row, 0, made)
             table.setItem(row, 1, QTableWidgetItem(holds))

@@ -1,6 +1,7 @@
 """Puts application, session and window together and runs them."""
 
 import sys
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -8,7 +9,7 @@ from PySide6.QtCore import QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.assets import DEMO, icon
-from app.documents import file_to_reopen
+from app.documents import file_to_reopen, recent_files
 from app.keeping.places import usual_folder
 from app.keeping.presence import ask_to_show
 from app.keeping.reasons import why_not_read
@@ -16,6 +17,7 @@ from app.session import Session
 from app.theme import Look, Theme
 from app.window import Window
 from core import __version__
+from core.design.disk import sweep
 from core.design.files import read_design
 from core.errors import DesignError
 
@@ -59,6 +61,7 @@ def start_window(path: Path | None, *, recover: str | None = None, self_test: bo
     session.open(design, path)
     window = Window(session, theme, settings, folder)
     _show(window)
+    window.keeper.do(partial(_sweep, recent_files(settings)), lambda _: None)
     if problem:
         print(f"dipslope: {problem}", file=sys.stderr)
         QTimer.singleShot(0, lambda: window.documents.complain_about_start(problem))
@@ -77,6 +80,12 @@ def start_window(path: Path | None, *, recover: str | None = None, self_test: bo
         window.keeper.close()
         return code if painted else 1
     return application.exec()
+
+
+def _sweep(recent: list[Path]) -> None:
+    """Remove what a crash left half written beside the designs used last."""
+    for folder in dict.fromkeys(path.parent for path in recent):
+        sweep(folder)
 
 
 def _is_painted(window: Window) -> bool:

@@ -50,7 +50,7 @@ class VersionKeeping(QObject):
         self._soon.setSingleShot(True)
         self._soon.setInterval(_WAIT_MS)
         self._soon.timeout.connect(self._compare)
-        session.design_changed.connect(lambda _: self._compare_soon())
+        session.design_changed.connect(self._compare_soon)  # the session outlives the window
         session.opened.connect(self._designs.clear)
         keeper.versions_changed.connect(self._on_listed)
         keeper.kept.connect(self._on_kept)

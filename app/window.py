@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_entry, plain_tip, plain_title
 from app.chart_copy import ChartCopy
 from app.choosers import Choosers
 from app.computing import LiveResults
@@ -93,6 +94,7 @@ class Window(QMainWindow):
     ) -> None:
         super().__init__()
         self.session = session
+        session.setParent(self)  # ends with it; left to the collector, its steps crash Qt
         self.theme = theme
         self._settings = settings
         self.live = LiveResults(self)
@@ -486,8 +488,8 @@ class Window(QMainWindow):
     def _fill_recent(self) -> None:
         self._recent.clear()
         for path in self.documents.recent():
-            action = self._recent.addAction(path.name.replace("&", "&&"))
-            action.setToolTip(str(path))
+            action = self._recent.addAction(plain_entry(path.name))
+            action.setToolTip(plain_tip(str(path)))
             picture = self.keeper.pictures.of_file(path)
             if picture is not None:
                 action.setIcon(QIcon(picture))
@@ -543,7 +545,8 @@ class Window(QMainWindow):
     def _show_title(self) -> None:
         path = self.session.path
         name = path.name if path is not None else "not saved yet"
-        self.setWindowTitle(f"{self.session.design.title}[*] ({name}) – Dipslope")
+        title = plain_title(self.session.design.title)
+        self.setWindowTitle(f"{title}[*] ({plain_title(name)}) – Dipslope")
         self.setWindowModified(not self.session.is_saved)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

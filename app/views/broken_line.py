@@ -3,6 +3,7 @@
 from PySide6.QtCore import QSize, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
 
+from app.asking import plain_tip
 from app.theme import UNIT, small
 from app.views.figures import counted
 from core.pipeline import Results
@@ -61,5 +62,5 @@ class BrokenLine(QWidget):
             f"of {results.design.size.rows} until it is mended."
         )
         self.words.setText(text)
-        self.words.setToolTip(text)
+        self.words.setToolTip(plain_tip(text))
         self.setAccessibleDescription(text)

@@ -1,6 +1,6 @@
 """How far a long export is, and a way to stop it."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QWidget
 
 from app.theme import UNIT
@@ -16,6 +16,7 @@ class ExportProgress(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._said = QLabel(self)
+        self._said.setTextFormat(Qt.TextFormat.PlainText)
         self._said.setProperty("quiet", "true")
         self._said.setAccessibleName("State of the export")
         self.bar = QProgressBar(self)

@@ -136,7 +136,7 @@ VIEW_KEYS: Final[tuple[ViewKeys, ...]] = (
         ),
         (
             ("Enter, Return, Space", "go there, or take it"),
-            ("Home", "go to the first, past the heading"),
+            ("Home, End", "first and last of a list"),
         ),
     ),
     ViewKeys(

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_tip
 from core.reading.reading import Reading
 
 _HEADS: Final = ("Row", "Uses", "Of", "Makes", "")
@@ -60,7 +61,9 @@ class ReadRows(QTableWidget):
                     item.setTextAlignment(
                         Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
                     )
-                item.setToolTip(errors[0].message if errors else "Go to the row in the text")
+                item.setToolTip(
+                    plain_tip(errors[0].message if errors else "Go to the row in the text")
+                )
                 self.setItem(number, column, item)
 
 

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_tip
 from app.theme import Theme, figure
 from app.views.figures import counted, length_text
 from app.views.flow import FlowLayout
@@ -92,7 +93,7 @@ class Figure(QPushButton):
         if shown != self.text():
             self.setText(shown)
             self.updateGeometry()
-        self.setToolTip(trouble or f"{self._name} (Shift+F1: how we know)")
+        self.setToolTip(plain_tip(trouble) or f"{self._name} (Shift+F1: how we know)")
         self.setAccessibleName(f"{self._name}: {text}" + (f". {trouble}" if trouble else ""))
         if self.property("wrong") != bool(trouble):
             self.setProperty("wrong", bool(trouble))

@@ -22,6 +22,7 @@ from app.views.pages.fields import NumberField, TextField, bounds_of, longest_of
 from app.views.pages.page import Note, Trouble
 from core.design.document import MAX_SIZES, NamedSize
 from core.design.edits import Edit, set_values
+from core.design.signs import plain_line
 from core.design.validation import checked
 from core.editions import measures_in_size, proposed_sizes
 from core.errors import DesignError
@@ -69,7 +70,7 @@ class _Line(QWidget):
     def size_named(self) -> NamedSize:
         """The size as it is typed."""
         return NamedSize(
-            name=self.name.text().strip() or "–",
+            name=plain_line(self.name.text()).strip() or "–",
             repeats=round(self.repeats.value()),
             rows=round(self.rows.value()),
         )

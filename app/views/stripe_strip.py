@@ -28,6 +28,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QToolTip, QWidget
 
+from app.asking import plain_tip
 from app.painting.chart import Placing
 from app.theme import Theme
 from app.views.figures import counted
@@ -275,7 +276,7 @@ class StripeStrip(QWidget):
     def event(self, event: QEvent) -> bool:
         """Say what lies under the cursor."""
         if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
-            QToolTip.showText(event.globalPos(), self._said_at(event.pos().y()), self)
+            QToolTip.showText(event.globalPos(), plain_tip(self._said_at(event.pos().y())), self)
             return True
         return super().event(event)
 

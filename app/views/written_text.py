@@ -10,6 +10,7 @@ from PySide6.QtCore import QEvent, QTimer, Signal
 from PySide6.QtGui import QColor, QHelpEvent, QTextCharFormat, QTextCursor
 from PySide6.QtWidgets import QPlainTextEdit, QTextEdit, QToolTip, QWidget
 
+from app.asking import plain_tip
 from app.theme import Theme
 from core.reading.reading import Trouble
 
@@ -125,6 +126,7 @@ class WrittenText(QPlainTextEdit):
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             position = self.cursorForPosition(event.pos()).position()
             trouble = self.trouble_at(position)
-            QToolTip.showText(event.globalPos(), trouble.message if trouble else "", self)
+            said = trouble.message if trouble else ""
+            QToolTip.showText(event.globalPos(), plain_tip(said), self)
             return True
         return super().event(event)

@@ -8,7 +8,9 @@ in turn. Calls go through `os` by name, one call of the system each.
 import contextlib
 import errno
 import os
+import stat
 import tempfile
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from hashlib import blake2b
@@ -17,6 +19,9 @@ from typing import Final
 
 _PIECE: Final = 1 << 20
 PART: Final = ".part"  # ending of a file that is being written
+_OURS: Final = ".dipslope-"  # within its name, so that nobody else's is taken for one
+_MOST_NAME: Final = 120  # bytes of the real name in it
+_STALE_S: Final = 3600.0  # so old, nobody writes it any more: a crash left it
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +48,13 @@ def read_at_most(path: Path, most: int) -> bytes:
     """Return what stands in a file, or as much of it as was asked for.
 
     Raises:
-        OSError: It can't be read.
+        OSError: It can't be read, or is no file: a pipe that nobody writes to is not waited for.
     """
-    handle = os.open(path, os.O_RDONLY | getattr(os, "O_BINARY", 0))
+    handle = os.open(path, os.O_RDONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0))
     try:
+        mode = os.fstat(handle).st_mode
+        if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):  # reading a folder says so itself
+            raise OSError(errno.EINVAL, "It isn't a file that can be read", str(path))
         pieces: list[bytes] = []
         while most > 0:
             piece = os.read(handle, min(_PIECE, most))
@@ -108,7 +116,8 @@ def write_whole(path: Path, data: bytes) -> None:
         OSError: It couldn't be written; what stood at `path` is untouched.
     """
     path = followed(path)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:60]}.", suffix=PART)
+    known = os.fsencode(path.name)[:_MOST_NAME].decode(errors="ignore")
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{known}{_OURS}", suffix=PART)
     try:
         try:
             _write_all(handle, data)
@@ -122,6 +131,22 @@ def write_whole(path: Path, data: bytes) -> None:
             os.unlink(name)  # noqa: PTH108
         raise
     _sync_folder(path.parent)
+
+
+def sweep(folder: Path, *, stale_s: float = _STALE_S) -> int:
+    """Remove what a crash left half written in a folder; return how many files those were.
+
+    What can't be looked at or removed stays; it is tried again another time.
+    """
+    swept, now = 0, time.time()
+    with contextlib.suppress(OSError):
+        for name in names_in(folder):
+            if name.startswith(".") and _OURS in name and name.endswith(PART):
+                with contextlib.suppress(OSError):
+                    if now - time_of(folder / name) >= stale_s:
+                        remove(folder / name)
+                        swept += 1
+    return swept
 
 
 def append(path: Path, data: bytes) -> None:
@@ -169,6 +194,15 @@ def make_folder(path: Path) -> None:
         OSError: It can't be made.
     """
     os.makedirs(path, mode=0o700, exist_ok=True)  # noqa: PTH103
+
+
+def make_shared_folder(path: Path) -> None:
+    """Make a folder and those above it as any program does, unless they are there.
+
+    Raises:
+        OSError: It can't be made, or a file of that name is there.
+    """
+    os.makedirs(path, exist_ok=True)  # noqa: PTH103
 
 
 def names_in(folder: Path) -> list[str]:

@@ -15,6 +15,7 @@ from msgspec import Meta, Struct
 
 from core.craft.stitches import CATALOGUE, Terms, WorkedStitch
 from core.design.plan import Plan, YarnNumber
+from core.design.signs import LINES, PLAIN
 
 MAX_ROW_STITCHES: Final = 4_000
 MAX_STITCHES: Final = 1_000_000
@@ -23,14 +24,10 @@ MOST_STRIPES: Final = 2000
 SHAPE_RANGE: Final = 4.0
 """How many times taller or flatter than its usual shape a stitch may be (our own bound)."""
 
-# Control characters, lone surrogates and U+FFFE/U+FFFF have no place in XML, so none in a design.
-_PLAIN: Final = r"\A[^\x00-\x1f\x7f\ud800-\udfff\ufffe\uffff]*\Z"
-_LINES: Final = r"\A[^\x00-\x08\x0b-\x1f\x7f\ud800-\udfff\ufffe\uffff]*\Z"
-
-Title = Annotated[str, Meta(max_length=200, pattern=_PLAIN)]
-Notes = Annotated[str, Meta(max_length=20_000, pattern=_LINES)]
-YarnName = Annotated[str, Meta(min_length=1, max_length=80, pattern=_PLAIN)]
-SizeName = Annotated[str, Meta(min_length=1, max_length=40, pattern=_PLAIN)]
+Title = Annotated[str, Meta(max_length=200, pattern=PLAIN)]
+Notes = Annotated[str, Meta(max_length=20_000, pattern=LINES)]
+YarnName = Annotated[str, Meta(min_length=1, max_length=80, pattern=PLAIN)]
+SizeName = Annotated[str, Meta(min_length=1, max_length=40, pattern=PLAIN)]
 Colour = Annotated[str, Meta(pattern=r"\A#[0-9A-Fa-f]{6}\Z", examples=["#3a7ca5"])]
 Hand = Literal["right", "left"]
 Units = Literal["cm", "in"]
@@ -39,7 +36,7 @@ Fill = Literal["repeat", "stop", "mirror"]
 EndName = Literal["top", "bottom"]
 Use = Literal["", "baby", "pram", "lap", "throw", "bed"]
 Skill = Literal["", "beginner", "easy", "intermediate", "experienced"]
-Line = Annotated[str, Meta(max_length=500, pattern=_PLAIN)]
+Line = Annotated[str, Meta(max_length=500, pattern=PLAIN)]
 WeightClass = Annotated[int, Meta(ge=0, le=7)]
 """Weight class of a yarn, from 0 (lace) to 7 (jumbo): the yarn council's standard as printed in
 Crochet World, October 2018 (issuhub.com/view/index?id=3342&pageIndex=64), and on 222handspun.com.
@@ -270,7 +267,7 @@ class Stripe(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True
     yarn: YarnNumber
     rows: Annotated[int, Meta(ge=1, le=5000)]
     locked: bool = False
-    label: Annotated[str, Meta(max_length=40, pattern=_PLAIN)] = ""
+    label: Annotated[str, Meta(max_length=40, pattern=PLAIN)] = ""
 
 
 class Stripes(Struct, frozen=True, forbid_unknown_fields=True):
@@ -401,7 +398,7 @@ class OwnWords(Struct, frozen=True, forbid_unknown_fields=True):
     """
 
     row: Annotated[int, Meta(ge=0, le=5000)]
-    text: Annotated[str, Meta(min_length=1, max_length=5000, pattern=_LINES)]
+    text: Annotated[str, Meta(min_length=1, max_length=5000, pattern=LINES)]
     terms: Terms
     of: Annotated[str, Meta(max_length=64, pattern=r"\A[0-9a-f]*\Z")]
 

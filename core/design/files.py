@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Final
 
 import msgspec
+import numpy as np
 
 from core.design.disk import read_at_most, write_whole
 from core.design.document import Design
@@ -22,6 +23,10 @@ _READABLE: Final = 10**40  # a longer number isn't worth printing
 SUFFIX: Final = ".dipslope"
 MAX_BYTES: Final = 24_000_000
 """More than the largest design comes to when it is written closely; a test adds that up."""
+MOST_VALUES: Final = 1_300_000
+MOST_PARTS: Final = 300_000
+"""Values of a file, and lists and objects among them: more than any design has, so that a file of
+nothing but brackets doesn't take twenty times its own size in memory; a test adds them up."""
 _MOST_SPACED: Final = 1_000_000  # a larger text is written without spaces and lines
 
 Raw = dict[str, Any]
@@ -101,6 +106,8 @@ def write_design(design: Design, path: Path) -> None:
 
 
 def _object(data: bytes) -> Raw:
+    if _has_too_much(data):
+        raise DesignError("not a design file: it holds more values than any design has")
     try:
         raw = msgspec.json.decode(data.removeprefix(b"\xef\xbb\xbf"))
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
@@ -110,3 +117,24 @@ def _object(data: bytes) -> Raw:
     if not isinstance(raw, dict):
         raise DesignError("not a design file: expected an object")
     return raw
+
+
+def _has_too_much(data: bytes) -> bool:
+    """Return whether a text has more values than any design; signs inside words don't count."""
+    return _is_more(data.count(b","), data.count(b"[") + data.count(b"{")) and _is_more(
+        *_counted_outside_words(data)
+    )
+
+
+def _is_more(commas: int, parts: int) -> bool:
+    return parts > MOST_PARTS or commas + parts > MOST_VALUES
+
+
+def _counted_outside_words(data: bytes) -> tuple[int, int]:
+    """Return the commas and the opened lists and objects that don't stand between quotes."""
+    data = data.replace(b"\\\\", b"").replace(b'\\"', b"")  # these don't end a word
+    signs = np.frombuffer(data, np.uint8)
+    inside = np.bitwise_xor.accumulate((signs == ord('"')).view(np.uint8)).view(bool)
+    free = signs[~inside]
+    comma, bracket, brace = (int(np.count_nonzero(free == ord(sign))) for sign in ",[{")
+    return comma, bracket + brace

@@ -15,6 +15,7 @@ from core.design.document import Design, Stripe
 
 _MOST_SIGNS: Final = 100
 _MOST_LINES: Final = 2
+_ONE_STRIPE: Final = (Stripe(yarn=0, rows=1),)
 
 
 def step_text(deed: str, before: Design, after: Design) -> str:
@@ -23,8 +24,7 @@ def step_text(deed: str, before: Design, after: Design) -> str:
     Lines that would make it too long are left out; without any, the deed stands alone.
     """
     lines = _stripe_lines(before, after)
-    same = replace(before.stripes, sequence=after.stripes.sequence)
-    lines += differences(replace(before, stripes=same), after, short=True)
+    lines += differences(_without_stripes(before), _without_stripes(after), short=True)
     said: list[str] = []
     for line in lines[:_MOST_LINES]:
         if len(deed) + sum(map(len, said)) + len(line) <= _MOST_SIGNS:
@@ -34,6 +34,11 @@ def step_text(deed: str, before: Design, after: Design) -> str:
     more = len(lines) - len(said)
     text = "; ".join(said) + (f" and {more} more" if more else "")
     return f"{deed}: {text}"
+
+
+def _without_stripes(design: Design) -> Design:
+    """Return a design in one stripe of its first yarn, which is there whatever an edit did."""
+    return replace(design, stripes=replace(design.stripes, sequence=_ONE_STRIPE))
 
 
 def _stripe_lines(before: Design, after: Design) -> list[str]:

@@ -157,6 +157,8 @@ def _expected(kind: inspect.Type, value: Any) -> str:
         case inspect.StrType(pattern=pattern) if pattern and "0-9A-Fa-f" in pattern:
             return "a colour like #3a7ca5"
         case inspect.StrType(max_length=longest, min_length=shortest):
+            if isinstance(value, str) and (shortest or 0) <= len(value) <= (longest or 0):
+                return "plain text without control signs or signs that turn it round"
             return f"plain text of {shortest or 0} to {longest} characters"
         case inspect.VarTupleType():
             return "a list" + _lengths(kind)

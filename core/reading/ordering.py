@@ -142,7 +142,8 @@ def _place_like(
     here = numbers[0]
     first, last = (like.first + offset, like.last + offset) if like.first else (
         max(here - like.last, 1), here - 1)  # fmt: skip
-    if not placed or any(n not in placed for n in range(first, last + 1)) or last - first > 400:
+    is_odd = first > last or last - first > 400  # row 2 "like the 2 rows below", for one
+    if is_odd or not placed or any(n not in placed for n in range(first, last + 1)):
         reading.troubles.append(
             Trouble(
                 "error",

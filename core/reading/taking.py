@@ -20,6 +20,7 @@ from core.design.document import (
     Yarn,
 )
 from core.design.edits import set_gauge, set_values
+from core.design.signs import plain_line
 from core.design.validation import checked
 from core.errors import DesignError
 from core.reading.reading import Reading, ReadRow
@@ -162,7 +163,8 @@ def _parted(flats: Sequence[Flat], plain_starts_empty: bool) -> tuple[_Parts, in
     marked = sorted({flat.times for flat in kinds if flat.times > 0}, reverse=True)
     wanted = list(dict.fromkeys([*marked, *range(max(marked, default=0) + 2, 0, -1)]))
     if not marked:
-        wanted = list(range(min(200, max(len(flat.units) for flat in kinds)), 0, -1))
+        longest = max((len(flat.units) for flat in kinds), default=0)
+        wanted = list(range(min(200, longest), 0, -1))
     for repeats in wanted:
         parts = _all_parted(kinds, repeats, plain_starts_empty)
         if parts is not None:
@@ -336,7 +338,8 @@ def _with_stripes(design: Design, reading: Reading, n_rows: int) -> Design:
         if name.casefold() not in number and len(yarns) < 200:
             number[name.casefold()] = len(yarns)
             model = design.yarns[len(yarns) % len(design.yarns)]
-            yarns.append(Yarn(name=name[:80], colour=model.colour, ball_m=model.ball_m,
+            known = plain_line(name)[:80].strip() or "Yarn"
+            yarns.append(Yarn(name=known, colour=model.colour, ball_m=model.ball_m,
                               ball_g=model.ball_g))  # fmt: skip
     sequence: list[Stripe] = []
     for name in names:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from core.design.document import MOST_STRIPES, Design, Stripe, Yarn
+from core.design.signs import plain_line
 from core.errors import DesignError
 from core.stripes.colour import difference
 
@@ -58,4 +59,4 @@ def _stripe(entry: Any, yarns: Sequence[Yarn]) -> Stripe:
     named = [n for n, yarn in enumerate(yarns) if (yarn.name, yarn.colour) == (name, colour)]
     if not named:
         named = [min(range(len(yarns)), key=lambda n: difference(yarns[n].colour, str(colour)))]
-    return Stripe(named[0], rows, label=label[:40])
+    return Stripe(named[0], rows, label=plain_line(label)[:40])

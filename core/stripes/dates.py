@@ -17,6 +17,7 @@ MONTHS: Final = (
     "August", "September", "October", "November", "December",
 )  # fmt: skip
 MOST_DATES: Final = 400
+_LONGEST: Final = 20_000  # characters, room enough for so many dates
 _ISO: Final = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
 _DOTS: Final = re.compile(r"(\d{1,2})\.\s*(\d{1,2})\.\s*(\d{4})")
 _WORDS: Final = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?\.?\s+([A-Za-z]{3,9})\.?,?\s+(\d{4})")
@@ -31,6 +32,8 @@ def read_dates(text: str) -> tuple[str, ...]:
     Raises:
         DesignError: Something in it isn't a date; the message says what.
     """
+    if len(text) > _LONGEST:
+        raise DesignError(f"the text is longer than a plan's dates ({MOST_DATES}) can be")
     parts = [part.strip() for part in re.split(r"[;\n]", text) if part.strip()]
     if len(parts) > MOST_DATES:
         raise DesignError(f"{len(parts)} dates are more than a plan holds ({MOST_DATES})")

@@ -16,6 +16,7 @@ _Width = TypeVar("_Width")
 MOST_ROWS = 5000
 """Rows that a stripe may have in a design."""
 MOST_WIDTHS = 400
+_LONGEST = 20_000  # characters
 
 
 def fibonacci() -> Iterator[int]:
@@ -79,6 +80,8 @@ def read_widths(text: str) -> tuple[int, ...]:
     Raises:
         DesignError: Something in it isn't a number of rows; the message says what.
     """
+    if len(text) > _LONGEST:
+        raise DesignError(f"the text is longer than a list of {MOST_WIDTHS} numbers can be")
     parts = [part for part in re.split(r"[,;\s]+", text.strip()) if part]
     if not parts:
         raise DesignError("there are no rows in the list: write numbers like 1, 2, 4")

@@ -448,7 +448,7 @@ def test_a_finding_leads_to_the_page_and_the_page_to_the_rows(window):
     window.show_place(finding.where)
     assert window.colour.isVisible() and window.colour.list.hasFocus()
     QTest.keyClick(window.colour.list, Key.Key_Return)
-    assert window.chart._lit[0] == 11
+    assert window.linking.selecting.pointed.head[0] == 11
     assert window.fabric.relief.row == 11
     window.sentence.width_figure.setFocus()
     assert window.fabric.relief.row == -1

@@ -217,7 +217,7 @@ class RandomUser(RuleBasedStateMachine):
             stack.undo()
         for _ in range(steps):
             stack.redo()
-        assert self.window.session.design is before
+        assert self.window.session.design == before
 
     @rule(steps=st.integers(1, 6))
     def undo(self, steps):

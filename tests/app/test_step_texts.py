@@ -11,6 +11,7 @@ from msgspec.structs import replace
 import app
 from app.session import Session
 from core.design import edits
+from core.design.document import Stripe
 from core.design.steps import step_text
 from core.rows.waves import shape_of, wave_of, with_run
 
@@ -46,6 +47,13 @@ def test_a_drag_is_told_from_its_start_to_its_end(ripple):
         session.change("Change length", partial(edits.set_size, rows=rows), drag)
     assert "20 → 30" in session.undo_stack.undoText()
     assert session.undo_stack.count() == 1
+
+
+def test_a_stripe_in_a_yarn_that_the_other_design_lacks_is_told(ripple):
+    more = edits.add_yarn(ripple, replace(ripple.yarns[0], name="Kelp"))
+    more = edits.set_sequence(more, (Stripe(0, 2), Stripe(2, 2)))
+    assert "Sand → Kelp" in step_text("Add yarn", ripple, more)
+    assert "Kelp → Sand" in step_text("Take it away", more, ripple)
 
 
 def test_many_changes_stay_one_short_line(ripple):

@@ -27,8 +27,8 @@ from core.errors import DesignError
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="nothing forks or is killed like this")
 
 CALLS = {
-    "open", "read", "write", "fsync", "close", "replace", "unlink", "stat", "chmod", "chown",
-    "makedirs", "listdir", "access",
+    "open", "fstat", "read", "write", "fsync", "close", "replace", "unlink", "stat", "chmod",
+    "chown", "makedirs", "listdir", "access",
 }  # fmt: skip
 ERRORS = (errno.ENOSPC, errno.EIO, errno.EACCES)
 MODES = (*(f"error {errno.errorcode[code]}" for code in ERRORS), "short", "torn", "kill before",

@@ -44,6 +44,7 @@ from core.design.files import (
     read_design,
     write_design,
 )
+from core.design.signs import plain_line
 from core.design.validation import checked
 from core.errors import DesignError
 
@@ -52,8 +53,8 @@ posix = pytest.mark.skipif(os.name == "nt", reason="permissions and links are di
 
 # --- any design --------------------------------------------------------------------------
 
-_letters = st.characters(exclude_categories=["Cs"], exclude_characters="\x7f\ufffe\uffff")
-line = st.text(_letters.filter(lambda c: c >= " "), max_size=30)
+_letters = st.characters(exclude_categories=["Cs"])
+line = st.text(_letters.filter(lambda c: plain_line(c) == c), max_size=30)
 lines = st.lists(line, max_size=4).map("\n\t".join)
 
 

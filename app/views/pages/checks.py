@@ -40,6 +40,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_tip
 from app.theme import UNIT, Theme, Tones
 from app.views.empty_sheet import EmptySheet
 from app.views.flow import FlowLayout
@@ -201,7 +202,7 @@ class _FindingList(QListWidget):
                 item = QListWidgetItem(text, self)
                 item.setData(_FINDING, finding)
                 item.setData(_HEAD, place)
-                item.setToolTip(f"Go to: {place}")
+                item.setToolTip(plain_tip(f"Go to: {place}"))
         cards = self.cards()
         if chosen is not None and chosen in findings:
             row = [card.data(_FINDING) for card in cards].index(chosen)

@@ -7,6 +7,7 @@ from PySide6.QtCore import QEvent, QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
+from app.asking import plain_tip
 from app.theme import UNIT, Theme
 from app.views.colour_editor import ColourEditor, ColourWell
 from app.views.figures import counted, number
@@ -265,7 +266,7 @@ class _ShiftRow(QWidget):
         self._words.setText(text)
         self._well.show_colour(before, shift.colour)
         self.button.setAccessibleName(f"Make {text}")
-        self.button.setToolTip(f"Give {name} the colour {shift.colour}")
+        self.button.setToolTip(plain_tip(f"Give {name} the colour {shift.colour}"))
         self.show()
 
 

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_tip
 from app.theme import UNIT, Theme
 from app.views.empty_sheet import EmptySheet
 from app.views.moments import moment_text
@@ -131,7 +132,7 @@ class VersionsPage(Page):
         for line in self._lines:
             item = QListWidgetItem(self._icon(None), _words(line), self.list)
             item.setData(_VERSION, line.version)
-            item.setToolTip(_all_words(line))
+            item.setToolTip(plain_tip(_all_words(line)))
             item.setData(Qt.ItemDataRole.AccessibleTextRole, _words(line).replace("\n", ". "))
             if pointed is not None and line.version.file == pointed.file:
                 self.list.setCurrentItem(item)

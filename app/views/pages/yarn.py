@@ -8,6 +8,7 @@ from PySide6.QtCore import QSize, Signal, Slot
 from PySide6.QtGui import QColor, QHideEvent, QShowEvent
 from PySide6.QtWidgets import QColorDialog, QPushButton, QWidget
 
+from app.asking import plain_title
 from app.theme import UNIT, Theme
 from app.views.fabric_yarn import YarnMarks
 from app.views.figures import number, yarn_length
@@ -313,7 +314,7 @@ class YarnPage(FormPage):
         if self._dialog is not None:
             return
         dialog = self._dialog = self.colour_dialog(QColor(yarn.colour))
-        dialog.setWindowTitle(f"Colour of {yarn.name}")
+        dialog.setWindowTitle(plain_title(f"Colour of {yarn.name}"))
         dialog.currentColorChanged.connect(partial(self._set_colour, number, gesture))
         dialog.rejected.connect(lambda: self._set_colour(number, gesture, QColor(yarn.colour)))
         dialog.finished.connect(self._forget_dialog)

@@ -35,6 +35,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_tip
 from app.theme import UNIT, Theme, figure
 from app.views.figures import number, plain, yarn_unit, yarn_unit_m
 from core.pipeline import Results
@@ -123,7 +124,7 @@ class YarnTable(QTableWidget):
             for column, text in enumerate(cells.texts):
                 self._cell(row, column).setText(text)
             self._cell(row, NAME).setData(Qt.ItemDataRole.AccessibleTextRole, cells.spoken)
-            self._cell(row, NAME).setToolTip(cells.spoken)
+            self._cell(row, NAME).setToolTip(plain_tip(cells.spoken))
             self._cell(row, NAME).setData(BAR, cells.shares)
             self._shown[row:] = [cells, *self._shown[row + 1 :]]
         del self._shown[self.rowCount() :]

@@ -5,6 +5,7 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QWidget
 
+from app.asking import plain_tip
 from app.theme import UNIT, Theme
 from app.views.flow import FlowLayout
 from app.views.pages.page import FormPage
@@ -28,7 +29,7 @@ class FilePane(FormPage):
         # Marks where a line may break; a path has no spaces to break at.
         self.path = self.note(str(path).replace("/", "/\u200b").replace("\\", "\\\u200b"))
         self.path.setAccessibleName(f"The shelf is kept in {path}")
-        self.path.setToolTip(str(path))
+        self.path.setToolTip(plain_tip(str(path)))
         self.note("It stays on this computer. No design file speaks of it.")
         self.folder = self._button("Open fold&er", "Show the file where it lies")
         self._row(self.folder)

@@ -26,6 +26,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_tip
 from app.theme import UNIT, Theme, figure, small
 from app.views.figures import yarn_length
 from app.views.shelf.words import about, called, grams, nearness, spoken, stock, verdict
@@ -161,7 +162,7 @@ class _Lines(QAbstractListModel):
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             return line.spoken
         if role == Qt.ItemDataRole.ToolTipRole:
-            return line.spoken
+            return plain_tip(line.spoken)
         return None
 
 

@@ -8,6 +8,7 @@ from typing import Final
 from PySide6.QtGui import QAction, QColor, QIcon, QKeySequence, QPixmap
 from PySide6.QtWidgets import QMenu, QWidget
 
+from app.asking import plain_entry
 from app.views.stripes.deeds import StripeDeeds
 
 _EVERYWHERE: Final = {
@@ -102,7 +103,7 @@ def yarn_menu(deeds: StripeDeeds, parent: QWidget) -> QMenu:
         swatch = QPixmap(20, 14)
         swatch.fill(QColor(yarn.colour))
         key = f"&{number + 1}  " if number < 9 else ""
-        action = QAction(QIcon(swatch), key + yarn.name.replace("&", "&&"), menu)
+        action = QAction(QIcon(swatch), key + plain_entry(yarn.name), menu)
         if stripe.yarn == number:
             menu.setDefaultAction(action)
         action.triggered.connect(partial(_do, partial(deeds.set_yarn, number)))

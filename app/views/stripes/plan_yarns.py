@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.asking import plain_entry, plain_tip
 from app.theme import UNIT
 from app.views.pages.fields import NumberField
 from core.design.document import Yarn
@@ -55,9 +56,9 @@ class YarnShares(QWidget):
             head.setProperty("quiet", True)
             grid.addWidget(head, 0, column)
         for row, yarn in enumerate(yarns, 1):
-            tick = QCheckBox(yarn.name.replace("&", "&&"), self)
+            tick = QCheckBox(plain_entry(yarn.name), self)
             tick.setIcon(_swatch(yarn))
-            tick.setToolTip(f"Whether {yarn.name} takes part")
+            tick.setToolTip(plain_tip(f"Whether {yarn.name} takes part"))
             tick.setMinimumWidth(60)
             least = NumberField(f"{yarn.name}, times at least", _MOST)
             most = NumberField(f"{yarn.name}, times at most", (1, 2000), absent="any", first=1)
