@@ -14,6 +14,7 @@ from core.booklet.options import PAGES_MM, PageName
 from core.craft.units import MM_PER_IN
 from core.design.document import Hand, Units
 from core.paper.ruler import Ruler, Strip
+from core.paper.speech import said_height, said_row
 from core.paper.stripe_list import StripeLine
 
 KIND: Final = "Stripe ruler"
@@ -47,7 +48,7 @@ class RulerSheet:
         hand: The working hand.
         units: Units of lengths.
         washed: By what share washing changes the length; None if that isn't known.
-        trouble: What is wrong with the design.
+        trouble: Why it is a draft, if it is one.
     """
 
     title: str
@@ -161,11 +162,7 @@ def _said(sheet: RulerSheet) -> list[tuple[str, bool]]:
         return [("There are no rows yet that can be worked: see Checks.", True)]
     found = [(sheet.trouble, True)] if sheet.trouble else []
     rows, total = len(ruler.tops_mm) - 1, float(ruler.tops_mm[-1])
-    said = (
-        f"{total / 10:,.1f} cm, {ruler.row_mm:.1f} mm a row"
-        if sheet.units == "cm"
-        else f"{total / MM_PER_IN:,.1f} in, {ruler.row_mm / MM_PER_IN:.2f} in a row"
-    )
+    said = f"{said_height(total, sheet.units)}, {said_row(ruler.row_mm, sheet.units)} a row"
     found.append((f"{rows:,} rows as worked: {said}. Fill rows and border come after.", False))
     if sheet.washed is not None:
         found.append(

@@ -31,6 +31,9 @@ from core.paper.ruler import ruler_of
 from core.paper.shopping import shopping_list, shopping_text
 from core.paper.stripe_list import stripe_lines, stripe_table
 from core.pipeline import Pipeline
+from core.reading.own import set_own_words
+from core.rows.build import build_rows
+from core.words.write import written_rows
 
 SOON = 20_000
 DPI = 600
@@ -169,6 +172,19 @@ def test_every_sheet_names_every_colour_and_its_letter(results, tmp_path, qapp, 
         assert line.colour.name in text
         assert re.search(rf"\b{line.colour.letter}\b", text)
     assert results.design.title in text
+
+
+@needs_poppler
+@pytest.mark.parametrize("name", SHEETS)
+def test_every_page_of_a_draft_says_so_and_no_other(demo, results, tmp_path, qapp, name):
+    line = next(ln for ln in written_rows(demo, build_rows(demo)) if ln.row == 2)
+    wrong = set_own_words(demo, 2, line.text.replace(" sts)", "9 sts)"))
+    for its, says in ((results, False), (Pipeline().results(wrong), True)):
+        path = tmp_path / "sheet.pdf"
+        path.write_bytes(paper_pdf(its, (name,), Choices(paper="a4")))
+        shown = subprocess.run(["pdftotext", str(path), "-"], capture_output=True, check=True)
+        pages = shown.stdout.decode().split("\f")[:-1]
+        assert pages and all(("DRAFT" in page) == says for page in pages)
 
 
 @needs_poppler

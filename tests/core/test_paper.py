@@ -14,16 +14,22 @@ from core.booklet.stripes import ticks_of
 from core.design.document import Border, Edging, EndFill, Reckoning, Stripe, Stripes, Yarn
 from core.design.edits import set_values
 from core.design.files import read_design
+from core.editions import pattern_of
 from core.fabric.measure import measure_size
 from core.palette.neighbours import meetings
 from core.paper.colours import NO_NAME, PATTERNS, paper_colours, printable
 from core.paper.ruler import MOST_STRIPS, row_tops_mm, ruler_of, strips_of
 from core.paper.shopping import shopping_list, shopping_table, shopping_text
+from core.paper.speech import said_grams, said_yarn
 from core.paper.stripe_list import stripe_lines, stripe_table
 from core.paper.table import BOM, harmless, table_bytes
 from core.pipeline import Pipeline
+from core.reading.own import set_own_words
+from core.rows.build import build_rows
 from core.stripes.sequence import worked_stripes
+from core.techedit.edit import draft_line, stamp_for
 from core.words.vocabulary import vocabulary
+from core.words.write import written_rows
 
 
 @pytest.fixture(scope="module")
@@ -236,8 +242,36 @@ def test_cautions_follow_use_and_fibre(demo):
 def test_a_design_that_cant_be_worked_says_so(demo):
     wave = replace(demo.wave, end=demo.wave.end[:-1])
     results = Pipeline().results(replace(demo, wave=wave))
-    assert shopping_list(results).trouble.startswith("Draft: ")
+    assert shopping_list(results).trouble.startswith("DRAFT: ")
     assert shopping_list(results).trouble in shopping_text(shopping_list(results))
+
+
+def test_a_draft_is_one_on_paper_too(demo):
+    """Own words that don't come out stamp the chart; sheets that go with it say so as well."""
+    line = next(ln for ln in written_rows(demo, build_rows(demo)) if ln.row == 2)
+    wrong = set_own_words(demo, 2, line.text.replace(" sts)", "9 sts)"))
+    results = Pipeline().results(wrong)
+    assert stamp_for(results) and shopping_list(results).trouble.startswith(draft_line(results))
+    assert not shopping_list(Pipeline().results(demo)).trouble
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
+def test_the_booklet_asks_for_the_same_yarn_as_the_shopping_list(demo, units):
+    results = Pipeline().results(set_values(bordered(demo), units=units))
+    (materials,) = [s for s in pattern_of(results).sections if s.name == "materials"]
+    lines = {block.label: block.text for block in materials.blocks}
+    for wanted in shopping_list(results).wanted:
+        text, use = lines[wanted.colour.name], wanted.use
+        said = said_yarn(use.length_m, units).replace(",", "")
+        assert said in text and said_grams(use.mass_g).replace(",", "") in text
+        assert f"{use.balls} ball" in text
+    totals = shopping_list(results).totals
+    assert said_yarn(totals.length_m, units).replace(",", "") in materials.plain
+
+
+def test_a_length_that_rounds_to_ten_has_no_decimal():
+    assert said_yarn(9.94, "cm") == "9.9 m" and said_yarn(9.96, "cm") == "10 m"
+    assert said_yarn(1234.4, "cm") == "1,234 m" and said_yarn(4.2, "in") == "4.6 yd"
 
 
 # --- heights --------------------------------------------------------------------------------
