@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.licences import components
-from app.theme import UNIT
+from app.theme import UNIT, small
 from core import __version__
 
 _ABOUT = (
@@ -44,12 +44,14 @@ class AboutDialog(QDialog):
         version.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._parts = components()
         self.list = QListWidget(self)
+        self.list.setProperty("lines", True)
         self.list.setAccessibleName("Made of")
         for part in self._parts:
             label = " ".join(word for word in (part.name, part.version) if word)
             self.list.addItem(label)
         self.text = QPlainTextEdit(self)
         self.text.setReadOnly(True)
+        self.text.setFont(small(self.text.font()))
         self.text.setTabChangesFocus(True)
         self.text.setAccessibleName("Licence")
         self.list.currentRowChanged.connect(self._show)
@@ -58,12 +60,12 @@ class AboutDialog(QDialog):
         made_of.setBuddy(self.list)
         parts = QHBoxLayout()
         parts.setSpacing(UNIT)
-        parts.addWidget(self.list, 2)
-        parts.addWidget(self.text, 3)
+        parts.addWidget(self.list, 1)
+        parts.addWidget(self.text, 3)  # lines of licences stay whole
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
-        column.setContentsMargins(3 * UNIT, 3 * UNIT, 3 * UNIT, 2 * UNIT)
+        column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)
         column.addWidget(name)
         column.addWidget(version)
@@ -75,7 +77,7 @@ class AboutDialog(QDialog):
         column.addWidget(made_of)
         column.addLayout(parts, 1)
         column.addWidget(buttons)
-        self.resize(760, 560)
+        self.resize(880, 560)
 
     def _show(self, number: int) -> None:
         if 0 <= number < len(self._parts):

@@ -32,20 +32,19 @@ def plain_box(parent: QWidget, text: str, more: str = "") -> QMessageBox:
     box = QMessageBox(parent)
     box.setTextFormat(Qt.TextFormat.PlainText)
     box.setText(f"{text}\n\n{more}" if more else text)  # the format isn't that of more text
+    box.setIcon(QMessageBox.Icon.NoIcon)  # the sentence says it; the system's sign isn't ours
     return box
 
 
 def complain(parent: QWidget, what: str, why: str) -> None:
     """Say what went wrong, and why."""
-    box = plain_box(parent, f"{what}.", why)
-    box.setIcon(QMessageBox.Icon.Warning)
+    box = plain_box(parent, f"⚠ {what}.", why)
     box.exec()
 
 
 def offer(parent: QWidget, text: str, more: str, choices: Sequence[str]) -> int | None:
     """Offer choices beside Cancel; return the number of the chosen one, or None."""
     box = plain_box(parent, text, more)
-    box.setIcon(QMessageBox.Icon.Warning)
     role = QMessageBox.ButtonRole
     buttons = [box.addButton(words, role.AcceptRole) for words in choices]
     cancel = box.addButton(QMessageBox.StandardButton.Cancel)

@@ -20,7 +20,7 @@ from app.assets import chart_font
 from app.booklet_preview import Made, Maker, Request, paint
 from app.booklets import booklet_ending
 from app.computing import LatestWins
-from app.theme import UNIT, Theme
+from app.theme import UNIT, Theme, roomy
 from app.views.booklet_fields import BookletFields
 from app.views.figures import counted, number
 from app.views.printed_pages import PrintedPages
@@ -73,7 +73,7 @@ class BookletDialog(QDialog):
         row.setSpacing(2 * UNIT)
         row.addWidget(self._left())
         row.addWidget(self.pages, 1)
-        self.resize(1180, 760)
+        self.resize(roomy(self, 1180, 760))
         self._edition = self.fields.options.edition
         self._ask()
 

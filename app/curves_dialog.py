@@ -176,6 +176,7 @@ class CurvesDialog(QDialog):
             symbolSize=7,
             symbolBrush=colour,
             symbolPen=None,
+            antialias=True,
         )
 
 

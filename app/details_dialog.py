@@ -80,6 +80,10 @@ class DetailsDialog(QDialog):
         form.addRow("&Notes", self._notes)
         button = QDialogButtonBox.StandardButton
         buttons = QDialogButtonBox(button.Ok | button.Cancel, self)
+        take = buttons.button(button.Ok)
+        take.setProperty("primary", True)
+        take.style().unpolish(take)  # it was dressed when it was made
+        take.style().polish(take)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)

@@ -260,7 +260,6 @@ class Documents(QObject):
         title = self._session.design.title or "This design"
         text = f"{title} has unsaved changes."
         box = plain_box(self._window, text, "Save them before going on?")
-        box.setIcon(QMessageBox.Icon.Question)
         button = QMessageBox.StandardButton
         box.setStandardButtons(button.Save | button.Discard | button.Cancel)
         box.setDefaultButton(button.Save)

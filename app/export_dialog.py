@@ -36,7 +36,7 @@ from app.exporting import (
 )
 from app.painting.choices import Choices
 from app.painting.pictures import Work, chart_image
-from app.theme import UNIT
+from app.theme import UNIT, roomy
 from app.views.export_fields import WIDEST_MM, ExportFields
 from app.views.export_preview import ExportPreview
 from app.views.export_progress import ExportProgress
@@ -104,6 +104,7 @@ class ExportDialog(QDialog):
         self.draft.setProperty("trouble", True)
         self.draft.setAccessibleName("Whether files are stamped")
         self.draft.setToolTip("Files are stamped until the page Checks has nothing to mend")
+        self.draft.setContentsMargins(0, 0, 2 * UNIT, 0)
         self.draft.hide()
         self._looking = LatestWins(self._look, self)
         self._making = LatestWins(parent=self, telling=self._make)
@@ -139,7 +140,6 @@ class ExportDialog(QDialog):
         buttons.rejected.connect(self.reject)
         bottom = QHBoxLayout()
         bottom.addWidget(self.draft)
-        bottom.addSpacing(2 * UNIT)
         bottom.addWidget(self.progress, 1)
         bottom.addWidget(buttons)
         row = QHBoxLayout()
@@ -152,8 +152,7 @@ class ExportDialog(QDialog):
         column.addLayout(row, 1)
         column.addLayout(folder)
         column.addLayout(bottom)
-        room = self.screen().availableGeometry()
-        self.resize(min(1180, room.width() - 80), min(760, room.height() - 80))
+        self.resize(roomy(self, 1180, 760))
 
     def _wire(self) -> None:
         self.fields.changed.connect(self._refresh)
@@ -341,7 +340,6 @@ class ExportDialog(QDialog):
             f"{'A file is' if one else f'{len(there)} files are'} there already in {folder}.",
             "\n".join(there),
         )
-        box.setIcon(QMessageBox.Icon.Question)
         replace_it = box.addButton("&Replace", QMessageBox.ButtonRole.AcceptRole)
         box.addButton(QMessageBox.StandardButton.Cancel)
         box.setDefaultButton(QMessageBox.StandardButton.Cancel)

@@ -45,7 +45,7 @@ class HarmonyDialog(QDialog):
         self.taking.taken.connect(self._take)
         self.taking.left.connect(self.reject)
         self._lay_out()
-        self.resize(920, 500)
+        self.resize(920, 424)
         self._show(anew=True)
 
     def _lay_out(self) -> None:

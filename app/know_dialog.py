@@ -28,6 +28,7 @@ class KnowDialog(QDialog):
         self._results: Results | None = None
         self._yarn = 0
         self.list = QListWidget(self)
+        self.list.setProperty("lines", True)
         self.list.setAccessibleName("Figures")
         self.list.setMinimumWidth(320)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -25,7 +25,7 @@ from app.painting.choices import Choices
 from app.paper.making import KINDS, SHEETS, page_for
 from app.paper.sheets import SheetName
 from app.paper_work import Job, Made, Wish, do, make, paint
-from app.theme import UNIT, Theme
+from app.theme import UNIT, Theme, roomy
 from app.views.figures import counted
 from app.views.pages.fields import ChoiceField
 from app.views.printed_pages import PrintedPages
@@ -86,8 +86,7 @@ class PaperDialog(QDialog):
         row.setSpacing(2 * UNIT)
         row.addWidget(self._choices_panel())
         row.addWidget(self.pages, 1)
-        room = self.screen().availableGeometry()
-        self.resize(min(1180, room.width() - 80), min(760, room.height() - 80))
+        self.resize(roomy(self, 1180, 760))
         self._ask()
 
     # building

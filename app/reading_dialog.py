@@ -161,8 +161,8 @@ class ReadingDialog(QDialog):
         for button in (self.next_button, cancel, self.make_button):
             button.setAutoDefault(False)
         outer = QVBoxLayout(self)
-        outer.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, UNIT + 4)
-        outer.setSpacing(UNIT + 4)
+        outer.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
+        outer.setSpacing(UNIT)
         outer.addWidget(split, 1)
         outer.addLayout(buttons)
         self.text.setFocus()
@@ -189,7 +189,7 @@ class ReadingDialog(QDialog):
         self.reason.say("")
         self.chain.setText(_WAITING)
         self.rows.show_reading(None)
-        self.plot.show_lines(_NONE, _NONE, (0.0, 0.0, 1.0, 1.0))
+        self._plot(None)
         self.notes.say("")
         self.said.say("")
         self.make_button.setEnabled(False)
@@ -228,6 +228,7 @@ class ReadingDialog(QDialog):
         self.said.say(message)
 
     def _plot(self, outline: Outline | None) -> None:
+        self.plot.setVisible(outline is not None)
         if outline is None:
             self.plot.show_lines(_NONE, _NONE, (0.0, 0.0, 1.0, 1.0))
             return

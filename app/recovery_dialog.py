@@ -84,7 +84,7 @@ class RecoveryDialog(QDialog):
         outer.addWidget(head)
         outer.addWidget(scroll, 1)
         outer.addWidget(buttons)
-        self.resize(600, min(150 + 112 * len(self.lefts), 560))
+        self.resize(600, min(132 + 96 * len(self.lefts), 560))
         keeper.pictures.ready.connect(self._show_picture)
         for left in self.lefts:
             keeper.pictures.ask(str(left.journal), lambda left=left: left.design)  # type: ignore[misc]

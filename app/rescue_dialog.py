@@ -26,6 +26,7 @@ from PySide6.QtWidgets import (
 
 from app.theme import UNIT, figure, small
 from app.views.figures import length_text
+from app.views.pages.fields import bare_line
 from core.doctor.counts import read_counts
 from core.errors import DesignError
 from core.pipeline import Results
@@ -57,6 +58,7 @@ class RescueDialog(QDialog):
         self._chosen_chain = False  # whether a chain was typed, so that it stays
         self.list = QListWidget(self)
         self.list.setAccessibleName("What happened")
+        self.list.setProperty("lines", True)
         self.list.setWordWrap(True)
         self.list.setFixedWidth(248)
         self.list.setSpacing(UNIT // 2)
@@ -89,7 +91,7 @@ class RescueDialog(QDialog):
         self.fits_name.setBuddy(self.fits)
         answer = QWidget(self)
         column = QVBoxLayout(answer)
-        column.setContentsMargins(0, 0, UNIT, 0)
+        column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(UNIT)
         for part in (self.head, self.lines, self.fits_name, self.fits, self.source):
             column.addWidget(part)
@@ -253,7 +255,15 @@ class _FitTable(QTableWidget):
         self.setTabKeyNavigation(False)
         self.setShowGrid(False)
         self.setAccessibleName("Widths that fit a chain near this one")
-        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        header = self.horizontalHeader()
+        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        header.setHighlightSections(False)
+        header.setMinimumSectionSize(11 * UNIT)
+        for column in range(self.columnCount()):
+            item = self.horizontalHeaderItem(column)
+            if item is not None:
+                item.setTextAlignment(_sides(column))
 
     def show_fits(self, found: ChainHelp, results: Results) -> None:
         """List the fits; the design's own and the nearest are said to be so."""
@@ -274,15 +284,24 @@ class _FitTable(QTableWidget):
             for column, text in enumerate(
                 (repeats, f"{fit.chains}", todo, f"{fit.stitches}", width)
             ):
-                self.setItem(row, column, QTableWidgetItem(text))
+                item = QTableWidgetItem(text)
+                item.setTextAlignment(_sides(column))
+                self.setItem(row, column, item)
         height = self.horizontalHeader().sizeHint().height() + 2 * UNIT
         self.setFixedHeight(height + sum(self.rowHeight(row) for row in range(len(found.fits))))
+
+
+def _sides(column: int) -> Qt.AlignmentFlag:
+    """Return where a column's words stand: the first left, the others in line at the right."""
+    side = Qt.AlignmentFlag.AlignRight if column else Qt.AlignmentFlag.AlignLeft
+    return side | Qt.AlignmentFlag.AlignVCenter
 
 
 def _spin(name: str, least: int, most: int) -> QSpinBox:
     spin = QSpinBox()
     spin.setRange(least, most)
     spin.setAccessibleName(name)
+    bare_line(spin)
     spin.setMinimumWidth(96)
     spin.setMaximumWidth(144)
     return spin

@@ -86,7 +86,7 @@ class SketchDialog(QDialog):
         for card in self.cards:
             card.chosen.connect(self._choose)
         column = QVBoxLayout(self)
-        column.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT + 4)
+        column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)
         column.addWidget(self.surface, 1)
         column.addLayout(self._buttons())

@@ -99,7 +99,7 @@ class StashDialog(QDialog):
         row.setSpacing(2 * UNIT)
         row.addLayout(left, 1)
         row.addWidget(self.picture)
-        self.resize(760, 560)
+        self.resize(760, 480)
         self._fill_table()
         self._ask()
         self.manner.setFocus()
@@ -117,7 +117,6 @@ class StashDialog(QDialog):
         self.rows.setToolTip("All stripes of the plan are equally high")
         form.addRow("A &stripe has", self.rows)
         self.mirrored = Tick("The same from both ends")
-        self.mirrored.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         form.addRow("", self.mirrored)
         self.manner.changed.connect(
             lambda key, _: self._set(replace(self._wish, manner=cast("Manner", key)))
@@ -292,6 +291,7 @@ class PlanPicture(QWidget):
         """Show a plan, or nothing."""
         rows = [] if plan is None else yarn_of_rows(plan.stripes, plan.rows).tolist()
         self._colours = [design.yarns[number].colour for number in rows]
+        self.setVisible(bool(rows))
         self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:

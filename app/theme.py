@@ -6,9 +6,11 @@ Contrast of every pair used for text is checked in `tests/app/test_theme.py` (WC
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
+
+from app.control_sheet import control_sheet
 
 UNIT: Final = 8  # px of the spacing grid
 
@@ -24,6 +26,7 @@ class Tones:
         ink: Text and symbols.
         muted: Text of less weight.
         hairline: Rules and borders.
+        edge: Round what is typed into, 3 : 1 against what it lies on (WCAG 2.2, 1.4.11).
         accent: What can be acted on.
         on_accent: Text on the accent.
         trouble: What is wrong; never the only sign of it.
@@ -36,6 +39,7 @@ class Tones:
     ink: str
     muted: str
     hairline: str
+    edge: str
     accent: str
     on_accent: str
     trouble: str
@@ -49,6 +53,7 @@ LIGHT: Final = Tones(
     ink="#22201d",
     muted="#655e54",
     hairline="#d8cfbf",
+    edge="#877c6b",
     accent="#1d5c66",
     on_accent="#ffffff",
     trouble="#9c2f1b",
@@ -61,6 +66,7 @@ DARK: Final = Tones(
     ink="#ece6da",
     muted="#aca395",
     hairline="#3d3934",
+    edge="#857d72",
     accent="#7fc6d0",
     on_accent="#12282b",
     trouble="#f19a80",
@@ -106,7 +112,7 @@ class Theme(QObject):
         if isinstance(app, QApplication):
             app.setStyle("Fusion")
             app.setPalette(palette_of(self.tones))
-            app.setStyleSheet(style_sheet(self.tones))
+            app.setStyleSheet(style_sheet(self.tones) + control_sheet(self.tones))
 
     def _on_scheme(self) -> None:
         self.apply()
@@ -166,6 +172,13 @@ def style_sheet(tones: Tones) -> str:
         border-color: {tones.hairline}; }}
     QToolButton[fold="true"]:hover {{ color: {tones.accent}; background: transparent; }}
     QToolButton[fold="true"]:focus {{ border: 2px solid {tones.accent}; padding: 6px 0 2px 0; }}
+    QToolButton[segment="first"] {{ border-top-right-radius: 0; border-bottom-right-radius: 0; }}
+    QToolButton[segment="middle"] {{ border-radius: 0; border-left: none; }}
+    QToolButton[segment="last"] {{ border-top-left-radius: 0; border-bottom-left-radius: 0;
+        border-left: none; }}
+    QToolButton[segment="middle"]:focus, QToolButton[segment="last"]:focus {{
+        border: 2px solid {tones.ink}; }}
+    QToolButton[segment="first"]:focus {{ border: 2px solid {tones.ink}; }}
     QPushButton[primary="true"] {{ background: {tones.accent}; color: {tones.on_accent};
         border-color: {tones.accent}; font-weight: 600; }}
     QPushButton[primary="true"]:disabled {{ background: transparent; color: {tones.muted};
@@ -173,20 +186,21 @@ def style_sheet(tones: Tones) -> str:
     QLineEdit, QPlainTextEdit, QListWidget, QTableWidget {{
         background: {tones.field}; border: 1px solid {tones.hairline}; border-radius: 6px;
         padding: 3px 6px; }}
+    QLineEdit, QPlainTextEdit {{ border-color: {tones.edge}; }}
     QLineEdit:focus, QPlainTextEdit:focus,
     QListWidget:focus, QTableWidget:focus {{ border: 2px solid {tones.accent}; padding: 2px 5px; }}
     QListView[rows="true"], QTableView[rows="true"] {{ background: {tones.field};
         border: 1px solid {tones.hairline}; border-radius: 6px; padding: 1px; }}
     QListView[rows="true"]:focus, QTableView[rows="true"]:focus {{
         border: 2px solid {tones.accent}; padding: 0; }}
-    QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none; padding: 0;
-        background: transparent; }}
+    QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none;
+        padding: 0 0 0 5px; background: transparent; }}
     QHeaderView::section {{ background: {tones.sheet}; color: {tones.muted}; border: none;
         border-bottom: 1px solid {tones.hairline}; padding: 3px 6px; }}
     QSplitter::handle {{ background: {tones.ground}; }}
     QSplitter::handle:hover {{ background: {tones.hairline}; }}
-    QMenuBar {{ background: {tones.ground}; }}
-    QStatusBar {{ background: {tones.ground}; color: {tones.muted}; }}
+    QMenuBar {{ background: {tones.ground}; padding: 0 8px; }}
+    QStatusBar {{ background: {tones.ground}; color: {tones.muted}; padding-left: 10px; }}
     QStatusBar::item {{ border: none; }}
     QScrollArea {{ border: none; background: transparent; }}
     QRadioButton::indicator {{ width: 12px; height: 12px; border: 1px solid {tones.muted};
@@ -209,6 +223,15 @@ def figure(font: QFont, *, large: float = 1.2) -> QFont:
     font = _scaled(font, large)
     font.setFeature(QFont.Tag("tnum"), 1)
     return font
+
+
+def roomy(widget: QWidget, width: int, height: int) -> QSize:
+    """Return a size for a window of pages or pictures: it grows with the screen, and fits it."""
+    room = widget.screen().availableSize()
+    return QSize(
+        min(max(width, round(0.6 * room.width())), room.width() - 10 * UNIT),
+        min(max(height, round(0.8 * room.height())), room.height() - 10 * UNIT),
+    )
 
 
 def _scaled(font: QFont, factor: float) -> QFont:

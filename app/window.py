@@ -159,9 +159,11 @@ class Window(QMainWindow):
         row = QHBoxLayout(switch)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        for terms in ("US", "UK"):
+        places: tuple[tuple[Terms, str], ...] = (("US", "first"), ("UK", "last"))
+        for terms, place in places:
             button = QToolButton(switch)
             button.setText(terms)
+            button.setProperty("segment", place)
             button.setCheckable(True)
             button.setToolTip(f"Write everything in {terms} terms")
             button.clicked.connect(partial(self.set_terms, terms))
@@ -169,6 +171,7 @@ class Window(QMainWindow):
             row.addWidget(button)
         self.export_button = QPushButton("Export…", self)
         self.export_button.setProperty("primary", True)
+        self.export_button.setMinimumHeight(switch.sizeHint().height())
         self.export_button.clicked.connect(self.export)
         top = QWidget(self)
         bar = QHBoxLayout(top)
@@ -197,7 +200,7 @@ class Window(QMainWindow):
         left.setSizes([460, 176])
         body = QWidget(self)
         body_row = QHBoxLayout(body)
-        body_row.setContentsMargins(UNIT, 0, 0, 0)
+        body_row.setContentsMargins(2 * UNIT, 0, 0, 0)
         body_row.setSpacing(UNIT)
         body_row.addWidget(left, 1)
         body_row.addWidget(self.pages.stack)
@@ -215,6 +218,7 @@ class Window(QMainWindow):
         self._summary = QLabel(self)
         self._summary.setContentsMargins(0, 0, 2 * UNIT, 0)
         self._busy = BusyNote(self)
+        self.statusBar().setSizeGripEnabled(False)  # its corner isn't in line with anything
         self.statusBar().addPermanentWidget(self._busy)
         self.statusBar().addPermanentWidget(self.variants.bar)
         self.statusBar().addPermanentWidget(self._summary)
@@ -231,7 +235,7 @@ class Window(QMainWindow):
     def _page_tabs(self) -> QWidget:
         tabs = QWidget(self)
         column = QVBoxLayout(tabs)
-        column.setContentsMargins(0, 0, UNIT, 0)
+        column.setContentsMargins(0, 0, 2 * UNIT, 0)
         column.setSpacing(UNIT // 2)
         self._tabs: list[QToolButton] = []
         for number, title in enumerate(self.pages.titles):

@@ -49,7 +49,12 @@ def main() -> None:
             window.show()
             if page is not None:
                 window.show_page(page)
-            wait(3000)  # until the fabric has settled and is painted fine
+            wait(1000)
+            for _ in range(60):  # until every stitch has settled, on a busy machine too
+                if window.live.is_settled and not window.live.is_busy:
+                    break
+                wait(1000)
+            wait(2000)  # until it is painted fine
             window.grab().save(str(FOLDER / name))
             window.close()
 

@@ -183,13 +183,13 @@ def long_day(n_edits: int, folder: Path, *, seed: int = 1, every: int = 1000) ->
             window.documents.save_to(path)
             done["save"] += 1
         elif what < 0.97:
-            window.toggle_page(chance.randrange(len(window.pages)))
+            window.toggle_page(chance.randrange(len(window.pages.titles)))
             done["page"] += 1
         else:
             row = 1 + chance.randrange(session.design.size.rows)
             chance.choice((
                 window.flip, window.show_all, lambda: window.chart.zoom(1.1),
-                lambda row=row: window._on_hover(row, 2),
+                lambda row=row: window.linking.selecting.point(row, 2),
                 lambda: window.show_straight(bool(chance.randrange(2))),
                 lambda: window.set_look(chance.choice(("light", "dark"))),
             ))()  # fmt: skip

@@ -90,7 +90,7 @@ class AsideName(QFrame):
     def __init__(self, proposed: str, parent: QWidget) -> None:
         super().__init__(parent, Qt.WindowType.Popup)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setFrameShape(QFrame.Shape.StyledPanel)
+        self.setProperty("slip", True)
         self.line = QLineEdit(proposed, self)
         self.line.setMaxLength(MOST_NAME)
         self.line.setAccessibleName("Name of what is kept aside")

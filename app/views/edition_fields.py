@@ -104,7 +104,10 @@ class EditionFields(QWidget):
         row = QHBoxLayout(switch)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
-        for button in self.languages.values():
+        last = len(self.languages) - 1
+        for place, button in enumerate(self.languages.values()):
+            part = "first" if place == 0 else "last" if place == last else "middle"
+            button.setProperty("segment", part)
             row.addWidget(button)
         self._writing = QLabel("writing…", switch)
         self._writing.setProperty("quiet", True)

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from app.painting.choices import Choices, Pages
 from app.theme import UNIT
 from app.views.edition_fields import EditionFields
+from app.views.pages.fields import bare_line
 from core.booklet.options import PageName
 from core.chart.clearance import LEAST_MM
 from core.chart.piece import Part, Shown, extent_of
@@ -117,6 +118,7 @@ class ExportFields(QWidget):
 
     def _spin(self, low: int, high: int, value: int, name: str) -> QSpinBox:
         spin = QSpinBox(self)
+        bare_line(spin)
         spin.setRange(low, high)
         spin.setValue(value)
         spin.setAccessibleName(name)
@@ -181,6 +183,7 @@ class ExportFields(QWidget):
 
     def _make_size_fields(self) -> None:
         self.width_mm = QDoubleSpinBox(self)
+        bare_line(self.width_mm)
         self.width_mm.setRange(40, WIDEST_MM)
         self.width_mm.setDecimals(0)
         self.width_mm.setValue(180)
@@ -207,6 +210,7 @@ class ExportFields(QWidget):
         )
         self.paper.setCurrentIndex(_PAPERS.index("letter" if self._design.units == "in" else "a4"))
         self._least = QDoubleSpinBox(self)
+        bare_line(self._least)
         self._least.setRange(0.2, 20)
         self._least.setSingleStep(0.1)
         self._least.setDecimals(1)

@@ -208,7 +208,7 @@ class KnowPopover(QFrame):
     ) -> None:
         super().__init__(parent, Qt.WindowType.Popup)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setFrameShape(QFrame.Shape.StyledPanel)
+        self.setProperty("slip", True)
         self.setObjectName("know")
         body = Explained(explanation, units)
         self.setAccessibleName(body.accessibleName())

@@ -8,5 +8,5 @@ def moment_text(when: float) -> str:
     moment = QDateTime.fromSecsSinceEpoch(int(when))
     today = moment.date() == QDateTime.currentDateTime().date()
     locale, short = QLocale(), QLocale.FormatType.ShortFormat
-    day = "today" if today else locale.toString(moment.date(), short)
+    day = "today" if today else locale.toString(moment.date(), "d MMMM yyyy")
     return f"{day}, {locale.toString(moment.time(), short)}"

@@ -36,6 +36,11 @@ class ReadRows(QTableWidget):
         header = self.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(len(_HEADS) - 1, QHeaderView.ResizeMode.Stretch)
+        header.setHighlightSections(False)
+        for column in range(len(_HEADS)):
+            head = self.horizontalHeaderItem(column)
+            if head is not None:
+                head.setTextAlignment(_side(column))
         self.itemActivated.connect(lambda item: self.row_chosen.emit(item.row()))
         self.itemClicked.connect(lambda item: self.row_chosen.emit(item.row()))
 
@@ -57,14 +62,18 @@ class ReadRows(QTableWidget):
                 texts = [row.label, _n(row.uses), _n(row.available), _n(row.makes), state]
             for column, text in enumerate(texts):
                 item = QTableWidgetItem(text)
-                if column in (1, 2, 3):
-                    item.setTextAlignment(
-                        Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-                    )
+                item.setTextAlignment(_side(column))
                 item.setToolTip(
                     plain_tip(errors[0].message if errors else "Go to the row in the text")
                 )
                 self.setItem(number, column, item)
+
+
+def _side(column: int) -> Qt.AlignmentFlag:
+    """Return where a column stands: counts in line at the right, words left."""
+    counts = column in (1, 2, 3)
+    side = Qt.AlignmentFlag.AlignRight if counts else Qt.AlignmentFlag.AlignLeft
+    return side | Qt.AlignmentFlag.AlignVCenter
 
 
 def _n(number: int | None) -> str:

@@ -27,6 +27,7 @@ from app.views.figures import counted, length_text
 from app.views.flow import FlowLayout
 from app.views.knowing import explained_by
 from app.views.loop_editor import LoopEditor, loops_menu
+from app.views.pages.fields import bare_line
 from core.craft.stitches import CATALOGUE, WORKED
 from core.design import edits
 from core.design.document import Design
@@ -401,9 +402,10 @@ class Sentence(QWidget):
         """Open a small frame with a number to change; every change shows at once."""
         popup = QFrame(self, Qt.WindowType.Popup)
         popup.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        popup.setFrameShape(QFrame.Shape.StyledPanel)
+        popup.setProperty("slip", True)
         form = QFormLayout(popup)
         spin = QSpinBox(popup)
+        bare_line(spin)
         spin.setRange(1, most)
         spin.setValue(value)
         spin.setAccessibleName(label)

@@ -103,6 +103,10 @@ class SizesDialog(QDialog):
         flow.addWidget(self.add)
         button = QDialogButtonBox.StandardButton
         buttons = QDialogButtonBox(button.Ok | button.Cancel, self)
+        take = buttons.button(button.Ok)
+        take.setProperty("primary", True)
+        take.style().unpolish(take)  # it was dressed when it was made
+        take.style().polish(take)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         outer = QVBoxLayout(self)

@@ -21,6 +21,12 @@ def test_text_can_be_read_on_every_ground(tones, ground, text):
 
 
 @pytest.mark.parametrize("tones", [LIGHT, DARK], ids=["light", "dark"])
+@pytest.mark.parametrize("ground", ["ground", "sheet", "field"])
+def test_a_field_stands_out_from_what_it_lies_on(tones, ground):
+    assert ratio(tones.edge, getattr(tones, ground)) >= PARTS
+
+
+@pytest.mark.parametrize("tones", [LIGHT, DARK], ids=["light", "dark"])
 def test_text_on_the_accent_can_be_read(tones):
     assert ratio(tones.on_accent, tones.accent) >= TEXT
 

@@ -112,7 +112,8 @@ class CardList(QListWidget):
         """Return room for all cards."""
         rows = -(-max(self.count(), 1) // COLUMNS)
         grid = self.gridSize()
-        return QSize(COLUMNS * grid.width() + UNIT, rows * grid.height() + 2)
+        bar = self.verticalScrollBar().sizeHint().width()  # or the last column would have to go
+        return QSize(COLUMNS * grid.width() + bar + UNIT, rows * grid.height() + 2)
 
     def show_cards(self, cards: tuple[Card, ...]) -> None:
         """Show cards; the one chosen stays so if it is among them."""

@@ -3,7 +3,7 @@
 from typing import Final
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QApplication, QSizePolicy, QWidget
 
 from app.painting.end import EndPicture, end_picture, height_for, paint_end, placed
@@ -55,6 +55,12 @@ class EndDrawing(QWidget):
     def minimumSizeHint(self) -> QSize:
         """Return the same height."""
         return QSize(160, self.sizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take the height that goes with the width, and no more."""
+        super().resizeEvent(event)
+        if event.oldSize().width() != event.size().width():
+            self.updateGeometry()
 
     # what is shown
 

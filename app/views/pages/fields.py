@@ -13,6 +13,7 @@ from typing import Final, get_args, get_type_hints
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QValidator, QWheelEvent
 from PySide6.QtWidgets import (
+    QAbstractSpinBox,
     QCheckBox,
     QComboBox,
     QDoubleSpinBox,
@@ -27,8 +28,12 @@ from app.theme import UNIT
 
 Bounds = tuple[float, float]
 
+_AIR_PX: Final = UNIT + 2  # above and below a line in a field, together
+
 _NEAR: Final = 1e-9
-_BARE: Final = "QLineEdit, QLineEdit:focus { border: none; padding: 0; background: transparent; }"
+_BARE: Final = (
+    "QLineEdit, QLineEdit:focus { border: none; padding: 0 0 0 4px; background: transparent; }"
+)
 _TRY_KEYS: Final = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
 
 
@@ -45,6 +50,12 @@ def longest_of(kind: type, field: str) -> int:
     """Return how many characters or entries the design allows at most."""
     hint = get_type_hints(kind, include_extras=True)[field]
     return int(hint.__metadata__[0].max_length)
+
+
+def bare_line(spin: QAbstractSpinBox) -> None:
+    """Take the frame from the line in a field: one of its own would cut the figures."""
+    spin.lineEdit().setStyleSheet(_BARE)
+    spin.setMaximumHeight(spin.fontMetrics().height() + _AIR_PX)
 
 
 class NumberField(QDoubleSpinBox):
@@ -82,14 +93,13 @@ class NumberField(QDoubleSpinBox):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)  # a wheel must not take the focus
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setSpecialValueText(absent)
-        self.lineEdit().setStyleSheet(_BARE)  # a frame of its own would cut the figures
+        bare_line(self)
         self.set_unit(1.0, unit, step=step, digits=digits)
         self.valueChanged.connect(self._on_value)
 
     def sizeHint(self) -> QSize:
         """Return the height that lines and choices have too."""
-        size = super().sizeHint()
-        return QSize(size.width(), max(size.height(), self.fontMetrics().height() + UNIT + 2))
+        return QSize(super().sizeHint().width(), self.fontMetrics().height() + _AIR_PX)
 
     def minimumSizeHint(self) -> QSize:
         """Return the same height."""
@@ -341,6 +351,7 @@ class _Words(QLabel):
         super().__init__(words, parent)
         self._box = box
         self.setWordWrap(True)
+        self.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Click the box."""

@@ -148,7 +148,6 @@ class StripesPage(FormPage):
     def _add_found(self) -> None:
         self.heading("Orders found for you")
         self.plan_button = QPushButton("Plan stripes…", self)
-        self.plan_button.setProperty("primary", True)
         self.plan_button.setToolTip(
             "Random with rules, fades, widths from numbers or dates (Ctrl+R)"
         )

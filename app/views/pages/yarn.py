@@ -235,7 +235,7 @@ class YarnPage(FormPage):
         size = QSize(2 * side, side)
         self.colour.setIconSize(size)
         self.colour.setIcon(swatch_icon(yarn.colour, size, self._theme, self.devicePixelRatioF()))
-        self.colour.setText(yarn.colour)
+        self.colour.setText(f"  {yarn.colour}")  # clear of the patch
         self.colour.setAccessibleName(f"Colour of {yarn.name}: {yarn.colour}")
 
     def _show_totals(self, results: Results) -> None:

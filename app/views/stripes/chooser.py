@@ -277,6 +277,7 @@ class Gallery(QListWidget):
             item = QListWidgetItem(icon, said, self)
             item.setTextAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
             item.setData(Qt.ItemDataRole.AccessibleTextRole, said.replace("\n", ", "))
+            item.setSizeHint(self.gridSize() - QSize(UNIT, UNIT))  # or a second line is cut
         if pixmaps:
             self.setCurrentRow(0)
 
