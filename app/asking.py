@@ -5,10 +5,11 @@ file. What comes from a design, a file name or a pasted text goes through here.
 """
 
 from collections.abc import Sequence
+from pathlib import Path
 
 from PySide6 import QtGui
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QMessageBox, QWidget
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 
 def plain_tip(text: str) -> str:
@@ -52,3 +53,36 @@ def offer(parent: QWidget, text: str, more: str, choices: Sequence[str]) -> int 
     box.exec()
     clicked = box.clickedButton()
     return next((n for n, button in enumerate(buttons) if button is clicked), None)
+
+
+def may_replace(parent: QWidget, path: Path) -> bool:
+    """Ask about a file that its dialog couldn't ask about, as its name was completed."""
+    if not _is_there(path):
+        return True
+    box = plain_box(parent, f"{path.name} is there already. Replace it?")
+    button = QMessageBox.StandardButton
+    box.setStandardButtons(button.Yes | button.Cancel)
+    box.setDefaultButton(button.Cancel)
+    return box.exec() == button.Yes
+
+
+def asked_path(parent: QWidget, title: str, start: Path, kinds: str, suffix: str) -> Path | None:
+    """Ask for a file to write; None if the user gives up.
+
+    A name without the suffix gets it, and is asked about if there is such a file.
+    """
+    name, _ = QFileDialog.getSaveFileName(parent, title, str(start), kinds)
+    if not name:
+        return None
+    path = Path(name)
+    if path.suffix.lower() == suffix:
+        return path
+    path = path.with_name(path.name + suffix)
+    return path if may_replace(parent, path) else None
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.exists()
+    except (OSError, ValueError):  # a name too long, a folder that may not be looked into
+        return False

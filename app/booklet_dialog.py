@@ -8,24 +8,22 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QImage, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QDialog,
-    QFileDialog,
     QHBoxLayout,
     QLabel,
-    QMessageBox,
     QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
-from app.asking import complain, plain_box
+from app.asking import asked_path, complain
 from app.assets import chart_font
 from app.booklet_preview import Made, Maker, Request, paint
 from app.booklets import booklet_ending
 from app.computing import LatestWins
 from app.theme import UNIT, Theme, roomy
 from app.views.booklet_fields import BookletFields
-from app.views.booklet_pages import BookletPages
 from app.views.figures import counted, number
+from app.views.printed_pages import PrintedPages
 from core.booklet.options import PAGES_MM
 from core.craft.units import MM_PER_IN
 from core.design.disk import write_whole
@@ -68,7 +66,7 @@ class BookletDialog(QDialog):
         self._quiet.timeout.connect(self._ask_file)
         self.fields = BookletFields(results.design, self)
         self.fields.changed.connect(self._on_choice)
-        self.pages = BookletPages(theme, self)
+        self.pages = PrintedPages(theme, self)
         self.pages.wished.connect(self._ask_page)
         row = QHBoxLayout(self)
         row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
@@ -204,24 +202,10 @@ class BookletDialog(QDialog):
             return
         ending = booklet_ending(made.options, self._results.design)
         kind = "HTML files (*.html)" if made.laid is None else "PDF files (*.pdf)"
-        start = str(self._folder / f"{self._stem}{ending}")
-        name, _ = QFileDialog.getSaveFileName(self, "Save booklet", start, kind)
-        if not name:
-            return
-        path, suffix = Path(name), Path(ending).suffix
-        if path.suffix.lower() != suffix:
-            path = path.with_name(path.name + suffix)
-            if path.exists() and not self._may_replace(path):
-                return
-        self.save_to(path, made.data)
-
-    def _may_replace(self, path: Path) -> bool:
-        """Ask about a file that the dialog couldn't ask about, as its name was completed."""
-        box = plain_box(self, f"{path.name} is there already. Replace it?")
-        button = QMessageBox.StandardButton
-        box.setStandardButtons(button.Yes | button.Cancel)
-        box.setDefaultButton(button.Cancel)
-        return box.exec() == button.Yes
+        start = self._folder / f"{self._stem}{ending}"
+        path = asked_path(self, "Save booklet", start, kind, Path(ending).suffix)
+        if path is not None:
+            self.save_to(path, made.data)
 
     def save_to(self, path: Path, data: bytes) -> None:
         """Write a booklet's file whole."""

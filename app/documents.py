@@ -9,7 +9,7 @@ from typing import Final
 from PySide6.QtCore import QObject, QProcess, QSettings, QUrl, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
-from app.asking import complain, offer, plain_box
+from app.asking import asked_path, complain, offer, plain_box
 from app.assets import DEMO
 from app.changes_dialog import ChangesDialog
 from app.keeping.keeper import Keeper
@@ -185,23 +185,8 @@ class Documents(QObject):
         """Ask for a file and write the design to it."""
         self.finish_typing()
         start = self._session.path or Path(self.folder) / (self.proposed_name() + SUFFIX)
-        name, _ = QFileDialog.getSaveFileName(self._window, "Save design", str(start), _FILTER)
-        if not name:
-            return False
-        path = Path(name)
-        if path.suffix != SUFFIX:
-            path = path.with_name(path.name + SUFFIX)
-            if _is_file(path) and not self._may_replace(path):
-                return False
-        return self.save_to(path)
-
-    def _may_replace(self, path: Path) -> bool:
-        """Ask about a file that the dialog couldn't ask about, as its name was completed."""
-        box = plain_box(self._window, f"{path.name} is there already. Replace it?")
-        button = QMessageBox.StandardButton
-        box.setStandardButtons(button.Yes | button.Cancel)
-        box.setDefaultButton(button.Cancel)
-        return box.exec() == button.Yes
+        path = asked_path(self._window, "Save design", start, _FILTER, SUFFIX)
+        return path is not None and self.save_to(path)
 
     def save_to(self, path: Path) -> bool:
         """Write the design to a file; a failure loses neither file nor design."""

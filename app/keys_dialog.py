@@ -5,12 +5,11 @@ from html import escape
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QMarginsF
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF
 from PySide6.QtGui import QGuiApplication, QPageLayout, QPageSize, QPdfWriter, QTextDocument
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
-    QFileDialog,
     QLabel,
     QPushButton,
     QTextBrowser,
@@ -19,8 +18,11 @@ from PySide6.QtWidgets import (
 )
 
 from app.actions import Entry
+from app.asking import asked_path, complain
+from app.keeping.reasons import why_not_written
 from app.theme import UNIT
 from app.views.keys_listed import VIEW_KEYS
+from core.design.disk import write_whole
 
 _HOW: Final = "Every action, keys or none, is also under Help, Find an action (Ctrl+Shift+A)."
 Group = tuple[str, list[tuple[str, str]]]
@@ -95,13 +97,22 @@ class KeysDialog(QDialog):
         self.copy_button.setText("Copied")
 
     def _ask_and_save(self) -> None:
-        name, _ = QFileDialog.getSaveFileName(self, "Save keys as PDF", "keys.pdf", "PDF (*.pdf)")
-        if name:
-            self.save_pdf(Path(name))
+        path = asked_path(self, "Save keys as PDF", Path("keys.pdf"), "PDF (*.pdf)", ".pdf")
+        if path is not None:
+            self.save_pdf(path)
 
     def save_pdf(self, path: Path) -> None:
-        """Write the list as A4 pages."""
-        writer = QPdfWriter(str(path))
+        """Write the list as A4 pages, whole or not at all."""
+        try:
+            write_whole(path, self._pdf())
+        except (OSError, ValueError) as error:
+            complain(self, "The keys couldn't be saved", why_not_written(error, path))
+
+    def _pdf(self) -> bytes:
+        data = QByteArray()
+        buffer = QBuffer(data)
+        buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+        writer = QPdfWriter(buffer)
         writer.setTitle("Keys of Dipslope")
         writer.setPageLayout(
             QPageLayout(
@@ -115,3 +126,5 @@ class KeysDialog(QDialog):
         document.setDefaultFont(self.font())
         document.setHtml(keys_html(self._groups))
         document.print_(writer)
+        buffer.close()
+        return bytes(data.data())

@@ -67,6 +67,7 @@ class Session(QObject):
     design_changed = Signal(object)  # the new Design
     refused = Signal(str)  # a sentence: why an edit was not made
     opened = Signal()  # another design, or the same one under another name
+    replaced = Signal()  # another design: nothing that was seen of the last one holds
 
     def __init__(self, design: Design, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -120,6 +121,7 @@ class Session(QObject):
             self.undo_stack.resetClean()
         self._path = path
         self._show(design)
+        self.replaced.emit()
         self.opened.emit()
 
     def mark_saved(self, path: Path) -> None:

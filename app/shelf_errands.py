@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, QUrl, Signal
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from app.asking import offer
+from app.asking import may_replace, offer
 from app.keeping.shelf import ShelfKeeper
 from app.shelf_lists import BackupsDialog, DifferencesDialog
 from app.theme import Theme
@@ -113,6 +113,8 @@ class Errands(QObject):
             path = Path(name)
             if not path.suffix:
                 path = path.with_suffix(".json" if "json" in kind else ".csv")
+                if not may_replace(self._window, path):
+                    return
             self._folder = path.parent
             self._keeper.write_list(path)
 

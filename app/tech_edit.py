@@ -44,6 +44,16 @@ class TechEdit(QObject):
             self._work.close()
             self._work = None
 
+    def forget(self) -> None:
+        """Say nothing more of the design before: another one is open."""
+        if self._work is not None:
+            self._work.cancel()
+        self.latest = None
+        if self._results is not None:
+            self.changed.emit(self._results, self._results.findings)
+            self.errors.emit(self.open_errors)
+            self._sum_up()
+
     def _wait(self, results: Results) -> None:
         self._results = results
         self._pause.start()
@@ -66,8 +76,9 @@ class TechEdit(QObject):
 
     @property
     def open_errors(self) -> int:
-        """How many errors the newest list has."""
-        found = self.latest[1] if self.latest is not None else ()
+        """How many errors the newest list has; until there is one, those seen at once."""
+        found = self._results.findings if self._results is not None else ()
+        found = self.latest[1] if self.latest is not None else found
         return sum(finding.level == "error" for finding in found)
 
     def _sum_up(self) -> None:

@@ -60,7 +60,7 @@ class Variants(QObject):
         self._kept: list[_Aside] = []
         self._chosen = 0
         self._looking: _Aside | None = None
-        self._is_opening = False
+        self._awaited: _Aside | None = None  # to be looked at once it is worked out
         self._count = 0
         self._worker: LatestWins | None = None
         self.bar = AsideBar(window)
@@ -69,9 +69,8 @@ class Variants(QObject):
         self.bar.back_wished.connect(self.put_back)
         self.bar.forget_wished.connect(self.forget)
         self.bar.chosen.connect(self._choose)
-        session.design_changed.connect(self._on_changed)
-        session.undo_stack.indexChanged.connect(self._on_step)
-        session.opened.connect(self._on_opened)
+        session.design_changed.connect(lambda _: self.end_flip())
+        session.replaced.connect(self._forget_all)
         window.installEventFilter(self)
 
     def add_to(self, menu: QMenu) -> None:
@@ -160,7 +159,7 @@ class Variants(QObject):
     def flip(self) -> None:
         """Look at the variant kept aside, or go back to the design."""
         aside = self._aside
-        if self.is_flipped:
+        if self.is_flipped or self._awaited is not None:
             self.end_flip()
         elif aside is None:
             self.said.emit(NONE_YET)
@@ -173,7 +172,8 @@ class Variants(QObject):
         self._show_bar()
 
     def end_flip(self) -> None:
-        """Show the design again, if a variant is looked at."""
+        """Show the design again, if a variant is looked at or is being worked out to be."""
+        self._awaited = None
         if self._looking is not None:
             self._looking = None
             self._show_bar()
@@ -209,7 +209,6 @@ class Variants(QObject):
 
     def close(self) -> None:
         """Stop the thread behind it, and close what is open; call before the window closes."""
-        self._session.undo_stack.indexChanged.disconnect(self._on_step)
         for dialog in self._window.findChildren(BesideDialog):
             dialog.reject()
         if self._worker is not None:
@@ -226,17 +225,22 @@ class Variants(QObject):
         if self._worker is None:
             self._worker = LatestWins(_results_of, self)
             self._worker.finished.connect(self._on_worked_out)
-            self._worker.failed.connect(
-                lambda error: self.said.emit(f"The one kept aside can't be shown: {error}.")
-            )
+            self._worker.failed.connect(self._on_failed)
         self.said.emit(f"Settling {aside.name}…")
+        self._awaited = aside
         self._worker.submit(aside.design)
 
+    def _on_failed(self, error: object) -> None:
+        self._awaited = None
+        self.said.emit(f"The one kept aside can't be shown: {error}.")
+
     def _on_worked_out(self, results: Results) -> None:
-        aside = self._aside
-        if aside is not None and aside.design == results.design:
-            aside.results = results
-            self._look(aside, results)
+        for kept in self._kept:
+            if kept.design == results.design:
+                kept.results = results
+        aside, self._awaited = self._awaited, None
+        if aside is not None and aside.results is not None:
+            self._look(aside, aside.results)
             self._show_bar()
 
     def _look(self, aside: _Aside, results: Results) -> None:
@@ -247,23 +251,10 @@ class Variants(QObject):
     def _show_bar(self) -> None:
         self.bar.show_kept(self.names, self._chosen, flipped=self.is_flipped)
 
-    # what happens to the design
-
-    def _on_changed(self) -> None:
-        self._is_opening = True  # until a step of its history says otherwise
-        self.end_flip()
-
-    def _on_step(self) -> None:
-        self._is_opening = False
-
-    def _on_opened(self) -> None:
-        """Forget what was kept aside of another design; saving this one keeps it."""
-        if self._is_opening:
-            self._is_opening = False
-            self._kept, self._chosen, self._count = [], 0, 0
-            if self._worker is not None:
-                self._worker.cancel()
-            self._show_bar()
+    def _forget_all(self) -> None:
+        """Forget what was kept aside: it was of another design."""
+        self._kept, self._chosen, self._count = [], 0, 0
+        self._show_bar()
 
 
 def _results_of(design: Any, should_stop: ShouldStop) -> Results:

@@ -5,9 +5,9 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QObject, QTimer, Signal
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QMessageBox, QWidget
 
-from app.asking import complain, plain_box
+from app.asking import asked_path, complain, plain_box
 from app.changes_dialog import ChangesDialog
 from app.documents import Documents
 from app.keeping.keeper import Keeper
@@ -140,14 +140,9 @@ class VersionKeeping(QObject):
         path = self._session.path
         stem = path.stem if path is not None else self._documents.proposed_name()
         start = Path(self._documents.folder) / f"{stem}-v{number}{SUFFIX}"
-        chosen, _ = QFileDialog.getSaveFileName(
-            self._window, f"Issue number {number}", str(start), _FILTER
-        )
-        if not chosen:
+        target = asked_path(self._window, f"Issue number {number}", start, _FILTER, SUFFIX)
+        if target is None:
             return
-        target = Path(chosen)
-        if target.suffix != SUFFIX:
-            target = target.with_name(target.name + SUFFIX)
         if target == path:
             complain(self._window, "A copy needs a name of its own", "Choose another one.")
             return

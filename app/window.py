@@ -253,9 +253,9 @@ class Window(QMainWindow):
     def _wire(self) -> None:
         self.session.design_changed.connect(self._show_design)
         self.session.opened.connect(self._show_title)
-        self.session.opened.connect(self.chart.look_anew)
-        self.session.opened.connect(self.fabric.look_anew)
-        self.session.opened.connect(self.wave.look_anew)
+        for forget in (self.chart.look_anew, self.fabric.look_anew, self.wave.look_anew):
+            self.session.replaced.connect(forget)
+        self.session.replaced.connect(self.tech_edit.forget)
         self.broken.checks_wished.connect(lambda: self.show_page(self.pages.index(self.checks)))
         self.broken.undo_wished.connect(self.session.undo_stack.undo)
         self.session.undo_stack.canUndoChanged.connect(self.broken.undo.setEnabled)

@@ -102,16 +102,19 @@ class ShelfKeeper(QObject):
             step = self._done.pop()
             self._undone.append(step)
             back = step.change.taken_back()
-            self._carry_out(back, f"Taken back: {step.change.text}.", step)
+            self._carry_out(back, f"Taken back: {step.change.text}.", step, self._done)
 
     def redo(self) -> None:
         """Do again what was taken back."""
         if self._undone:
             step = self._undone.pop()
             self._done.append(step)
-            self._carry_out(step.change, f"Done again: {step.change.text}.", step)
+            self._carry_out(step.change, f"Done again: {step.change.text}.", step, self._undone)
 
-    def _carry_out(self, change: Change, said: str, step: _Step) -> None:
+    def _carry_out(
+        self, change: Change, said: str, step: _Step, back: list[_Step] | None = None
+    ) -> None:
+        """Make a change; if it can't be made now, its step is put `back` to be tried again."""
         for uid in change.uids:
             after = change.after.get(uid)
             if after is None:
@@ -122,7 +125,7 @@ class ShelfKeeper(QObject):
         self._jobs.do(
             partial(self.store.apply, change),
             partial(self._on_applied, said),
-            partial(self._on_not_applied, step),
+            partial(self._on_not_applied, step, back),
         )
         self.changed.emit(self.entries)
 
@@ -130,12 +133,15 @@ class ShelfKeeper(QObject):
         self._on_outcome(outcome)
         self.said.emit(f"{said} {outcome.note}".strip())
 
-    def _on_not_applied(self, step: _Step, error: Exception) -> None:
+    def _on_not_applied(self, step: _Step, back: list[_Step] | None, error: Exception) -> None:
         self._under_way -= 1
         for steps in (self._done, self._undone):
             if step in steps:
                 steps.remove(step)
         trouble = _as_trouble(error)
+        is_last = not self._under_way  # else something came after it
+        if back is not None and is_last and trouble.trouble in ("locked", "read-only", "full"):
+            back.append(step)
         if trouble.trouble in ("locked", "read-only", "full", "changed", "refused"):
             self._under_way += 1
             self._jobs.do(self.store.read, partial(self._on_read_after, trouble), self._on_not_read)

@@ -10,7 +10,8 @@ from app.paper.ink import HAIRLINE, QUIET, Ink, cut_short
 from app.paper.sheets import FOOT, MARGIN, Page
 from core.booklet.options import PAGES_MM, PageName
 from core.paper.colours import PaperColour
-from core.paper.shopping import ShoppingList, Wanted, balls, said_length
+from core.paper.shopping import ShoppingList, Wanted, balls
+from core.paper.speech import said_grams, said_yarn
 
 KIND: Final = "Yarn card"
 _GAP: Final = 6.0
@@ -136,7 +137,7 @@ def _slot(
     ink.text(left, y + 4.6, f"{number}. {colour.name}", 11, bold=True, room=room)
     ink.text(left, y + 9.0, colour.words, 8, colour=QUIET, room=room)
     amounts = (
-        f"{said_length(use.length_m, shopping.units)}, {use.mass_g:,.0f} g, {balls(use.balls)}"
+        f"{said_yarn(use.length_m, shopping.units)}, {said_grams(use.mass_g)}, {balls(use.balls)}"
     )
     ink.text(left, y + 13.0, amounts, 8.5, room=room)
     ink.text(left, y + 17.2, _where(colour, room, ink.family), 8, colour=QUIET, room=room)

@@ -13,6 +13,7 @@ from core.paper.ruler import ruler_of
 from core.paper.shopping import shopping_list, trouble_of
 from core.paper.stripe_list import stripe_lines
 from core.pipeline import Results
+from core.techedit.edit import stamp_for
 
 SHEETS: Final[tuple[SheetName, ...]] = ("shopping", "card", "ruler", "stripes")
 KINDS: Final[dict[SheetName, str]] = {
@@ -72,4 +73,4 @@ def _sheet(results: Results, name: SheetName, page: PageName, family: str) -> Sh
             paper=page,
             family=family,
         )
-    return Sheets(title=title, paper=page, family=family, pages=pages)
+    return Sheets(title=title, paper=page, family=family, pages=pages, stamp=stamp_for(results))

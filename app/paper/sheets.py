@@ -1,7 +1,7 @@
 """Pages that can be looked at, saved as PDF and printed, all alike."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QSizeF
@@ -16,7 +16,7 @@ from PySide6.QtGui import (
 )
 
 from app.booklet.manner import MM, POINT
-from app.paper.ink import HAIRLINE, QUIET, Ink
+from app.paper.ink import HAIRLINE, QUIET, Ink, width_mm
 from core.booklet.options import PAGES_MM, PageName
 from core.booklet.pdf_marks import with_bookmarks
 from core.errors import Stopped
@@ -48,12 +48,14 @@ class Sheets:
         paper: Their paper.
         family: Their type.
         pages: The pages.
+        stamp: The word that marks a draft, at the foot of every page; empty if it is none.
     """
 
     title: str
     paper: PageName
     family: str
     pages: tuple[Page, ...]
+    stamp: str = ""
 
     @property
     def size_mm(self) -> tuple[float, float]:
@@ -71,7 +73,11 @@ class Sheets:
         same = [n for n, page in enumerate(self.pages) if page.kind == kind]
         said = f"{kind}, page {same.index(number) + 1} of {len(same)}"
         ink.line(MARGIN, y - 3.2, wide - MARGIN, y - 3.2, colour=HAIRLINE)
-        ink.text(MARGIN, y, self.title, 8, colour=QUIET, room=wide - 2 * MARGIN - 62)
+        x = MARGIN
+        if self.stamp:
+            ink.text(x, y, self.stamp, 8, bold=True)
+            x += width_mm(self.stamp, self.family, 8, bold=True) + 3
+        ink.text(x, y, self.title, 8, colour=QUIET, room=wide - MARGIN - x - 62)
         ink.text(wide - MARGIN, y, said, 8, colour=QUIET, anchor=1.0)
 
     def image(self, number: int, width_px: int) -> QImage:
@@ -140,4 +146,4 @@ def together(sheets: Sequence[Sheets]) -> Sheets:
     """Return the pages of several kinds, one after the other."""
     first = sheets[0]
     pages = tuple(page for some in sheets for page in some.pages)
-    return Sheets(title=first.title, paper=first.paper, family=first.family, pages=pages)
+    return replace(first, pages=pages)

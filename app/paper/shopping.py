@@ -13,11 +13,9 @@ from core.paper.shopping import (
     Wanted,
     balls,
     per_100g,
-    said_length,
-    said_number,
-    said_price,
     said_total,
 )
+from core.paper.speech import said_grams, said_number, said_price, said_yarn
 
 KIND: Final = "Shopping list"
 _LINE: Final = 5.0  # mm from one line of figures to the next
@@ -91,8 +89,8 @@ def _head_parts(shopping: ShoppingList, room: float, family: str) -> list[tuple[
     ]
     totals = shopping.totals
     said = (
-        f"{len(shopping.wanted)} colours, {said_length(totals.length_m, shopping.units)}, "
-        f"{totals.mass_g:,.0f} g in all. To buy: {balls(totals.to_buy)}{said_total(totals)}."
+        f"{len(shopping.wanted)} colours, {said_yarn(totals.length_m, shopping.units)}, "
+        f"{said_grams(totals.mass_g)} in all. To buy: {balls(totals.to_buy)}{said_total(totals)}."
     )
     parts.append((set_words(said, room, family, 11), 1.0))
     if shopping.trouble:
@@ -163,12 +161,12 @@ def _draw_parts(ink: Ink, top: float, wanted: Wanted, shopping: ShoppingList) ->
     at = top + 2.2
     for name, metres in wanted.parts:
         ink.text(x, at, name, 10)
-        ink.text(right, at, said_length(metres, shopping.units), 10, anchor=1.0)
+        ink.text(right, at, said_yarn(metres, shopping.units), 10, anchor=1.0)
         at += _LINE
     ink.line(x, at - 2.1, right, at - 2.1, colour=QUIET, wide=0.15)
     at += 0.9
-    ink.text(x, at, f"{wanted.use.mass_g:,.0f} g", 11.5, bold=True)
-    ink.text(right, at, said_length(wanted.use.length_m, shopping.units), 11.5, bold=True,
+    ink.text(x, at, said_grams(wanted.use.mass_g), 11.5, bold=True)
+    ink.text(right, at, said_yarn(wanted.use.length_m, shopping.units), 11.5, bold=True,
              anchor=1.0)  # fmt: skip
 
 
@@ -200,7 +198,7 @@ def _draw_buy(ink: Ink, top: float, wanted: Wanted, room: float) -> None:
 def _tail_parts(shopping: ShoppingList, room: float, family: str) -> list[tuple[SetText, float]]:
     totals, units = shopping.totals, shopping.units
     said = (
-        f"All colours: {said_length(totals.length_m, units)}, {totals.mass_g:,.0f} g, "
+        f"All colours: {said_yarn(totals.length_m, units)}, {said_grams(totals.mass_g)}, "
         f"{balls(totals.balls)} to have; to buy {balls(totals.to_buy)}{said_total(totals)}."
     )
     parts: list[tuple[SetText, float]] = [(set_words(said, room, family, 11, bold=True), 2.0)]

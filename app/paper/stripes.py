@@ -12,6 +12,7 @@ from core.booklet.options import PAGES_MM, PageName
 from core.craft.units import MM_PER_IN
 from core.design.document import Units
 from core.paper.colours import PaperColour
+from core.paper.speech import said_number
 from core.paper.stripe_list import StripeLine
 
 KIND: Final = "Stripe list"
@@ -22,7 +23,7 @@ _GAP: Final = 8.0
 _TAILS: Final = (
     "Tails: the edge where a stripe's first and its last tail hang, right side facing you."
 )
-_SHORT: Final = "L left, R right, – carried. A stripe's last row is the number of rows so far."
+_SHORT: Final = "L left, R right, – no tail. A stripe's last row is the number of rows so far."
 
 
 def stripe_pages(
@@ -160,7 +161,7 @@ def _line(ink: Ink, x: float, y: float, wide: float, line: StripeLine, units: Un
     if is_roomy:
         ink.text(x + far, middle, str(line.last), points, anchor=1.0)
     tall = line.height_mm / (10 if units == "cm" else MM_PER_IN)
-    ink.text(x + height, middle, f"{tall:,.1f}", points, anchor=1.0)
+    ink.text(x + height, middle, said_number(tall, 1), points, anchor=1.0)
     said = line.tails if is_roomy else _short(line)
     ink.text(x + tails, middle, said, points if is_roomy else 7.5, room=wide - tails)
     ink.line(x, y + _PITCH, x + wide, y + _PITCH, colour=HAIRLINE)

@@ -1,7 +1,6 @@
 """What is kept aside of a design, at the window's foot: choose it, flip to it, put it back."""
 
 from collections.abc import Sequence
-from typing import Final
 
 from PySide6.QtCore import QPoint, QSize, Qt, Signal
 from PySide6.QtWidgets import (
@@ -17,8 +16,6 @@ from PySide6.QtWidgets import (
 from app.theme import UNIT, Theme, small
 from app.views.pages.fields import ChoiceField
 from core.design.kept import MOST_NAME
-
-_SLIM: Final = "QToolButton { padding: 1px 6px; } QToolButton:focus { padding: 0 5px; }"
 
 
 class AsideBar(QWidget):

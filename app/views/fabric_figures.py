@@ -1,7 +1,7 @@
 """A figure of the sentence, drawn on the fabric where it is measured while it is pointed at."""
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
@@ -14,7 +14,6 @@ from app.views.figures import counted, length_text
 from core.fabric.sheet import Fabric
 from core.pipeline import Results
 
-FigureKey = Literal["", "width", "length", "rows", "chain", "repeat", "wave height", "lean"]
 ON_FABRIC: Final[frozenset[str]] = frozenset(
     ("width", "length", "rows", "repeat", "wave height", "lean")
 )

@@ -112,9 +112,9 @@ class StitchCanvas(Canvas):
         return selection_text(results, chosen) if results is not None and chosen else ""
 
     def _on_lit(self) -> None:
-        shown, before = self.shown(), self._marks_lit.rect
-        if shown is None:
-            return
+        shown, before, spoken_of = self.shown(), self._marks_lit.rect, self.selecting.results
+        if shown is None or (spoken_of is not None and shown[0].rows is not spoken_of.rows):
+            return  # other rows are about to be shown here
         self._marks_lit = self._lit_marks(*shown)
         both = before.united(self._marks_lit.rect)
         if not both.isNull():

@@ -4,21 +4,16 @@ from core.booklet.nodes import Colour, Tick
 from core.chart.key import letter_of
 from core.palette.words import colour_words
 from core.pipeline import Results
+from core.stripes.sequence import yarns_worked
 from core.words.names import yarn_name
 from core.words.stripes import called, stripe_keys, told_stripes
 from core.words.vocabulary import Vocabulary
 
 
-def yarns_used(results: Results) -> tuple[int, ...]:
-    """Return the numbers of the yarns that are worked with, in the design's order."""
-    edging = results.design.edging
-    around = {yarn for _, yarn in edging.yarns} if edging else set()
-    return tuple(sorted(around | set(results.yarn_of_row.tolist())))
-
-
 def letters_of(results: Results) -> dict[int, str]:
     """Return the letter of every yarn that is worked with, the same as on the chart."""
-    return {yarn: letter_of(yarn) for yarn in yarns_used(results)}
+    used = yarns_worked(results.design.edging, results.yarn_of_row.tolist())
+    return {yarn: letter_of(yarn) for yarn in used}
 
 
 def colours_of(results: Results, words: Vocabulary) -> tuple[Colour, ...]:

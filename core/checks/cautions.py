@@ -1,12 +1,13 @@
-"""Cautions where work can hurt someone: short, calm, each with where it comes from.
+"""Cautions where work can hurt someone: short, calm, each with what it rests on.
 
 The program gives no advice of its own here: it says where care is usual and defers to local
-safe-sleep guidance and product rules. It promises nothing. Sources, as far as anyone looked
-them up: the AAP's safe-sleep list (no loose blanket in an infant's sleep space; updated 2022),
-safesleepscotland.org (a national line that differs: thin, tucked in, feet to foot),
-wishingiwasknitting 2007 (open lace catches fingers), sparrowinthesnow (a ribbon through an edge
-can form a loop), CPSC's small-parts rule as summed up by beautysecret. Fibre, flame and weight
-are common practice; the 7-12 mm range for finger-size holes is from memory and isn't written.
+safe-sleep guidance and product rules. It promises nothing. What is printed names nobody; sources,
+as far as anyone looked them up: the AAP's safe-sleep list (no loose blanket in an infant's sleep
+space; updated 2022), safesleepscotland.org (a national line that differs: thin, tucked in, feet to
+foot), wishingiwasknitting 2007 (open lace catches fingers), sparrowinthesnow (a ribbon through an
+edge can form a loop), CPSC's small-parts rule as summed up by beautysecret, bumpydoink 2007 (cotton
+that lost about 8 % of its width). Fibre, flame and weight are common practice; the 7-12 mm range
+for finger-size holes is from memory and isn't written.
 """
 
 import re

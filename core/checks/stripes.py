@@ -6,7 +6,7 @@ from core.checks.findings import Finding
 from core.design.document import Design
 from core.palette.neighbours import Merge, merging
 from core.palette.sight import GREY, eyes
-from core.stripes.sequence import Worked, worked_stripes
+from core.stripes.sequence import Worked, worked_stripes, yarns_worked
 
 _MOST: Final = 6  # pairs named one by one
 
@@ -34,8 +34,8 @@ def check_stripes(design: Design, n_rows: int) -> list[Finding]:
                 f"{n_rows + cut} rows would complete it.",
             )
         )
-    unused = set(range(len(design.yarns))) - {stripe.yarn for stripe in worked}
-    unused -= {yarn for _, yarn in design.edging.yarns} if design.edging else set()
+    used = yarns_worked(design.edging, (stripe.yarn for stripe in worked))
+    unused = set(range(len(design.yarns))) - set(used)
     findings += [
         Finding("note", f"yarn {number}", f"{design.yarns[number].name} isn't used in any row.")
         for number in sorted(unused)

@@ -228,8 +228,3 @@ def wave_turn(outline: Outline) -> float:
     steps = np.diff(closed, axis=0)
     slopes = np.arctan2(steps[:, 1], steps[:, 0])
     return float(slopes.max() - slopes.min())
-
-
-def is_flat(outline: Outline, width_mm: float, least: float) -> bool:
-    """Return whether an end is straight to within `least` stitch widths."""
-    return float(outline.gaps_mm()[outline.middle].max()) <= least * width_mm

@@ -84,7 +84,7 @@ def corner(results: Results, plan: BorderPlan) -> Explanation:
             ),
         ),
         "published",
-        "6, 8, 12 and 16 a round: craftymaria, crochets.top.",
+        "6, 8, 12 and 16 a round, in published rules for flat discs.",
     )
 
 
@@ -99,7 +99,7 @@ def metres(results: Results, plan: BorderPlan) -> Explanation:
             Given("Yarn in a square metre, metres", yarn_m_per_m2(results.design), "number"),
         ),
         "published",
-        "Yarn by area: windchilde.com, unless you weighed a swatch.",
+        "Yarn by area: measured strips, unless you weighed a swatch.",
     )
 
 
@@ -136,7 +136,7 @@ def bump(results: Results, name: EndName) -> Explanation | None:
             Given("Fill rows", len(fill.rows)),
         ),
         "model",
-        "Held against two published 12-stitch fills it was a step off at most (madebypurpje).",
+        "Held against two published 12-stitch fills it was a step off at most.",
     )
 
 

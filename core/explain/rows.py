@@ -90,7 +90,7 @@ def stitch(results: Results) -> Explanation:
         ""
         if key == "sl st"
         else "Height to width: middle of published swatches, one swatch each for hdc and tr, dtr "
-        "by its turning chains. Turning chains: woollykits.com, dummies.com.",
+        "by its turning chains. Turning chains: published tables.",
     )
 
 
@@ -104,7 +104,7 @@ def loops(results: Results) -> Explanation:
         "show on the right side of every other row.",
         (Given("From row", design.loops.from_row),),
         "published",
-        "Which face a ridge lies on: enjoy2crochet, crochetkitten.com.",
+        "Which face a ridge lies on: two published descriptions of the unworked loop.",
     )
 
 

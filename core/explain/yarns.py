@@ -11,7 +11,7 @@ from core.yarn.use import YarnUse, yarn_m_per_m2
 
 Inputs = tuple[Given, ...]
 
-_STRIPS = "1,237 to 1,263 m a square metre in measured worsted strips, windchilde.com."
+_STRIPS = "1,237 to 1,263 m a square metre in published, measured worsted strips."
 
 
 def _per_area(results: Results) -> tuple[Given, Standing, str]:
@@ -63,7 +63,7 @@ def foundation(results: Results, yarn: int) -> Explanation:
             Given("Yarn to chain, length for length", YARN_MM_PER_CHAIN_MM, "number"),
         ),
         "published",
-        "A measured strip, windchilde.com.",
+        "A published, measured strip.",
     )
 
 
@@ -105,7 +105,7 @@ def tails(results: Results, yarn: int) -> Explanation:
         "Ends in this yarn, times the tail to leave.",
         (Given("Ends", use.ends), Given("A tail", reckoning.tail_mm, "mm")),
         "published" if is_usual else "yours",
-        "6 in or 15 cm: about.com; others leave 12 in." if is_usual else "",
+        "6 in or 15 cm, as published advice has it; others leave 12 in." if is_usual else "",
     )
 
 

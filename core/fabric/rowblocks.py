@@ -23,7 +23,6 @@ GROUND: Final = np.float32(3e-5)  # stiffness that keeps the blanket as a whole 
 _SAME_ROW: Final = 1e-4  # rows whose stiffnesses differ less than this count as alike
 _SAME_INVERSE: Final = 1e-3  # share by which two inverses may differ and count as one
 _PIECE: Final = 96  # rows of a block that leads down, kept together
-MOST_NUMBERS: Final = 1.5e8  # in all inverses together, 600 MB
 
 
 @dataclass(frozen=True, slots=True, eq=False)

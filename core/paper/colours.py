@@ -11,6 +11,7 @@ from core.palette.words import colour_words
 from core.pipeline import Results
 from core.stripes.sequence import worked_stripes
 from core.words.names import yarn_name
+from core.words.stripes import Told, stripe_keys, told_stripes
 from core.words.vocabulary import vocabulary
 
 Pattern = Literal["plain", "rising", "bars", "dots", "falling", "posts", "crosses", "grid", "waves"]
@@ -41,7 +42,8 @@ class PaperColour:
         words: Its colour in words.
         colour: Its colour.
         pattern: What is drawn over the colour; yarns that meet have different ones.
-        stripes: Numbers of its stripes, from 1; empty for a yarn that is only in the edging.
+        stripes: Numbers of its stripes, from 1, as the booklet has them; empty for a yarn that is
+            only in the edging.
     """
 
     yarn: int
@@ -62,14 +64,21 @@ def printable(text: str) -> str:
     return " ".join(kept.split()) or NO_NAME
 
 
+def paper_stripes(results: Results) -> list[Told]:
+    """Return the stripes from the foundation up, numbered as in the booklet.
+
+    Neighbours in one yarn are one stripe, unless their designer calls them differently.
+    """
+    return told_stripes(stripe_keys(results.design, results.yarn_of_row.tolist()))
+
+
 def paper_colours(results: Results) -> tuple[PaperColour, ...]:
     """Return the colours that are worked with in the order of the stripes, edging after them."""
     design = results.design
     english = vocabulary(design.terms)
     numbers: dict[int, list[int]] = {}
-    pieces = results.yarn_ends.yarn.tolist()
-    for number, yarn in enumerate(pieces, 1):
-        numbers.setdefault(yarn, []).append(number)
+    for number, stripe in enumerate(paper_stripes(results), 1):
+        numbers.setdefault(stripe.yarn, []).append(number)
     letters = letters_of(results)
     order = [*numbers, *(yarn for yarn in letters if yarn not in numbers)]
     met = meetings(worked_stripes(design.stripes, results.rows.drawn_rows), design.edging)

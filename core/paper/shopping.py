@@ -7,12 +7,16 @@ from core.checks.cautions import cautions_of, fibres_in
 from core.craft.units import M_PER_YARD
 from core.design.document import Reckoning, Units
 from core.paper.colours import PaperColour, paper_colours, printable
+from core.paper.speech import said_grams, said_number, said_price, said_yarn
 from core.paper.table import table_bytes
 from core.pipeline import Results
+from core.techedit.edit import draft_line, open_errors
 from core.words.vocabulary import vocabulary
 from core.yarn.shopping import YarnTotals, balls_to_buy, yarn_totals
 from core.yarn.use import YarnUse
 
+# What buyers are told is common practice; that a second purchase rarely matches is also the usual
+# reason for a visible change of lots in published advice.
 ONE_GO: Final = (
     "Buy every ball of a colour at once and of one dye lot: a second purchase rarely matches. "
     "Write the lot down here and keep one band."
@@ -74,7 +78,7 @@ class ShoppingList:
         unused: Names of the design's yarns that nothing is worked in.
         advice: Sentences on buying.
         cautions: Sentences of care, for what the blanket is for and what its yarns are.
-        trouble: What is wrong with the design, if it can't be worked as it stands.
+        trouble: Why it is a draft, if it is one.
     """
 
     title: str
@@ -113,11 +117,9 @@ def shopping_list(results: Results) -> ShoppingList:
 
 
 def trouble_of(results: Results) -> str:
-    """Return the first error in a design as a sentence; empty if it can be worked."""
-    for finding in results.findings:
-        if finding.level == "error":
-            return f"Draft: the design can't be worked as it stands. {finding.message}"
-    return ""
+    """Return why a design is a draft, as its other exports are stamped; empty if it is none."""
+    errors = open_errors(results)
+    return f"{draft_line(results)} {errors[0].message}" if errors else ""
 
 
 def _wanted(results: Results, colour: PaperColour, spare: float) -> Wanted:
@@ -144,28 +146,12 @@ def _wanted(results: Results, colour: PaperColour, spare: float) -> Wanted:
     )
 
 
-def said_length(metres: float, units: Units) -> str:
-    """Return a length of yarn to be printed: whole metres or yards, small ones with a decimal."""
-    value, unit = (metres, "m") if units == "cm" else (metres / M_PER_YARD, "yd")
-    return f"{value:,.1f} {unit}" if value < 10 else f"{value:,.0f} {unit}"
-
-
-def said_price(price: float) -> str:
-    """Return a sum of money in the designer's own currency."""
-    return f"{price:,.2f}"
-
-
-def said_number(value: float) -> str:
-    """Return a number of balls or grams without idle zeros."""
-    return f"{value:,.2f}".rstrip("0").rstrip(".")
-
-
 def per_100g(wanted: Wanted, units: Units) -> str:
     """Return what a ball holds, and what 100 g of it hold: that tells how thick it is."""
-    ball = f"{said_length(wanted.ball_m, units)} in {said_number(wanted.ball_g)} g"
+    ball = f"{said_yarn(wanted.ball_m, units)} in {said_number(wanted.ball_g)} g"
     if wanted.ball_g == 100:
         return ball
-    return f"{ball} ({said_length(100 * wanted.ball_m / wanted.ball_g, units)} in 100 g)"
+    return f"{ball} ({said_yarn(100 * wanted.ball_m / wanted.ball_g, units)} in 100 g)"
 
 
 def balls(number: int) -> str:
@@ -181,14 +167,15 @@ def shopping_text(shopping: ShoppingList) -> str:
         colour, use = wanted.colour, wanted.use
         lines.append(f"{colour.letter}  {colour.name} ({colour.words})")
         lines.append(f"   {per_100g(wanted, units)}{f'; {wanted.fibre}' if wanted.fibre else ''}")
-        lines += [f"   {name}: {said_length(metres, units)}" for name, metres in wanted.parts]
+        lines += [f"   {name}: {said_yarn(metres, units)}" for name, metres in wanted.parts]
         lines.append(
-            f"   In all {said_length(use.length_m, units)}, {use.mass_g:,.0f} g, {balls(use.balls)}"
+            f"   In all {said_yarn(use.length_m, units)}, {said_grams(use.mass_g)}, "
+            f"{balls(use.balls)}"
         )
         lines.append(f"   To buy: {balls(wanted.to_buy)}{_owned(wanted)}{_price(wanted)}")
         lines += ["   Dye lot: ", ""]
     lines.append(
-        f"All colours: {said_length(totals.length_m, units)}, {totals.mass_g:,.0f} g, "
+        f"All colours: {said_yarn(totals.length_m, units)}, {said_grams(totals.mass_g)}, "
         f"{balls(totals.balls)}; to buy {balls(totals.to_buy)}{said_total(totals)}."
     )
     if shopping.unused:

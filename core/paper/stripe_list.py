@@ -4,14 +4,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.craft.units import MM_PER_IN
-from core.paper.colours import PaperColour, paper_colours, printable
+from core.paper.colours import PaperColour, paper_colours, paper_stripes, printable
 from core.paper.ruler import row_tops_mm
 from core.paper.table import table_bytes
 from core.pipeline import Results
-from core.stripes.sequence import worked_stripes
 from core.yarn.tails import runs_left
 
-Edge = Literal["left", "right", ""]
+Side = Literal["left", "right"]
+Edge = Side | Literal[""]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,8 +24,11 @@ class StripeLine:
         first: Its first row.
         last: Its last row, and so the rows done by then.
         height_mm: Height of the work by then, as it comes off the hook.
-        starts: Edge where the tail of its start hangs; empty if the yarn was carried there.
-        stops: Edge where the tail of its stop hangs; empty if the yarn is carried on.
+        starts: Edge where the tail of its start hangs; empty if there is none.
+        stops: Edge where the tail of its stop hangs; empty if there is none.
+        ends: Edge where its last row ends, and so where the next stripe is begun.
+        same_before: Whether the stripe below is in the same yarn, which just goes on.
+        same_after: Whether the stripe above is.
         label: What the designer calls it.
     """
 
@@ -36,6 +39,9 @@ class StripeLine:
     height_mm: float
     starts: Edge
     stops: Edge
+    ends: Side
+    same_before: bool
+    same_after: bool
     label: str
 
     @property
@@ -49,48 +55,59 @@ class StripeLine:
         return f"{self.first}" if self.first == self.last else f"{self.first}–{self.last}"
 
     @property
+    def first_tail(self) -> str:
+        """Where its first tail hangs, or why there is none."""
+        return self.starts or ("goes on" if self.same_before else "carried")
+
+    @property
+    def last_tail(self) -> str:
+        """Where its last tail hangs, or why there is none."""
+        return self.stops or ("goes on" if self.same_after else "carried on")
+
+    @property
     def tails(self) -> str:
         """Where its tails fall, in words."""
-        start = self.starts or "carried"
-        stop = self.stops or "carried on"
-        return f"both {start}" if start == stop else f"{start}, {stop}"
+        start, stop = self.first_tail, self.last_tail
+        if start != stop:
+            return f"{start}, {stop}"
+        return f"both {start}" if self.starts else start
 
 
 def stripe_lines(results: Results) -> tuple[StripeLine, ...]:
-    """Return the stripes from the foundation up; neighbours in one yarn are one stripe.
+    """Return the stripes from the foundation up, as the booklet numbers them (`paper_stripes`).
 
     A stripe's first tail hangs where its first row starts and its last where its last row stops,
     each edge seen from the right side (`core.yarn.tails`).
     """
-    design, tails = results.design, results.yarn_ends
+    tails, tops = results.yarn_ends, row_tops_mm(results)
     colours = {colour.yarn: colour for colour in paper_colours(results)}
-    tops, goes_on = row_tops_mm(results), tails.goes_on
-    labels: dict[int, str] = {}
-    for worked in worked_stripes(design.stripes, results.rows.drawn_rows):
-        label = design.stripes.sequence[worked.entry].label
-        if label:
-            labels[worked.first] = printable(label)
-    found = []
-    pieces = zip(tails.yarn.tolist(), tails.first.tolist(), tails.last.tolist(), strict=True)
-    for number, (yarn, first, last) in enumerate(pieces):
-        starts_left = runs_left(first, tails.hand) == (first == 1)
-        named = [labels[row] for row in range(first, last + 1) if row in labels]
-        found.append(
-            StripeLine(
-                number=number + 1,
-                colour=colours[yarn],
-                first=first,
-                last=last,
-                height_mm=float(tops[last]),
-                starts="" if tails.carried[number] else _edge(starts_left),
-                stops="" if goes_on[number] else _edge(runs_left(last, tails.hand)),
-                label="; ".join(named),
-            )
+    starts: dict[int, Side] = {}
+    stops: dict[int, Side] = {}
+    for end in tails.ends():
+        if end.is_start:
+            starts[end.row + 1] = _edge(end.at_left)
+        else:
+            stops[end.row] = _edge(end.at_left)
+    begun = set(tails.first.tolist())
+    return tuple(
+        StripeLine(
+            number=number,
+            colour=colours[stripe.yarn],
+            first=stripe.first,
+            last=stripe.last,
+            height_mm=float(tops[stripe.last]),
+            starts=starts.get(stripe.first, ""),
+            stops=stops.get(stripe.last, ""),
+            ends=_edge(runs_left(stripe.last, tails.hand)),
+            same_before=stripe.first not in begun,
+            same_after=stripe.last < results.rows.drawn_rows and stripe.last + 1 not in begun,
+            label=printable(stripe.label) if stripe.label else "",
         )
-    return tuple(found)
+        for number, stripe in enumerate(paper_stripes(results), 1)
+    )
 
 
-def _edge(at_left: bool) -> Edge:
+def _edge(at_left: bool) -> Side:
     return "left" if at_left else "right"
 
 
@@ -107,7 +124,7 @@ def stripe_table(results: Results) -> bytes:
             *(None, line.number, line.colour.letter, line.colour.name),
             *(line.first, line.last, line.rows, line.last),
             round(line.height_mm / (MM_PER_IN if inches else 10), 1),
-            *(line.starts or "carried", line.stops or "carried on", line.label),
+            *(line.first_tail, line.last_tail, line.label),
         ]
         for line in stripe_lines(results)
     ]

@@ -43,7 +43,7 @@ class Advice:
 def about_chain(design: Design, found: ChainHelp) -> Advice:
     """Return what to do about a chain of another length."""
     off, units = found.too_many, design.units
-    source = "Unpicking from the beginning: hookingcrazy. Adding chains: common practice."
+    source = "Unpicking from the beginning: published advice. Adding chains: common practice."
     if not off:
         return Advice(
             f"{found.counted} chains are right for {_repeats(design.size.repeats)}.",
@@ -213,8 +213,8 @@ def about_lost_count(design: Design) -> Advice:
             "When unsure, make some chains more: spare ones can be unpicked from the slip knot's "
             "end afterwards.",
         ),
-        "The sums come from the design's rows. Spare chains: hookingcrazy. The rest: common "
-        "practice.",
+        "The sums come from the design's rows. Spare chains: published advice. The rest: "
+        "common practice.",
     )
 
 

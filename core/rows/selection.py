@@ -116,7 +116,14 @@ def of_spans(kind: Kind, spans: tuple[Span, ...]) -> Selection | None:
 
 
 def within(selection: Selection, rows: Rows) -> Selection | None:
-    """Return what is left of a selection in these rows; None if nothing is."""
+    """Return what is left of a selection in these rows; None if nothing is.
+
+    Whole rows stay whole and a repeat stays a repeat, though they have become longer or shorter.
+    """
+    if selection.kind in ("row", "rows", "repeat"):
+        entire = _entire(selection, rows)
+        if entire is not None:
+            return selection if entire.spans == selection.spans else entire
     spans = []
     for span in selection.spans:
         if span.row <= rows.drawn_rows:
@@ -128,8 +135,22 @@ def within(selection: Selection, rows: Rows) -> Selection | None:
     if not spans:
         return None
     places = (_nearest(place, spans) for place in (selection.anchor, selection.head))
-    kind: Kind = "stitch" if len(spans) == 1 and spans[0].size == 1 else selection.kind
+    kind: Kind = "range" if selection.kind == "repeat" else selection.kind
+    if len(spans) == 1 and spans[0].size == 1:
+        kind = "stitch"
     return Selection(kind, tuple(spans), *places)
+
+
+def _entire(selection: Selection, rows: Rows) -> Selection | None:
+    """Return the same rows, or the repeat in the same place; None if there is no such thing."""
+    if selection.kind == "repeat":
+        return repeat_at(rows, selection.anchor)
+    first, last = selection.rows[0], min(selection.rows[1], rows.drawn_rows)
+    if first > last:
+        return None
+    whole = whole_rows(rows, first, last)
+    places = (_nearest(place, list(whole.spans)) for place in (selection.anchor, selection.head))
+    return Selection(whole.kind, whole.spans, *places)
 
 
 def stepped(rows: Rows, place: Place, right: int, up: int) -> Place:

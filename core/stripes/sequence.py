@@ -1,12 +1,13 @@
 """Which yarn each row is worked in, and the stripes that come of it."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from core.design.document import Stripes
+from core.design.document import Edging, Stripes
 
 Indices = NDArray[np.intp]
 
@@ -43,6 +44,12 @@ def order_of_entries(stripes: Stripes) -> tuple[int, ...]:
     if stripes.fill == "mirror":
         return forward + forward[-2:0:-1]
     return forward
+
+
+def yarns_worked(edging: Edging | None, of_row: Iterable[int]) -> tuple[int, ...]:
+    """Return the numbers of the yarns that rows and edging are worked in, in the design's order."""
+    around = {yarn for _, yarn in edging.yarns} if edging else set()
+    return tuple(sorted(around | {int(yarn) for yarn in of_row}))
 
 
 @lru_cache(maxsize=16)

@@ -6,12 +6,14 @@ the wave, the turning-chain rule, care, a corrections address, a licence (common
 """
 
 import re
+from collections.abc import Sequence
 from typing import Final
 
 from core.checks.cautions import is_for_infant, is_infant_size
 from core.checks.findings import Finding
 from core.craft.units import MM_PER_IN
 from core.editions import measures_in_size
+from core.stripes.sequence import yarns_worked
 from core.techedit.draft import Draft, numbers_in
 from core.words.facts import Facts
 from core.words.measures import length
@@ -245,8 +247,7 @@ def _yarn(draft: Draft) -> list[Finding]:
         for block in (section.blocks if section else ())
         if isinstance(block, Paragraph)
     }
-    around = {yarn for _, yarn in design.edging.yarns} if design.edging else set()
-    used = sorted({*map(int, results.yarn_of_row.tolist()), *around})
+    used = yarns_worked(design.edging, results.yarn_of_row.tolist())
     found = []
     for number in used:
         name = design.yarns[number].name
@@ -289,7 +290,7 @@ def _yarn(draft: Draft) -> list[Finding]:
     return found
 
 
-def _classes(draft: Draft, used: list[int]) -> list[Finding]:
+def _classes(draft: Draft, used: Sequence[int]) -> list[Finding]:
     yarns = draft.results.design.yarns
     without = [n for n in used if yarns[n].weight is None]
     found = []

@@ -145,17 +145,27 @@ def yarn_in_unit(m: float, units: Units, speech: Speech, places: int = 0) -> str
     return speech.say("yards", n=speech.number(m / M_PER_YARD, places))
 
 
+def yarn_length(m: float, units: Units, speech: Speech) -> str:
+    """Return a length of yarn in one unit, a small one with a decimal: 366 m or 4.6 yd."""
+    return yarn_in_unit(m, units, speech, _places(m if units == "cm" else m / M_PER_YARD))
+
+
+def _places(value: float) -> int:
+    """Return the decimals of a length of yarn: one below 10."""
+    return 0 if round(value, 1) >= 10 else 1
+
+
 def metres(m: float, units: Units, words: Vocabulary) -> str:
     """Return a length of yarn, in yards too where the design uses inches."""
-    said = words.number(m, 0) if m >= 10 else words.number(m, 1)
+    said = words.number(m, _places(m))
     if units == "cm":
         return words.say("metres", n=said)
     return words.say("metres and yards", n=said, yards=words.number(m / M_PER_YARD, 0))
 
 
-def grams(g: float, words: Vocabulary) -> str:
+def grams(g: float, speech: Speech) -> str:
     """Return a weight."""
-    return words.say("grams", n=words.number(g, 0))
+    return speech.say("grams", n=speech.number(g, 0))
 
 
 def ball(m: float, g: float, units: Units, words: Vocabulary) -> str:

@@ -93,11 +93,6 @@ def _places(text: str) -> list[tuple[int, int, int]]:
     return found
 
 
-def without_signs(text: str) -> str:
-    """Return a text without the signs that phrases are told by."""
-    return _SIGNS.sub("", text)
-
-
 _Numbers = list[NDArray[np.intp]]
 
 

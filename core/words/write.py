@@ -12,6 +12,7 @@ from core.design.document import Design, Item, total_makes
 from core.edging.border import BorderPlan
 from core.edging.plan import Ends
 from core.rows.build import Rows
+from core.stripes.sequence import yarns_worked
 from core.words.abbreviations import abbreviations_in, special_stitches
 from core.words.edging import border_lines, fill_lines
 from core.words.facts import NO_FACTS, Amount, Facts
@@ -211,8 +212,7 @@ def _materials(
     words: Vocabulary,
 ) -> list[Block]:
     every = range(len(design.yarns))
-    around = {yarn for _, yarn in design.edging.yarns} if design.edging else set()
-    used = every if yarns is None else [n for n in every if n in around | set(yarns)]
+    used = every if yarns is None else yarns_worked(design.edging, yarns)
     lines: list[Block] = []
     for number in used:
         yarn = design.yarns[number]

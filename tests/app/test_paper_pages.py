@@ -18,16 +18,22 @@ from app.painting.choices import Choices
 from app.paper.making import SHEETS
 from app.paper.ruler import bar_place, room_mm, strip_places
 from app.paper_dialog import PaperDialog
+from app.paper_work import Job, Wish, do
 from app.papers import paper_pdf, paper_sheets
 from app.session import Session
 from app.window import Window
 from core.booklet.options import PAGES_MM
-from core.design.document import Size, Stripe, Stripes, Yarn
+from core.design.document import Border, Edging, EndFill, Size, Stripe, Stripes, Yarn
 from core.design.edits import set_gauge, set_stitch, set_values
 from core.design.files import read_design
+from core.fabric.relax import never
 from core.paper.ruler import ruler_of
+from core.paper.shopping import shopping_list, shopping_text
 from core.paper.stripe_list import stripe_lines, stripe_table
 from core.pipeline import Pipeline
+from core.reading.own import set_own_words
+from core.rows.build import build_rows
+from core.words.write import written_rows
 
 SOON = 20_000
 DPI = 600
@@ -169,6 +175,19 @@ def test_every_sheet_names_every_colour_and_its_letter(results, tmp_path, qapp, 
 
 
 @needs_poppler
+@pytest.mark.parametrize("name", SHEETS)
+def test_every_page_of_a_draft_says_so_and_no_other(demo, results, tmp_path, qapp, name):
+    line = next(ln for ln in written_rows(demo, build_rows(demo)) if ln.row == 2)
+    wrong = set_own_words(demo, 2, line.text.replace(" sts)", "9 sts)"))
+    for its, says in ((results, False), (Pipeline().results(wrong), True)):
+        path = tmp_path / "sheet.pdf"
+        path.write_bytes(paper_pdf(its, (name,), Choices(paper="a4")))
+        shown = subprocess.run(["pdftotext", str(path), "-"], capture_output=True, check=True)
+        pages = shown.stdout.decode().split("\f")[:-1]
+        assert pages and all(("DRAFT" in page) == says for page in pages)
+
+
+@needs_poppler
 def test_the_ruler_says_how_to_check_the_print(results, tmp_path, qapp):
     text = " ".join(words_of(paper_pdf(results, ("ruler",), Choices()), tmp_path).split())
     assert "Print at 100 %" in text and "isn't 100 mm" in text and "100 mm upright" in text
@@ -255,15 +274,15 @@ def dialog(qtbot, results, tmp_path, theme):
 
 
 def wait_for_page(qtbot, dialog):
-    qtbot.waitUntil(lambda: dialog.status.text().startswith("Page "), timeout=SOON)
+    qtbot.waitUntil(lambda: dialog.pages.status.text().startswith("Page "), timeout=SOON)
 
 
 def test_sheets_are_ticked_and_seen_in_true_proportion(qtbot, dialog):
     assert dialog.names == ("shopping",)
     QTest.keyClick(dialog.boxes["ruler"], Qt.Key.Key_Space)
     qtbot.waitUntil(lambda: "Stripe ruler: " in dialog.facts.text(), timeout=SOON)
-    assert dialog.thumbs.count() == len(dialog.made.sheets.pages) == 4
-    icon = dialog.thumbs.iconSize()
+    assert dialog.pages.thumbs.count() == len(dialog.made.sheets.pages) == 4
+    icon = dialog.pages.thumbs.iconSize()
     assert icon.height() / icon.width() == pytest.approx(297 / 210, abs=0.01)
     dialog.page.setCurrentIndex(1)
     dialog.page.activated.emit(1)
@@ -272,7 +291,7 @@ def test_sheets_are_ticked_and_seen_in_true_proportion(qtbot, dialog):
 
 def test_nothing_ticked_says_so_and_can_be_neither_saved_nor_printed(qtbot, dialog):
     dialog.boxes["shopping"].click()
-    assert dialog.status.text().startswith("Nothing is ticked")
+    assert dialog.pages.status.text().startswith("Nothing is ticked")
     assert not dialog.save_button.isEnabled() and not dialog.print_button.isEnabled()
     assert not dialog.table_button.isEnabled()
     dialog.boxes["card"].click()
@@ -281,7 +300,7 @@ def test_nothing_ticked_says_so_and_can_be_neither_saved_nor_printed(qtbot, dial
 
 def test_the_list_is_copied_as_text(qtbot, dialog):
     dialog.copy_button.click()
-    qtbot.waitUntil(lambda: "clipboard" in dialog.status.text(), timeout=SOON)
+    qtbot.waitUntil(lambda: "clipboard" in dialog.pages.status.text(), timeout=SOON)
     text = QGuiApplication.clipboard().text()
     assert text.startswith("Shopping list: ") and "Dye lot" in text
 
@@ -295,15 +314,15 @@ def test_pages_and_tables_are_saved(qtbot, dialog, tmp_path, monkeypatch):
 
     monkeypatch.setattr(QFileDialog, "getSaveFileName", answer)
     dialog.save_button.click()
-    qtbot.waitUntil(lambda: dialog.status.text() == "Saved throw-shopping.pdf.", timeout=SOON)
+    qtbot.waitUntil(lambda: dialog.pages.status.text() == "Saved throw-shopping.pdf.", timeout=SOON)
     assert (tmp_path / "throw-shopping.pdf").read_bytes().startswith(b"%PDF")
     dialog.table_button.click()
-    qtbot.waitUntil(lambda: dialog.status.text() == "Saved throw-shopping.csv.", timeout=SOON)
+    qtbot.waitUntil(lambda: dialog.pages.status.text() == "Saved throw-shopping.csv.", timeout=SOON)
     assert (tmp_path / "throw-shopping.csv").read_bytes().startswith(b"\xef\xbb\xbf")
     dialog.boxes["card"].click()
     wait_for_page(qtbot, dialog)
     dialog.save_button.click()
-    qtbot.waitUntil(lambda: dialog.status.text() == "Saved throw-paper.pdf.", timeout=SOON)
+    qtbot.waitUntil(lambda: dialog.pages.status.text() == "Saved throw-paper.pdf.", timeout=SOON)
     assert len(asked) == 3
 
 
@@ -312,7 +331,7 @@ def test_a_name_without_its_ending_asks_before_replacing(qtbot, dialog, tmp_path
     there.write_text("mine")
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(tmp_path / "list"), ""))
     said = []
-    monkeypatch.setattr(dialog, "_may_replace", lambda path: said.append(path) or False)
+    monkeypatch.setattr("app.asking.may_replace", lambda _, path: said.append(path) or False)
     dialog.save_button.click()
     assert said == [there] and there.read_text() == "mine" and dialog.save_button.isEnabled()
 
@@ -324,9 +343,31 @@ def test_what_is_saved_has_settled_though_a_sketch_is_shown(qtbot, dialog, tmp_p
     dialog.boxes["stripes"].click()
     wait_for_page(qtbot, dialog)
     dialog.table_button.click()
-    qtbot.waitUntil(lambda: dialog.status.text() == "Saved throw-stripes.csv.", timeout=SOON)
+    qtbot.waitUntil(lambda: dialog.pages.status.text() == "Saved throw-stripes.csv.", timeout=SOON)
     settled = Pipeline().settled_results(dialog._results.design)
     assert (tmp_path / "throw-stripes.csv").read_bytes() == stripe_table(settled)
+
+
+def test_one_thing_is_done_at_a_time_and_none_breaks_off_another(
+    qtbot, dialog, tmp_path, monkeypatch
+):
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (_[2], ""))
+    buttons = (dialog.save_button, dialog.print_button, dialog.copy_button, dialog.table_button)
+    dialog.table_button.click()
+    assert not any(button.isEnabled() for button in buttons)
+    dialog.copy()
+    dialog.show_results(dialog._results)  # the design changes meanwhile
+    assert not any(button.isEnabled() for button in buttons)
+    qtbot.waitUntil(lambda: all(button.isEnabled() for button in buttons), timeout=SOON)
+    assert (tmp_path / "throw-shopping.csv").exists()
+
+
+def test_the_list_that_is_copied_has_settled_as_the_one_that_is_saved(demo, qapp):
+    edged = set_values(demo, edging=Edging(bottom=EndFill(yarn=2), border=Border()))
+    sketched, settled = Pipeline().results(edged), Pipeline().settled_results(edged)
+    assert shopping_text(shopping_list(sketched)) != shopping_text(shopping_list(settled))
+    wish = Wish(results=sketched, names=("shopping",), choices=Choices())
+    assert do(Job("text", wish), never) == shopping_text(shopping_list(settled))
 
 
 @needs_poppler
@@ -346,7 +387,7 @@ def test_printing_fills_a_printer_at_true_size(qtbot, dialog, tmp_path, monkeypa
     dialog.boxes["ruler"].click()
     wait_for_page(qtbot, dialog)
     QTest.keyClick(dialog, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
-    qtbot.waitUntil(lambda: "sent to the printer" in dialog.status.text(), timeout=SOON)
+    qtbot.waitUntil(lambda: "sent to the printer" in dialog.pages.status.text(), timeout=SOON)
     page = grey(path, 1, DPI)
     x, y = bar_place("a4")
     line = page[round((y - 1.7) / 25.4 * DPI), : round((x + 106) / 25.4 * DPI)]
@@ -355,10 +396,10 @@ def test_printing_fills_a_printer_at_true_size(qtbot, dialog, tmp_path, monkeypa
 
 
 def test_every_control_has_a_tip_and_no_two_share_a_letter(dialog):
-    boxes = [*dialog.boxes.values(), dialog.wide]
+    boxes = [*dialog.boxes.values()]
     buttons = [dialog.print_button, dialog.save_button, dialog.copy_button, dialog.table_button]
     assert all(widget.toolTip() for widget in (*boxes, *buttons, dialog.page, dialog.hand))
-    texts = [w.text() for w in (*boxes, *buttons)] + ["&Paper", "&Hand", "C&lose"]
+    texts = [w.text() for w in (*boxes, *buttons)] + ["&Paper", "&Hand", "C&lose", "&Zoom"]
     letters = [text[text.index("&") + 1].lower() for text in texts]
     assert len(set(letters)) == len(letters)
 

@@ -1,5 +1,6 @@
 """The shelf's window, with real keys: every change is asked for, told and can be taken back."""
 
+import contextlib
 import sqlite3
 import time
 from dataclasses import replace
@@ -24,7 +25,7 @@ from core.pipeline import Pipeline
 from core.shelf.against import kept, taken_in, what_there_is, worth
 from core.shelf.changes import edit, put
 from core.shelf.entry import Aside, Entry, new_uid
-from core.shelf.store import Store
+from core.shelf.store import WAIT_S, Store
 from core.shelf.table import table_text
 from core.yarn.rows import row_yarn
 from core.yarn.running_out import shortage
@@ -647,3 +648,23 @@ def test_opening_it_again_brings_the_same_one_to_the_front(window, opened):
     window.shelving.open()
     assert window.shelving.dialog is not None
     assert stock(yarn(balls=0)) == "0 balls"
+
+
+def test_a_step_that_can_t_be_taken_back_just_now_can_be_tried_again(opened, store, qtbot):
+    """Another program holds the file for longer than is waited: nothing of the history is lost."""
+    dialog = opened()
+    dialog.put_example()
+    settle(dialog, qtbot)
+    keeper = dialog._keeper
+    text, many = keeper.undo_text, len(keeper.entries)
+    assert text and many
+    with contextlib.closing(sqlite3.connect(store.path, isolation_level=None)) as other:
+        other.execute("BEGIN EXCLUSIVE")
+        keeper.undo()
+        qtbot.wait(int(1000 * WAIT_S) + 500)  # the change is given up meanwhile
+        other.execute("ROLLBACK")
+        settle(dialog, qtbot)
+    assert len(keeper.entries) == many and keeper.undo_text == text and not keeper.redo_text
+    keeper.undo()
+    settle(dialog, qtbot)
+    assert not keeper.entries and keeper.redo_text == text

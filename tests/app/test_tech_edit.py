@@ -77,6 +77,28 @@ def test_what_was_drawn_up_before_stays_until_the_new_list_is_there(window, qtbo
     assert any("short" in f.message for f in window.checks.findings)  # seen at once
 
 
+def test_nothing_is_said_of_the_design_that_was_open_before(window, qtbot, demo_path):
+    window.session.change("Own words", miscounted)
+    edited(window, qtbot)
+    assert "1 to mend" in window._summary.text() and window.checks.findings[0].level == "error"
+    window.session.open(read_design(demo_path), None)
+    assert "to mend" not in window._summary.text().replace("nothing to mend", "")
+    assert not any(finding.level == "error" for finding in window.checks.findings)
+    assert window.tech_edit.open_errors == 0
+    assert not any(f.level == "error" for f in edited(window, qtbot))
+
+
+def test_a_variant_looked_at_has_its_own_findings_only(window, qtbot, demo_path):
+    window.session.change("Own words", miscounted)
+    edited(window, qtbot)
+    assert window.checks.findings[0].level == "error"
+    window.variants.take("As it was", read_design(demo_path))
+    qtbot.waitUntil(lambda: window.variants.is_flipped, timeout=20_000)
+    assert not any(finding.level == "error" for finding in window.checks.findings)
+    window.variants.flip()
+    assert window.checks.findings[0].level == "error"
+
+
 def test_only_the_heaviest_are_shown_when_asked_for(theme, results, qtbot):
     page = ChecksPage(theme)
     qtbot.addWidget(page)

@@ -236,3 +236,25 @@ def test_no_more_than_nine_are_kept_and_the_oldest_goes(window):
         )
     assert len(window.variants.names) == 9
     assert window.variants.names[-1] == "Variant 11"
+
+
+def test_one_that_is_still_settling_doesn_t_break_into_what_is_done_meanwhile(changed, qtbot):
+    """What comes late is kept for the next time, but shown only to who still waits for it."""
+    changed.variants.keep("Small", edits.set_size(changed.session.design, repeats=4, rows=20))
+    changed.variants.flip()
+    assert changed.statusBar().currentMessage() == "Settling Small…"
+    changed.session.change("Change size", lambda d: edits.set_size(d, rows=64))
+    worker = changed.variants._worker
+    qtbot.waitUntil(lambda: not worker.is_busy and changed.live.is_settled, timeout=SOON)
+    qtbot.wait(50)
+    assert not changed.variants.is_flipped
+    changed.variants.flip()
+    assert changed.variants.is_flipped  # at once: it was worked out before
+
+
+def test_saving_leaves_what_is_looked_at(changed, tmp_path):
+    for view in (changed.chart, changed.fabric):
+        view.zoom(3.0)
+    before = changed.chart.placing, changed.fabric.placing
+    assert changed.documents.save_to(tmp_path / "tide.dipslope")
+    assert (changed.chart.placing, changed.fabric.placing) == before

@@ -152,7 +152,7 @@ def test_what_the_designer_chose_is_theirs_and_not_the_tables(own_ways):
 def test_yarn_in_rows_speaks_of_the_gauge_that_the_figure_is_for(results):
     """1,250 m a square metre at 13 stitches over 10 cm: windchilde.com, `core.craft.tables`."""
     source = explain("yarn in rows", results).source
-    assert "windchilde.com" in source and "13 stitches over 10 cm" in source
+    assert "measured worsted strips" in source and "13 stitches over 10 cm" in source
     gauge = replace(results.design.gauge, stitches=26.0, rows=2 * results.design.gauge.rows)
     finer = Pipeline().results(replace(results.design, gauge=gauge))
     one, other = (given(r, "yarn in rows")[1] for r in (results, finer))

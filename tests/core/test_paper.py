@@ -10,18 +10,26 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from core.booklet.stripes import ticks_of
 from core.design.document import Border, Edging, EndFill, Reckoning, Stripe, Stripes, Yarn
 from core.design.edits import set_values
 from core.design.files import read_design
+from core.editions import pattern_of
 from core.fabric.measure import measure_size
 from core.palette.neighbours import meetings
 from core.paper.colours import NO_NAME, PATTERNS, paper_colours, printable
 from core.paper.ruler import MOST_STRIPS, row_tops_mm, ruler_of, strips_of
 from core.paper.shopping import shopping_list, shopping_table, shopping_text
+from core.paper.speech import said_grams, said_yarn
 from core.paper.stripe_list import stripe_lines, stripe_table
 from core.paper.table import BOM, harmless, table_bytes
 from core.pipeline import Pipeline
+from core.reading.own import set_own_words
+from core.rows.build import build_rows
 from core.stripes.sequence import worked_stripes
+from core.techedit.edit import draft_line, stamp_for
+from core.words.vocabulary import vocabulary
+from core.words.write import written_rows
 
 
 @pytest.fixture(scope="module")
@@ -234,8 +242,36 @@ def test_cautions_follow_use_and_fibre(demo):
 def test_a_design_that_cant_be_worked_says_so(demo):
     wave = replace(demo.wave, end=demo.wave.end[:-1])
     results = Pipeline().results(replace(demo, wave=wave))
-    assert shopping_list(results).trouble.startswith("Draft: ")
+    assert shopping_list(results).trouble.startswith("DRAFT: ")
     assert shopping_list(results).trouble in shopping_text(shopping_list(results))
+
+
+def test_a_draft_is_one_on_paper_too(demo):
+    """Own words that don't come out stamp the chart; sheets that go with it say so as well."""
+    line = next(ln for ln in written_rows(demo, build_rows(demo)) if ln.row == 2)
+    wrong = set_own_words(demo, 2, line.text.replace(" sts)", "9 sts)"))
+    results = Pipeline().results(wrong)
+    assert stamp_for(results) and shopping_list(results).trouble.startswith(draft_line(results))
+    assert not shopping_list(Pipeline().results(demo)).trouble
+
+
+@pytest.mark.parametrize("units", ["cm", "in"])
+def test_the_booklet_asks_for_the_same_yarn_as_the_shopping_list(demo, units):
+    results = Pipeline().results(set_values(bordered(demo), units=units))
+    (materials,) = [s for s in pattern_of(results).sections if s.name == "materials"]
+    lines = {block.label: block.text for block in materials.blocks}
+    for wanted in shopping_list(results).wanted:
+        text, use = lines[wanted.colour.name], wanted.use
+        said = said_yarn(use.length_m, units).replace(",", "")
+        assert said in text and said_grams(use.mass_g).replace(",", "") in text
+        assert f"{use.balls} ball" in text
+    totals = shopping_list(results).totals
+    assert said_yarn(totals.length_m, units).replace(",", "") in materials.plain
+
+
+def test_a_length_that_rounds_to_ten_has_no_decimal():
+    assert said_yarn(9.94, "cm") == "9.9 m" and said_yarn(9.96, "cm") == "10 m"
+    assert said_yarn(1234.4, "cm") == "1,234 m" and said_yarn(4.2, "in") == "4.6 yd"
 
 
 # --- heights --------------------------------------------------------------------------------
@@ -339,3 +375,30 @@ def test_a_stripes_own_name_stands_in_the_list(demo):
     stripes = Stripes((*sequence, *demo.stripes.sequence[1:]), demo.stripes.fill)
     lines = stripe_lines(Pipeline().results(replace(demo, stripes=stripes)))
     assert lines[0].label == "Mum's birthday"
+
+
+def test_stripes_have_the_numbers_of_the_booklet(demo):
+    """Two neighbours in one yarn that are called differently are two stripes, on paper as there."""
+    one, *rest = demo.stripes.sequence
+    sequence = (replace(one, label="First year"), replace(one, label="Second year"), *rest)
+    results = Pipeline().results(replace(demo, stripes=Stripes(sequence, demo.stripes.fill)))
+    lines = stripe_lines(results)
+    ticks = ticks_of(results, vocabulary("US"))
+    assert [(t.number, t.yarn, t.first, t.last, t.letter) for t in ticks] == [
+        (n.number, n.colour.yarn, n.first, n.last, n.colour.letter) for n in lines
+    ]
+    assert [line.label for line in lines[:2]] == ["First year", "Second year"]
+    assert lines[0].stops == lines[1].starts == "" and lines[0].last_tail == "goes on"
+    assert len(lines) > len(results.yarn_ends.yarn)  # the sequence comes again
+    by_yarn = {colour.yarn: colour.stripes for colour in paper_colours(results)}
+    assert all(line.number in by_yarn[line.colour.yarn] for line in lines)
+
+
+@pytest.mark.parametrize(("hand", "edge"), [("right", "right"), ("left", "left")])
+def test_a_yarn_that_is_carried_is_taken_up_where_the_row_ends(demo, hand, edge):
+    """Row 1 runs from right to left in a right hand, so even rows end where they set out."""
+    pairs = Stripes((Stripe(0, 2), Stripe(1, 2)), demo.stripes.fill)
+    design = set_values(demo, hand=hand, reckoning=Reckoning(carry_rows=2), stripes=pairs)
+    lines = stripe_lines(Pipeline().results(design))
+    assert not lines[3].starts and not lines[2].stops  # carried on both sides of the change
+    assert {line.ends for line in lines} == {edge}

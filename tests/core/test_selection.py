@@ -129,6 +129,18 @@ def test_a_selection_outlives_a_smaller_blanket_as_far_as_there_is_one():
     assert within(one_stitch((3, 3)), rows) == one_stitch((3, 3))
 
 
+def test_whole_rows_and_repeats_stay_whole_in_a_wider_blanket():
+    design, rows = started(0)
+    wider = build_rows(edits.set_size(design, repeats=design.size.repeats + 3))
+    row, some = whole_rows(rows, 4, 4), whole_rows(rows, 4, 6)
+    assert wider.makes(4) > rows.makes(4)
+    assert within(row, wider).count == wider.makes(4) and within(row, wider).kind == "row"
+    assert within(some, wider).spans == whole_rows(wider, 4, 6).spans
+    one = next(r for s in range(40) if (r := repeat_at(rows, (3, s))) is not None)
+    other = within(one, wider)
+    assert other.kind == "repeat" and other == repeat_at(wider, one.anchor)
+
+
 # words
 
 

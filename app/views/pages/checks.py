@@ -1,6 +1,6 @@
 """The page of the checks: the tech edit, each finding with the way to its place and out of it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from PySide6.QtCore import (
@@ -76,6 +76,7 @@ class ChecksPage(Page):
         super().__init__(theme, parent)
         self._findings: tuple[Finding, ...] = ()
         self._later: tuple[Finding, ...] = ()
+        self.speaks_of_design: Callable[[], bool] = lambda: True  # else a variant is looked at
         self.head = QLabel("", self)
         self.head.setWordWrap(True)
         self.first_only = QCheckBox("Only what to mend &first", self)
@@ -122,14 +123,16 @@ class ChecksPage(Page):
     def show_results(self, results: Results) -> None:
         """List what is seen at once in these results."""
         super().show_results(results)
-        self._findings = by_level((*results.findings, *self._later))
-        self._show()
+        self._put_together(results)
 
     def show_edit(self, results: Results, findings: tuple[Finding, ...]) -> None:
         """List the whole tech edit of these results."""
         self._later = tuple(f for f in findings if f not in results.findings)
-        current = self._results or results
-        self._findings = by_level((*current.findings, *self._later))
+        self._put_together(self._results or results)
+
+    def _put_together(self, results: Results) -> None:
+        later = self._later if self.speaks_of_design() else ()
+        self._findings = by_level((*results.findings, *later))
         self._show()
 
     def copy(self) -> None:

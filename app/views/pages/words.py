@@ -192,6 +192,8 @@ class WordsPage(Page):
         results = self._results
         if results is None or self._is_stale or isinstance(self.edition.size, int):
             return None
+        if self._worker is not None and self._worker.is_busy:
+            return None  # the words shown are still those of other rows
         design = results.design
         words = words_of(design, self.edition)
         return link_words(self.text.toPlainText(), design, results.rows, words)
@@ -211,6 +213,7 @@ class WordsPage(Page):
     def _show_text(self, text: str) -> None:
         self.fields.show_writing(is_writing=False)
         if text == self.text.toPlainText():
+            self.links.forget()  # the same words may speak of other rows
             return
         bar, cursor = self.text.verticalScrollBar(), self.text.textCursor()
         top, at = bar.value(), cursor.position()

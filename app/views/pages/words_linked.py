@@ -79,7 +79,7 @@ class WordLinks(QObject):
         self.show(pointed, chosen)
 
     def marks(self) -> list[QTextEdit.ExtraSelection]:
-        """Return the marks: a dotted line under what is pointed at, a plain one if selected."""
+        """Return the marks: a dashed line under what is pointed at, a plain one if selected."""
         line = QTextCharFormat.UnderlineStyle
         return [
             *(self._marked(place, line.SingleUnderline, bold=True) for place in self._selected),

@@ -29,10 +29,9 @@ from PySide6.QtWidgets import (
 from app.asking import plain_tip
 from app.theme import UNIT, Theme, figure, small
 from app.views.figures import yarn_length
-from app.views.shelf.words import about, called, grams, nearness, spoken, stock, verdict
+from app.views.shelf.words import about, grams, nearness, spoken, stock, verdict
 from core.design.document import Design, Units
 from core.shelf.against import Have
-from core.shelf.entry import Entry
 from core.shelf.finding import Found
 
 Index = QModelIndex | QPersistentModelIndex
@@ -328,8 +327,3 @@ def have_line(have: Have, design: Design) -> Line:
         f"{yarn.name}: {needs} needed, {there} on the shelf: {says}",
         (have.needed_m / most, have.there_m / most),
     )
-
-
-def entry_line(entry: Entry, says: str) -> Line:
-    """Return the row of a yarn with what would become of it."""
-    return Line((entry.colour,), called(entry), says, "", "", f"{called(entry)}: {says}")

@@ -296,17 +296,17 @@ _PHRASES: Final[dict[str, str]] = {
     "yours changes as much.",
     "caution infant": "It may be used for an infant. Guidance on sleep differs from country to "
     "country, and most of it wants no loose blanket where a baby sleeps: follow your local "
-    "safe-sleep guidance and product rules. Source: AAP safe-sleep list, 2022; "
-    "safesleepscotland.org.",
+    "safe-sleep guidance and product rules. Source: published advice of "
+    "paediatricians, 2022.",
     "caution holes": "<Skipped> stitches and chain spaces leave holes that can catch small fingers "
-    "and toes: for an infant join the dips with stitches worked together instead. Source: "
-    "wishingiwasknitting, 2007.",
+    "and toes: for an infant join the dips with stitches worked together instead. Source: a "
+    "published warning, 2007.",
     "caution stretched": "Stitches at the turns are stretched and may open into holes that catch "
     "small fingers and toes: for an infant choose a gentler peak or a smaller hook. Source for "
-    "holes: wishingiwasknitting, 2007; from which stretch on they open is this program's estimate.",
+    "holes: a published warning, 2007; from which stretch on they open is this program's estimate.",
     "caution ends": "Weave in every end firmly and leave no loops or cords long enough to go round "
     "a finger or a neck; leave off ribbons, fringe, tassels, pompoms and buttons. Source: "
-    "sparrowinthesnow; small parts: CPSC rule for under 3 years.",
+    "published warnings; small parts: rule for under 3 years.",
     "caution weight": "On a pram a heavy blanket warms and weighs: use it tucked in and below the "
     "chest, and take it off indoors. Common practice.",
     "caution border": "A border that hangs in loops or picots catches fingers: keep it close. "
@@ -316,8 +316,8 @@ _PHRASES: Final[dict[str, str]] = {
     "caution synthetic": "{yarns}: fibres of this kind melt when they burn. Keep it away from "
     "flames, heaters and hot irons. Common practice.",
     "caution plant": "{yarns}: plant fibre burns quickly and can shrink when washed. Keep it away "
-    "from flames, and wash a swatch first. Common practice; cotton shrank about 8 % in width, "
-    "says bumpydoink.",
+    "from flames, and wash a swatch first. Common practice; one published "
+    "cotton blanket lost about 8 % of its width.",
     "caution hairs": "{yarns}: long loose hairs come off and can be breathed in or swallowed. "
     "Another yarn is better for an infant. Common practice.",
     "trouble count": "A count is out: find the first repeat whose peaks and dips don't stand over "

@@ -307,18 +307,18 @@ _PHRASES: Final[dict[str, str]] = {
     "zeigt, ob sich die eigene Arbeit ebenso verändert.",
     "caution infant": "Sie kann für einen Säugling benutzt werden. Die Empfehlungen zum Schlafen "
     "sind je nach Land verschieden, und die meisten wollen keine lose Decke, wo ein Säugling "
-    "schläft: den örtlichen Empfehlungen und Vorschriften folgen. Quelle: AAP, 2022; "
-    "safesleepscotland.org.",
+    "schläft: den örtlichen Empfehlungen und Vorschriften folgen. Quelle: "
+    "veröffentlichte Empfehlungen von Kinderärzten, 2022.",
     "caution holes": "Ausgelassene Maschen und Luftmaschenbögen lassen Löcher, in denen kleine "
     "Finger und Zehen hängen bleiben können: für einen Säugling in den Tälern stattdessen Maschen "
-    "zusammen abmaschen. Quelle: wishingiwasknitting, 2007.",
+    "zusammen abmaschen. Quelle: eine veröffentlichte Warnung, 2007.",
     "caution stretched": "An den Spitzen und Tälern sind die Maschen gedehnt und können sich zu "
     "Löchern öffnen, in denen kleine Finger und Zehen hängen bleiben: für einen Säugling eine "
-    "flachere Spitze oder eine kleinere Nadel wählen. Quelle zu Löchern: wishingiwasknitting, "
-    "2007; ab welcher Dehnung sie aufgehen, schätzt dieses Programm.",
+    "flachere Spitze oder eine kleinere Nadel wählen. Quelle zu Löchern: eine "
+    "veröffentlichte Warnung, 2007; ab welcher Dehnung sie aufgehen, schätzt dieses Programm.",
     "caution ends": "Jedes Fadenende fest vernähen und keine Schlingen oder Schnüre lassen, die um "
     "einen Finger oder Hals reichen; Bänder, Fransen, Quasten, Pompons und Knöpfe weglassen. "
-    "Quelle: sparrowinthesnow; Kleinteile: CPSC, unter 3 Jahren.",
+    "Quelle: veröffentlichte Warnungen; Kleinteile: Regel für unter 3 Jahren.",
     "caution weight": "Im Kinderwagen wärmt und drückt eine schwere Decke: festgesteckt und "
     "unterhalb der Brust benutzen und drinnen abnehmen. Allgemein üblich.",
     "caution border": "Ein Rand mit Schlaufen oder Pikots hält Finger fest: dicht arbeiten. "
@@ -328,8 +328,8 @@ _PHRASES: Final[dict[str, str]] = {
     "caution synthetic": "{yarns}: Solche Fasern schmelzen, wenn sie brennen. Von Flammen, "
     "Heizgeräten und heißen Bügeleisen fernhalten. Allgemein üblich.",
     "caution plant": "{yarns}: Pflanzliche Fasern brennen schnell und können beim Waschen "
-    "eingehen. Von Flammen fernhalten, erst eine Probe waschen. Allgemein üblich; Baumwolle ging "
-    "in der Breite um etwa 8 % ein: bumpydoink.",
+    "eingehen. Von Flammen fernhalten, erst eine Probe waschen. Allgemein üblich; eine "
+    "veröffentlichte Decke aus Baumwolle ging in der Breite um etwa 8 % ein.",
     "caution hairs": "{yarns}: Lange lose Haare gehen aus und können eingeatmet oder verschluckt "
     "werden. Für einen Säugling ist ein anderes Garn besser. Allgemein üblich.",
     "trouble count": "Eine Zahl stimmt nicht: den ersten Rapport suchen, dessen Spitzen und Täler "

@@ -1,4 +1,4 @@
-"""The pages of a booklet: small ones to choose from at the left, one of them large."""
+"""Pages to be printed: small ones to choose from at the left, one of them large."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -30,7 +30,7 @@ _PX_PER_IN: Final = 96
 _BOUNDS_PX: Final = (60, 4000)
 
 
-class BookletPages(QWidget):
+class PrintedPages(QWidget):
     """Shows small pages it is given and asks for the large one, so many pixels wide."""
 
     wished = Signal(int, int)  # page from 0, width in pixels
@@ -71,6 +71,7 @@ class BookletPages(QWidget):
         self.status.setTextFormat(Qt.TextFormat.PlainText)
         self.status.setWordWrap(True)
         self.status.setProperty("quiet", True)
+        self.status.setAccessibleName("State of the pages")
         label = QLabel("&Zoom", self)
         label.setBuddy(self.zoom)
         top = QHBoxLayout()
@@ -92,8 +93,16 @@ class BookletPages(QWidget):
         column.addWidget(self.view, 1)
         return column
 
-    def show_pages(self, images: Sequence[QImage], *, wide_in: float) -> None:
-        """Show these pages, `wide_in` inches wide at 100 %, and ask for the large one."""
+    def show_pages(
+        self, images: Sequence[QImage], *, wide_in: float, kinds: Sequence[str] = ()
+    ) -> None:
+        """Show these pages, `wide_in` inches wide at 100 %, and ask for the large one.
+
+        Args:
+            images: Small pictures of them.
+            wide_in: How wide they are.
+            kinds: What each of them is, if that differs.
+        """
         if self._images is images:
             return
         self._images, self._natural_px = tuple(images), wide_in * _PX_PER_IN
@@ -101,13 +110,19 @@ class BookletPages(QWidget):
         self.thumbs.clear()
         self.thumbs.setIconSize(images[0].size())
         for place, image in enumerate(images):
-            self.thumbs.addItem(self._item(place, image))
+            self.thumbs.addItem(self._item(place, image, kinds[place] if kinds else ""))
         self._shown = min(self._shown, len(images) - 1)
         self.thumbs.setCurrentRow(self._shown)
         self.thumbs.blockSignals(False)
         self.ask()
 
-    def _item(self, place: int, image: QImage) -> QListWidgetItem:
+    def clear(self) -> None:
+        """Show no pages."""
+        self._images = ()
+        self.thumbs.clear()
+        self.sheet.clear()
+
+    def _item(self, place: int, image: QImage, kind: str) -> QListWidgetItem:
         pixmap = QPixmap.fromImage(image)
         with QPainter(pixmap) as painter:
             painter.setPen(QColor(self._theme.tones.hairline))
@@ -115,7 +130,9 @@ class BookletPages(QWidget):
         icon = QIcon(pixmap)
         icon.addPixmap(pixmap, QIcon.Mode.Selected)  # not tinted: its number is
         item = QListWidgetItem(icon, str(place + 1))
-        item.setData(Qt.ItemDataRole.AccessibleTextRole, f"Page {place + 1}")
+        said = f"Page {place + 1}, {kind}" if kind else f"Page {place + 1}"
+        item.setData(Qt.ItemDataRole.AccessibleTextRole, said)
+        item.setToolTip(said if kind else "")
         item.setSizeHint(QSize(_THUMBS - 4 * UNIT, image.height() + 3 * UNIT))
         return item
 
