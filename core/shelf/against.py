@@ -170,6 +170,8 @@ def taken_in(design: Design, entry: Entry) -> tuple[Design, bool]:
     for number, yarn in enumerate(design.yarns):
         if folded(yarn.name) == folded(entry.name) and yarn.colour.lower() == entry.colour:
             owned = min(grams * entry.m_per_g / yarn.ball_m, 10_000.0)
+            if math.isclose(owned, yarn.owned_balls):
+                return design, False  # the same, but for a last digit
             return edits.set_yarn(design, number, owned_balls=owned), False
     names = {yarn.name for yarn in design.yarns}
     name, number = entry.name, 2
