@@ -37,7 +37,7 @@ from app.views.shelf.words import called, grams
 from app.views.shelf.yarn_form import YarnForm
 from core.design.document import Design
 from core.pipeline import Results
-from core.shelf.against import owned_balls, taken_in, with_owned
+from core.shelf.against import all_taken_in, owned_balls, taken_in, with_owned
 from core.shelf.changes import put, remove
 from core.shelf.entry import Entry, new_uid
 from core.shelf.example import example
@@ -502,9 +502,7 @@ def _taken_in(design: Design, *, entry: Entry) -> Design:
 
 
 def _all_taken_in(design: Design, *, entries: tuple[Entry, ...]) -> Design:
-    for entry in entries:
-        design = taken_in(design, entry)[0]
-    return design
+    return all_taken_in(design, entries)
 
 
 def _owning(design: Design, *, entries: tuple[Entry, ...]) -> Design:

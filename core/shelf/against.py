@@ -189,6 +189,18 @@ def taken_in(design: Design, entry: Entry) -> tuple[Design, bool]:
     return edits.add_yarn(design, yarn), True
 
 
+def all_taken_in(design: Design, entries: Sequence[Entry]) -> Design:
+    """Return the design with all these yarns of the shelf; what lots there are of one is summed."""
+    for entry in entries:
+        design, _ = taken_in(design, entry)
+    owned = {
+        number: balls
+        for number, balls in owned_balls(design, entries).items()
+        if not math.isclose(balls, design.yarns[number].owned_balls)
+    }
+    return with_owned(design, owned)
+
+
 def with_owned(design: Design, owned: Mapping[int, float]) -> Design:
     """Return the design with so many balls owned of some yarns."""
     for number, balls in owned.items():

@@ -268,13 +268,19 @@ def test_taking_a_yarn_into_the_design_is_one_step_and_leaves_the_shelf(
 
 
 def test_all_that_is_listed_is_taken_into_the_design_in_one_step(window, opened, store, qtbot):
-    some = [yarn("Rope", colour="#c9b48a"), yarn("Tar", colour="#222222", balls=0, remnants=(9.0,))]
+    tar = {"colour": "#222222", "balls": 0}
+    some = [
+        yarn("Rope", colour="#c9b48a"),
+        yarn("Tar", lot="1", remnants=(9.0,), **tar),
+        yarn("Tar", lot="2", remnants=(16.0,), **tar),
+    ]
     store.apply(put("Put", [*some, yarn("Gone", colour="#aa3333", balls=0)]))
     dialog, before = opened(), window.session.design
     press(dialog.take_all_button)
     settle(dialog, qtbot)
     new = window.session.design.yarns[len(before.yarns) :]
-    assert [(one.name, one.owned_balls) for one in new] == [("Rope", 3.0), ("Tar", 0.18)]
+    assert [one.name for one in new] == ["Rope", "Tar"]  # two lots of one yarn
+    assert [one.owned_balls for one in new] == pytest.approx([3.0, (9 + 16) / 50])
     assert window.session.undo_stack.count() == 1
     press(dialog.take_all_button)
     assert "in the design already" in dialog.said.text()
