@@ -39,6 +39,7 @@ class BookletDialog(QDialog):
     """Editions at the left, pages in the middle; follows the open design until it is closed."""
 
     said = Signal(str)
+    written = Signal(object)  # the folder that a file was written to
 
     def __init__(
         self, results: Results, folder: Path, stem: str, theme: Theme, parent: QWidget | None = None
@@ -216,8 +217,9 @@ class BookletDialog(QDialog):
             return
         self.saved = path
         self._folder = path.parent
-        self.pages.status.setText(f"Saved {path.name}, {_size_text(len(data))}.")
-        self.said.emit(f"Saved {path.name}")
+        self.written.emit(path.parent)
+        self.pages.status.setText(f"Saved {path.name}, {_size_text(len(data))}, in {path.parent}.")
+        self.said.emit(f"Saved {path.name} in {path.parent}")
 
     def done(self, result: int) -> None:
         """Stop the work and close."""

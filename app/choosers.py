@@ -4,7 +4,6 @@ A dialog's module is loaded when it is first opened: the window starts without t
 """
 
 from functools import partial
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Qt, Signal
@@ -122,11 +121,22 @@ class Choosers(QObject):
         self._choose(dialog)
 
     def read_rows(self) -> None:
-        """Read written rows and make a design of them."""
+        """Read written rows and make a new design of them; the open one keeps its file."""
         from app.reading_dialog import ReadingDialog
 
         self._documents.finish_typing()
-        self._choose(ReadingDialog(self._session.design, self._theme, self._window))
+        dialog = ReadingDialog(self._session.design, self._theme, self._window)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+
+        def begin(design: Design) -> None:
+            if self._documents.may_leave():
+                dialog.accept()
+                self._session.open(design, None, unsaved=True)
+                self.said.emit("A new design from written rows. It has no file until it is saved.")
+
+        dialog.made.connect(begin)
+        self._remember(dialog)
+        dialog.open()
 
     # stripes
 
@@ -179,9 +189,10 @@ class Choosers(QObject):
         results = self._newest()
         if results is None or self._brought_forward(BookletDialog):
             return
-        folder, stem = Path(self._documents.folder), self._documents.stem
+        folder, stem = self._documents.out_folder, self._documents.stem
         dialog = BookletDialog(results, folder, stem, self._theme, self._window)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.written.connect(self._documents.note_written)
         dialog.said.connect(self.said)
         self._live.changed.connect(dialog.show_results)
         self._remember(dialog)
@@ -194,9 +205,10 @@ class Choosers(QObject):
         results = self._newest()
         if results is None or self._brought_forward(PaperDialog):
             return
-        folder, stem = Path(self._documents.folder), self._documents.stem
+        folder, stem = self._documents.out_folder, self._documents.stem
         dialog = PaperDialog(results, folder, stem, self._theme, self._window)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.written.connect(self._documents.note_written)
         dialog.said.connect(self.said)
         self._live.changed.connect(dialog.show_results)
         self._remember(dialog)

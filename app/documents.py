@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 from app.asking import asked_path, complain, offer, plain_box
 from app.assets import DEMO
 from app.changes_dialog import ChangesDialog
+from app.folders import first_folder
 from app.keeping.keeper import Keeper
 from app.keeping.presence import Claim
 from app.keeping.reasons import why_not_read, why_not_written
@@ -47,14 +48,24 @@ class Documents(QObject):
         self._settings = settings
         self._keeper = keeper
         self._mark: tuple[Path, disk.FileMark] | None = None
+        self._written_to: Path | None = None  # where exports of the open design went
+        self._written_of: Path | None = None  # the design's file then
         session.opened.connect(self._on_opened)
         self._on_opened()
 
     @property
     def folder(self) -> str:
         """The folder that file dialogs start in."""
-        path = self._session.path
-        return str(path.parent if path is not None else Path.home())
+        return str(first_folder(self._session.path, self.recent()))
+
+    @property
+    def out_folder(self) -> Path:
+        """The folder that exports start in: where the last of this design went, else its own."""
+        return self._written_to or Path(self.folder)
+
+    def note_written(self, folder: Path) -> None:
+        """Hear where an export of the open design was written."""
+        self._written_to, self._written_of = folder, self._session.path
 
     def recent(self) -> list[Path]:
         """Return the files opened or saved last, newest first, as far as they are there."""
@@ -292,6 +303,8 @@ class Documents(QObject):
         except (OSError, ValueError):
             mark = None
         self._mark = (path, mark) if path is not None and mark is not None else None
+        if path != self._written_of:
+            self._written_to = None
 
     def _remember(self, path: Path) -> None:
         names = [str(path), *(str(p) for p in self.recent() if p != path)]

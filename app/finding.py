@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from core.craft.synonyms import MEANINGS
+from core.craft.synonyms import FILLERS, MEANINGS
 
 _WORD: Final = re.compile(r"[^\W_]+")
 _NAME, _MEANT, _PLACE = 6.0, 3.0, 2.0
@@ -37,7 +37,8 @@ def found(query: str, among: Sequence[Sought]) -> list[int]:
     Every word that was typed has to be met, by the beginning of a word of the name or of its place,
     by another word for it, or nearly.
     """
-    typed = words_in(query)
+    said = words_in(query)
+    typed = [word for word in said if word not in FILLERS] or said
     scored = [(score(typed, thing), number) for number, thing in enumerate(among)]
     return [number for value, number in sorted(scored, key=lambda s: (-s[0], s[1])) if value > 0]
 

@@ -33,9 +33,10 @@ def go_to(window: "Window", where: str) -> bool:
         case "words" if not rest.isdigit():
             _open(window, window.words)
             window.words.setFocus()
-        case "yarn" if rest.isdigit():
+        case "yarn":
             _open(window, window.yarn)
-            window.yarn.choose(int(rest))
+            if rest.isdigit():
+                window.yarn.choose(int(rest))
             window.yarn.table.setFocus()
         case _:
             return False

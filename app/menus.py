@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from app.actions import entries_of
+from app.places import places_menu
 from app.theme import Look
 from app.views.stripes.menu import fill_bar
 from core.craft.stitches import Terms
@@ -180,6 +181,7 @@ def _view(window: "Window") -> None:
     measure.setCheckable(True)
     measure.toggled.connect(window.linking.measure)
     window.fabric.measuring_changed.connect(measure.setChecked)
+    view.addMenu(places_menu(window))
     view.addMenu(_on_fabric(window))
     view.addMenu(window.fabric.colours.menu)
     view.addSeparator()

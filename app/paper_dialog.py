@@ -58,6 +58,7 @@ class PaperDialog(QDialog):
     """Sheets at the left, pages in the middle; follows the open design until it is closed."""
 
     said = Signal(str)
+    written = Signal(object)  # the folder that a file was written to
 
     def __init__(
         self, results: Results, folder: Path, stem: str, theme: Theme, parent: QWidget | None = None
@@ -334,6 +335,8 @@ class PaperDialog(QDialog):
             said = "The shopping list is on the clipboard."
         elif isinstance(self._job.target, Path):
             self._folder = self._job.target.parent
+            self.written.emit(self._folder)
+            said = f"{said.removesuffix('.')} in {self._folder}"
         self._finish(said)
 
     def _on_not_done(self, error: object) -> None:

@@ -1,7 +1,6 @@
 """Written rows, typed or pasted, read while they are typed and made a design."""
 
 from dataclasses import dataclass
-from functools import partial
 from typing import Any, Final
 
 import numpy as np
@@ -81,7 +80,7 @@ def _read(request: Any, should_stop: ShouldStop) -> _Answer:
 class ReadingDialog(QDialog):
     """A sheet of written rows at the left, what was read of them at the right."""
 
-    wish = Signal(str, object, object)
+    made = Signal(object)  # the new Design; whoever takes it closes the sheet
 
     def __init__(self, design: Design, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -264,17 +263,12 @@ class ReadingDialog(QDialog):
         new = set_values(
             self._answer.taken.design, title="From written rows", notes="", own_words=()
         )
-        self.wish.emit("New design from written rows", partial(_instead, new), None)
-        self.accept()
+        self.made.emit(new)
 
     def done(self, result: int) -> None:
         """Stop reading before the dialog goes."""
         self._reader.close()
         super().done(result)
-
-
-def _instead(new: Design, design: Design) -> Design:
-    return new
 
 
 def _chain_text(reading: Reading) -> str:

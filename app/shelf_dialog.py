@@ -38,7 +38,7 @@ from app.views.shelf.words import called, grams
 from app.views.shelf.yarn_form import YarnForm
 from core.design.document import Design
 from core.pipeline import Results
-from core.shelf.against import owned_balls, taken_in, with_owned
+from core.shelf.against import all_taken_in, owned_balls, taken_in, with_owned
 from core.shelf.changes import put, remove
 from core.shelf.entry import Entry, new_uid
 from core.shelf.example import example
@@ -105,12 +105,16 @@ class ShelfDialog(QDialog):
         self.count.setProperty("quiet", True)
         self.add_button = self._button("&Add a yarn", "Put a yarn on the shelf (Ins in the list)")
         self.remove_button = self._button("Remove", "Take the yarn off the list (Del in the list)")
+        self.take_all_button = self._button(
+            "Take all into this desi&gn", "Every yarn listed here that something is left of"
+        )
         self.undo_button = self._button("&Undo", "")
         self.redo_button = self._button("Redo", "")
         under = QHBoxLayout()
         under.setSpacing(UNIT)
         under.addWidget(self.add_button)
         under.addWidget(self.remove_button)
+        under.addWidget(self.take_all_button)
         under.addStretch(1)
         under.addWidget(self.count)
         left = QVBoxLayout()
@@ -212,6 +216,7 @@ class ShelfDialog(QDialog):
         self.list.remove_wished.connect(self.remove_yarn)
         self.add_button.clicked.connect(lambda: self.add_yarn())
         self.remove_button.clicked.connect(lambda: self.remove_yarn())
+        self.take_all_button.clicked.connect(lambda: self.take_in_all())
         self.undo_button.clicked.connect(lambda: self._undo())
         self.redo_button.clicked.connect(lambda: self._redo())
         self.close_button.clicked.connect(self.close)
@@ -305,6 +310,7 @@ class ShelfDialog(QDialog):
         self._show_left(answer, everything)
         self.add_button.setEnabled(self._keeper.trouble is None)
         self.remove_button.setEnabled(bool(self._chosen))
+        self.take_all_button.setEnabled(bool(self._left_of()))
         self.form.show_entry(self.chosen)
         self.design.show_haves(answer.haves, answer.design)
         if self._new and self._new == self._chosen:
@@ -429,6 +435,28 @@ class ShelfDialog(QDialog):
             "you mean to use."
         )
 
+    def take_in_all(self) -> None:
+        """Give the design every yarn listed that something is left of, in one step."""
+        entries, before = self._left_of(), self._results.design
+        if not entries:
+            return
+        some = counted(len(entries), "yarn")
+        self.wish.emit(f"Take {some} from the shelf", partial(_all_taken_in, entries=entries), None)
+        if self._results.design == before:
+            already = _all_taken_in(before, entries=entries) == before
+            self.say(
+                "All of them are in the design already, with what is there owned." if already
+                else f"⚠ The design doesn't take {some} more."
+            )  # fmt: skip
+            return
+        self.say(f"The design has {some} of the shelf. Plan stash on the Yarn page orders stripes.")
+
+    def _left_of(self) -> tuple[Entry, ...]:
+        """Return the yarns listed that something is left of for this blanket."""
+        title = self._results.design.title
+        listed = (found.entry for found in self._shown)
+        return tuple(entry for entry in listed if entry.for_title_g(title) > 0)
+
     def own(self) -> None:
         """Set what the design owns to what is on the shelf."""
         design, entries = self._results.design, self._keeper.entries
@@ -474,6 +502,10 @@ class ShelfDialog(QDialog):
 
 def _taken_in(design: Design, *, entry: Entry) -> Design:
     return taken_in(design, entry)[0]
+
+
+def _all_taken_in(design: Design, *, entries: tuple[Entry, ...]) -> Design:
+    return all_taken_in(design, entries)
 
 
 def _owning(design: Design, *, entries: tuple[Entry, ...]) -> Design:

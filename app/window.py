@@ -384,7 +384,10 @@ class Window(QMainWindow):
         if word == "swatch":
             self.show_page(self.pages.index(self.swatch))
             self.swatch.wanted.fold.open()
-            self.swatch.wanted.width.setFocus()
+            wanted = self.swatch.wanted
+            field = wanted.length if number == "length" else wanted.width
+            field.setFocus()
+            field.selectAll()  # so that the figure that is typed takes its place
         elif word == "words" and number.isdigit():
             self.show_page(self.pages.index(self.words))
             self.words.edit_row(int(number))
@@ -468,10 +471,11 @@ class Window(QMainWindow):
             return
         from app.export_dialog import ExportDialog
 
-        folder, stem = Path(self.documents.folder), self.documents.stem
+        folder, stem = self.documents.out_folder, self.documents.stem
         dialog = ExportDialog(results, folder, stem, self)
         if dialog.exec() and dialog.written:
             self.first_steps.note_exported()
+            self.documents.note_written(dialog.written[0].parent)
             count = counted(len(dialog.written), "file")
             self.say(f"Exported {count} to {dialog.written[0].parent}")
 

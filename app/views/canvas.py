@@ -23,6 +23,7 @@ from app.painting.chart import Placing, fitted
 _STEP: Final = 1.2
 _SCALES: Final = (0.02, 60.0)  # px per mm
 _PAN_PX: Final = 60
+_SEEN_PX: Final = 48  # of what there is to see, at least
 
 
 class Canvas(QWidget):
@@ -77,6 +78,18 @@ class Canvas(QWidget):
         self._own_view = False
         self.update()
         self.placing_changed.emit()
+
+    def find_again(self) -> None:
+        """Look anew if what was chosen to be looked at isn't there any longer."""
+        if not self._own_view or self._placing is None:
+            return
+        left, bottom, right, top = self.content_mm()
+        now = self._placing
+        x, y = now.x + now.scale * left, now.y - now.scale * top
+        there = QRectF(x, y, now.scale * (right - left), now.scale * (top - bottom))
+        seen = there.intersected(QRectF(self.rect()))
+        if min(seen.width(), there.width()) < _SEEN_PX or seen.height() <= 0:
+            self.look_anew()
 
     def hold(self, placing: Placing) -> bool:
         """Keep to this placing if what is shown would be made larger to fit; return whether it is.

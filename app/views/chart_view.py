@@ -104,6 +104,7 @@ class ChartView(StitchCanvas):
             self._is_new = True
         self.update()
         if changed:
+            self.find_again()
             self.placing_changed.emit()
 
     def set_straight(self, straight: bool) -> None:

@@ -362,7 +362,8 @@ class Sentence(QWidget):
             menu.addSeparator()
             self._add_usual_sizes(menu)
             other = menu.addAction("Another size wanted…")
-            other.triggered.connect(lambda: self.page_wished.emit("swatch"))
+            place = "swatch length" if under is self.length_figure else "swatch"
+            other.triggered.connect(lambda: self.page_wished.emit(place))
         menu.popup(under.mapToGlobal(under.rect().bottomLeft()))
 
     def _add_usual_sizes(self, menu: QMenu) -> None:
@@ -445,4 +446,4 @@ def _off(off_mm: float | None, design: Design) -> str:
     if off_mm is None:
         return ""
     apart = length_text(abs(off_mm), design.units, digits=1)
-    return f" ({apart} {'more' if off_mm > 0 else 'less'})"
+    return f" ({apart} {'more' if off_mm > 0 else 'less'} than wanted)"

@@ -56,6 +56,35 @@ MEANINGS: Final[dict[str, str]] = {
     "border": "edging",
     "trim": "edging",
     "edge": "edging doctor",
+    "edges": "edging doctor",
+    "flare": "doctor lean",
+    "flares": "doctor lean",
+    "flaring": "doctor lean",
+    "wings": "doctor",
+    "lean": "doctor",
+    "leans": "doctor lean",
+    "leaning": "doctor lean",
+    "slanting": "doctor lean",
+    "crooked": "doctor lean",
+    "wonky": "doctor rescue",
+    "wider": "doctor",
+    "narrower": "doctor",
+    "growing": "doctor",
+    "shrinking": "doctor",
+    "cupping": "doctor",
+    "curling": "doctor",
+    "ruffle": "doctor strain",
+    "help": "doctor rescue find keys know",
+    "wrong": "doctor rescue checks",
+    "miscount": "rescue doctor checks",
+    "sharper": "shape wave",
+    "steeper": "shape wave compare",
+    "flatter": "shape wave compare",
+    "width": "set size",
+    "wide": "set size",
+    "folder": "export save",
+    "shopping": "paper",
+    "leaflet": "booklet",
     "straight": "edging grid",
     "palette": "colour yarn picture",
     "shade": "colour",
@@ -135,3 +164,9 @@ MEANINGS: Final[dict[str, str]] = {
     "sum": "know",
 }
 """Words that people look for, and the program's words for it."""
+
+FILLERS: Final = frozenset(
+    {"a", "an", "and", "are", "at", "by", "can", "do", "for", "from", "how", "i", "in", "is"}
+    | {"it", "its", "my", "of", "on", "or", "out", "the", "to", "up"}
+)
+"""Words of a sentence that say nothing of what is looked for."""

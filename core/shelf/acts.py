@@ -18,10 +18,12 @@ def weigh_in(entry: Entry, grams: float) -> Entry:
     if not math.isfinite(grams) or grams < CRUMB_G:
         raise ShelfError("refused", "The remnant has no weight yet: type its grams.")
     if grams > entry.ball_g * (1 + _EPS):
+        balls, rest = divmod(round(grams, 2), entry.ball_g)
+        weigh = f" and weigh in {rest:.3g} g" if rest >= CRUMB_G else ""
         raise ShelfError(
             "refused",
-            f"{grams:g} g is more than a ball of {entry.name} holds ({entry.ball_g:g} g): count "
-            "whole balls as balls, and weigh without core or bowl.",
+            f"{grams:g} g is more than a ball of {entry.name} holds ({entry.ball_g:g} g). If it is "
+            f"several, count {balls:.0f} more as whole{weigh}; weigh without core or bowl.",
         )
     return checked(replace(entry, remnants=(*entry.remnants, round(grams, 2))))
 

@@ -170,6 +170,8 @@ def taken_in(design: Design, entry: Entry) -> tuple[Design, bool]:
     for number, yarn in enumerate(design.yarns):
         if folded(yarn.name) == folded(entry.name) and yarn.colour.lower() == entry.colour:
             owned = min(grams * entry.m_per_g / yarn.ball_m, 10_000.0)
+            if math.isclose(owned, yarn.owned_balls):
+                return design, False  # the same, but for a last digit
             return edits.set_yarn(design, number, owned_balls=owned), False
     names = {yarn.name for yarn in design.yarns}
     name, number = entry.name, 2
@@ -185,6 +187,18 @@ def taken_in(design: Design, entry: Entry) -> tuple[Design, bool]:
         price=entry.price,
     )
     return edits.add_yarn(design, yarn), True
+
+
+def all_taken_in(design: Design, entries: Sequence[Entry]) -> Design:
+    """Return the design with all these yarns of the shelf; what lots there are of one is summed."""
+    for entry in entries:
+        design, _ = taken_in(design, entry)
+    owned = {
+        number: balls
+        for number, balls in owned_balls(design, entries).items()
+        if not math.isclose(balls, design.yarns[number].owned_balls)
+    }
+    return with_owned(design, owned)
 
 
 def with_owned(design: Design, owned: Mapping[int, float]) -> Design:

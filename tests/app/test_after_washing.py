@@ -87,7 +87,7 @@ def test_the_width_in_the_sentence_offers_sizes_near_the_wish(theme, both, qtbot
     actions = [a for a in menu.actions() if not a.isSeparator() and a.menu() is None]
     assert len(actions) == 8  # three each way from the nearest, and another wish
     offs = [action.text().partition("\t")[0] for action in actions[:-1]]
-    assert all(off.endswith(("more)", "less)")) for off in offs)
+    assert all(off.endswith(("more than wanted)", "less than wanted)")) for off in offs)
     actions[-1].trigger()
     assert pages == ["swatch"]
     menu.close()

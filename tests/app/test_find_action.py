@@ -71,6 +71,13 @@ def names(slip, query):
         ("zoom", "Zoom to what is selected"),
         ("measure", "Measure on chart and fabric"),
         ("exprot", "Export…"),
+        ("flare", "Edge doctor…"),
+        ("my edges lean out", "Edge doctor…"),
+        ("ruffle", "Edge doctor…"),
+        ("sharper", "Shape the wave"),
+        ("shape the wave", "Shape the wave"),
+        ("width", "Set the size"),
+        ("shopping", "On paper…"),
     ],
 )
 def test_words_of_the_trade_and_slips_find_their_action(slip, query, first):

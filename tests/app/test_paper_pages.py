@@ -314,15 +314,21 @@ def test_pages_and_tables_are_saved(qtbot, dialog, tmp_path, monkeypatch):
 
     monkeypatch.setattr(QFileDialog, "getSaveFileName", answer)
     dialog.save_button.click()
-    qtbot.waitUntil(lambda: dialog.pages.status.text() == "Saved throw-shopping.pdf.", timeout=SOON)
+    qtbot.waitUntil(
+        lambda: dialog.pages.status.text().startswith("Saved throw-shopping.pdf in "), timeout=SOON
+    )
     assert (tmp_path / "throw-shopping.pdf").read_bytes().startswith(b"%PDF")
     dialog.table_button.click()
-    qtbot.waitUntil(lambda: dialog.pages.status.text() == "Saved throw-shopping.csv.", timeout=SOON)
+    qtbot.waitUntil(
+        lambda: dialog.pages.status.text().startswith("Saved throw-shopping.csv in "), timeout=SOON
+    )
     assert (tmp_path / "throw-shopping.csv").read_bytes().startswith(b"\xef\xbb\xbf")
     dialog.boxes["card"].click()
     wait_for_page(qtbot, dialog)
     dialog.save_button.click()
-    qtbot.waitUntil(lambda: dialog.pages.status.text() == "Saved throw-paper.pdf.", timeout=SOON)
+    qtbot.waitUntil(
+        lambda: dialog.pages.status.text().startswith("Saved throw-paper.pdf in "), timeout=SOON
+    )
     assert len(asked) == 3
 
 
@@ -343,7 +349,9 @@ def test_what_is_saved_has_settled_though_a_sketch_is_shown(qtbot, dialog, tmp_p
     dialog.boxes["stripes"].click()
     wait_for_page(qtbot, dialog)
     dialog.table_button.click()
-    qtbot.waitUntil(lambda: dialog.pages.status.text() == "Saved throw-stripes.csv.", timeout=SOON)
+    qtbot.waitUntil(
+        lambda: dialog.pages.status.text().startswith("Saved throw-stripes.csv in "), timeout=SOON
+    )
     settled = Pipeline().settled_results(dialog._results.design)
     assert (tmp_path / "throw-stripes.csv").read_bytes() == stripe_table(settled)
 

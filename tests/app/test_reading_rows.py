@@ -34,7 +34,7 @@ TEXT = (
 def dialog(ripple, theme, qtbot):
     dialog = ReadingDialog(ripple, theme)
     dialog.steps = []
-    dialog.wish.connect(lambda *step: dialog.steps.append(step))
+    dialog.made.connect(dialog.steps.append)
     qtbot.addWidget(dialog, before_close_func=lambda d: d.reject())
     dialog.show()
     return dialog
@@ -69,12 +69,10 @@ def test_rows_are_read_and_counted_while_they_are_typed(dialog, qtbot):
     assert len(dialog.plot._line)
 
 
-def test_made_a_design_it_is_one_step_that_keeps_gauge_and_yarns(dialog, ripple, qtbot):
+def test_made_a_design_it_keeps_gauge_and_yarns(dialog, ripple, qtbot):
     typed(dialog, TEXT, qtbot)
     dialog.make_button.click()
-    ((_, edit, gesture),) = dialog.steps
-    new = edit(ripple)
-    assert gesture is None
+    (new,) = dialog.steps
     assert (new.size.repeats, new.size.rows) == (2, 40)
     assert (new.gauge, new.yarns, new.stripes) == (ripple.gauge, ripple.yarns, ripple.stripes)
     assert new.wave.repeat == ripple.wave.repeat
@@ -126,15 +124,28 @@ def test_everything_has_a_name_and_can_be_reached_by_keys(dialog):
             assert widget.focusPolicy() & Qt.FocusPolicy.TabFocus
 
 
-def test_new_from_written_rows_is_undone_in_one_step(window, qtbot):
-    before = window.session.design
+def test_new_from_written_rows_is_a_new_design_without_a_file(window, qtbot, tmp_path):
+    path = tmp_path / "open-one.dipslope"
+    window.session.mark_saved(path)
     window.choosers.read_rows()
     (dialog,) = window.findChildren(ReadingDialog)
     typed(dialog, TEXT, qtbot)
     dialog.make_button.click()
     assert window.session.design.size.rows == 40
-    window.session.undo_stack.undo()
+    assert window.session.path is None, "Save would write over the design that was open"
+    assert not window.session.is_saved  # typed rows aren't left unasked
+
+
+def test_rows_stay_in_the_sheet_if_the_open_design_is_not_to_be_left(window, qtbot, monkeypatch):
+    before = window.session.design
+    window.choosers.read_rows()
+    (dialog,) = window.findChildren(ReadingDialog)
+    typed(dialog, TEXT, qtbot)
+    with monkeypatch.context() as refusing:
+        refusing.setattr(window.documents, "may_leave", lambda: False)
+        dialog.make_button.click()
     assert window.session.design is before
+    assert dialog.isVisible() and dialog.text.toPlainText() == TEXT
 
 
 # --- own words on the page ------------------------------------------------------------------------

@@ -268,6 +268,38 @@ def test_taking_a_yarn_into_the_design_is_one_step_and_leaves_the_shelf(
     assert store.path.read_bytes() == bytes_before
 
 
+def test_all_that_is_listed_is_taken_into_the_design_in_one_step(window, opened, store, qtbot):
+    tar = {"colour": "#222222", "balls": 0}
+    some = [
+        yarn("Rope", colour="#c9b48a"),
+        yarn("Tar", lot="1", remnants=(9.0,), **tar),
+        yarn("Tar", lot="2", remnants=(16.0,), **tar),
+    ]
+    store.apply(put("Put", [*some, yarn("Gone", colour="#aa3333", balls=0)]))
+    dialog, before = opened(), window.session.design
+    press(dialog.take_all_button)
+    settle(dialog, qtbot)
+    new = window.session.design.yarns[len(before.yarns) :]
+    assert [one.name for one in new] == ["Rope", "Tar"]  # two lots of one yarn
+    assert [one.owned_balls for one in new] == pytest.approx([3.0, (9 + 16) / 50])
+    assert window.session.undo_stack.count() == 1
+    press(dialog.take_all_button)
+    assert "in the design already" in dialog.said.text()
+    assert window.session.undo_stack.count() == 1
+
+
+def test_a_typed_remnant_can_be_weighed_in_by_tab_and_space(opened, store, qtbot):
+    store.apply(put("Put", [yarn(balls=1)]))
+    form = opened().form
+    form.weighs.setFocus()
+    form.weighs.selectAll()
+    QTest.keyClicks(form.weighs, "25")
+    QTest.keyClick(form.weighs, Key.Key_Tab)
+    assert form.weigh_in.hasFocus()
+    QTest.keyClick(form.weigh_in, Key.Key_Space)
+    qtbot.waitUntil(lambda: store.read().entries[0].remnants == (25.0,), timeout=10_000)
+
+
 def test_a_design_full_of_yarns_says_so_and_one_that_has_it_too(window, opened, store, qtbot):
     store.apply(put("Put", [yarn("Ferry Rope", colour="#c9b48a")]))
     dialog = opened()

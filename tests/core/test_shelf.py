@@ -731,6 +731,13 @@ def test_a_remnant_is_no_heavier_than_its_ball():
             acts.weigh_in(sea, grams)
 
 
+def test_a_weighed_heap_is_told_as_balls_and_a_remnant():
+    with pytest.raises(ShelfError, match="count 3 more as whole and weigh in 10 g"):
+        acts.weigh_in(yarn(), 160)  # a ball weighs 50 g
+    with pytest.raises(ShelfError, match="count 2 more as whole; weigh without core"):
+        acts.weigh_in(yarn(), 100)
+
+
 # --- lists -------------------------------------------------------------------------------
 
 

@@ -82,6 +82,7 @@ class YarnForm(FormPage):
         self.plain(self.bits)
         self.weighs = NumberField("Grams of a remnant", (0, MOST_G), digits=1, unit="g", step=1)
         self.weighs.setToolTip("Weigh a ball that was begun, without core or bowl")
+        self.weighs.setKeyboardTracking(True)  # Tab finds the button, its worth is told at once
         self.weigh_in = self._button("&Weigh in", "Put this remnant on the shelf (Enter)")
         self._beside("A remnant weighs", self.weighs, self.weigh_in)
         self.worth = self.note()
