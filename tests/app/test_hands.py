@@ -171,7 +171,7 @@ def test_a_double_click_selects_the_repeat(window, name):
 def test_a_click_on_a_rows_number_selects_the_row(window):
     chart = window.chart
     chart.grab()
-    row, box = next((row, box) for row, box in chart._number_boxes if row > 3)
+    row, box = next((shown.row, shown.box) for shown in chart.numbers.shown if shown.row > 3)
     QTest.mouseClick(chart, LEFT, pos=box.center().toPoint())
     assert chosen(window).kind == "row" and chosen(window).rows == (row, row)
     assert chosen(window).count == 60
