@@ -8,6 +8,7 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from PySide6.QtCore import QElapsedTimer, QObject, Qt, QThread, QTimer, Signal, Slot
+from PySide6.QtGui import QGuiApplication
 
 from core.design.document import Design
 from core.edging.plan import Ends, fills_part
@@ -59,7 +60,8 @@ class LatestWins(QObject):
     A newer request replaces the waiting one and asks the running one to stop; a result that
     comes too late is dropped. Call everything from the GUI thread; signals arrive there too.
 
-    With `patient`, requests that follow each other as fast as a hand moves wait until it rests:
+    With `patient`, requests that follow each other as fast as a hand moves, or are made while it
+    holds a mouse button, wait until it rests:
     the window's thread and this one would only keep each other from working.
     """
 
@@ -114,8 +116,9 @@ class LatestWins(QObject):
         self._waiting = request
         if self._patience is not None:
             soon = self._since.isValid() and self._since.elapsed() < _HAND_MOVES_MS
+            holds = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
             self._since.start()
-            if soon:
+            if soon or holds:
                 self._patience.start()
                 return
         self._start_waiting()
