@@ -18,6 +18,7 @@ from core.pipeline import Pipeline, Results, SettlingWork, fabric_part, settle
 
 _HAND_MOVES_MS: Final = 600  # requests that come faster belong to one movement
 _HAND_RESTS_MS: Final = 120
+_LATE_MS: Final = 20
 _OPENING_MS: Final = 30  # a window that opens has painted itself by then
 
 ShouldStop = Callable[[], bool]
@@ -91,12 +92,13 @@ class LatestWins(QObject):
         self._waiting: object | None = None
         self._busy = False
         self._since = QElapsedTimer()  # since the last request, if it is patient
+        self._was_late = False
         self._patience: QTimer | None = None
         if patient:
             self._patience = QTimer(self)
             self._patience.setSingleShot(True)
             self._patience.setInterval(_HAND_RESTS_MS)
-            self._patience.timeout.connect(self._start_waiting)
+            self._patience.timeout.connect(self._on_rested)
         self._thread = QThread(self)
         self._worker = _Worker(telling, lambda: self._newest)
         self._worker.moveToThread(self._thread)
@@ -119,6 +121,7 @@ class LatestWins(QObject):
             holds = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
             self._since.start()
             if soon or holds:
+                self._was_late = False
                 self._patience.start()
                 return
         self._start_waiting()
@@ -133,6 +136,16 @@ class LatestWins(QObject):
         self.cancel()
         self._thread.quit()
         self._thread.wait()
+
+    def _on_rested(self) -> None:
+        """Begin, unless it was the window that kept the hand waiting: then give it time once."""
+        assert self._patience is not None
+        late = self._since.elapsed() > _HAND_RESTS_MS + _LATE_MS
+        if late and not self._was_late:
+            self._was_late = True
+            self._patience.start()
+        else:
+            self._start_waiting()
 
     def _start_waiting(self) -> None:
         if self._patience is not None and self._patience.isActive():

@@ -24,6 +24,7 @@ from app.painting.chart import (
 from app.painting.scrolled import AHEAD_PX, Scrolled
 from app.painting.strokes import polygon_of
 from app.theme import Theme
+from app.views.moving_hand import MovingHand
 from app.views.name_plate import paint_plate
 from app.views.row_numbers import RowNumbers, is_numbered, numbered_every
 from app.views.stitch_canvas import StitchCanvas
@@ -42,6 +43,7 @@ _FIRST_PX: Final = 22.0  # stitch width at first, wide enough to read the symbol
 _BLOCKS_PX: Final = 4.0  # stitch width below which only the bands are drawn
 _DRAWN_PX: Final = 44.0  # from here on symbols are drawn one by one, below from sprites
 _WITHIN_PX: Final = 0.25  # that a stripe's outline may be off
+_MANY: Final = 5000  # stitches: more than that are drawn when a hand rests
 _SPARE: Final = 4.0  # stitches laid out beside the view: symbols reach over several
 _BARE: Final = Look(with_key=False)
 
@@ -92,6 +94,9 @@ class ChartView(StitchCanvas):
         self._laid: _Laid | None = None  # what of it is in hand
         self.numbers = RowNumbers()
         self._marks: tuple[tuple[int, int], ...] = ()
+        self._was_draft = False  # whether symbols were left out when it was last painted
+        self._hand = MovingHand(self)
+        self._hand.rests.connect(self._on_rest)
         self._atlases = (SymbolAtlas(), SymbolAtlas())  # rows, foundation: their inks differ
         self.setAccessibleName("Chart")
         self.describe("Stitch symbols of the blanket; rows numbered where they start")
@@ -122,9 +127,16 @@ class ChartView(StitchCanvas):
             self._sheet = None
             self._shown = object()
             self._is_new = True
+        if changed and before is not None:
+            self._hand.moves()
         self.update()
         if changed:
             self.placing_changed.emit()
+
+    def _on_rest(self) -> None:
+        """Draw the symbols that were left out while the wave was being shaped."""
+        if self._was_draft:
+            self.update()
 
     def set_straight(self, straight: bool) -> None:
         """Lay the rows on a straight grid, or as the fabric lies."""
@@ -223,8 +235,12 @@ class ChartView(StitchCanvas):
             return
         placing = self.drawn_placing
         stitch_px = self._fabric.size.width_mm * placing.scale
-        sheet = self._visible_sheet(placing, bands_only=stitch_px < _BLOCKS_PX)
-        self._paint_rows(painter, sheet, placing, stitch_px)
+        wanted = self._in_view(placing)
+        is_fine = stitch_px >= _BLOCKS_PX
+        self._was_draft = is_fine and self._hand.is_moving and self._are_many(wanted)
+        is_fine &= not self._was_draft
+        sheet = self._visible_sheet(wanted, placing, bands_only=not is_fine)
+        self._paint_rows(painter, sheet, placing, stitch_px, is_fine=is_fine)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._paint_around(painter, sheet, placing)
         self._paint_marks(painter, placing)
@@ -235,10 +251,17 @@ class ChartView(StitchCanvas):
         elif not self._sight.is_plain:
             paint_plate(painter, self._sight.name, self._theme)
 
-    def _visible_sheet(self, placing: Placing, *, bands_only: bool) -> Sheet:
+    def _are_many(self, laid: "_Laid") -> bool:
+        """Return whether so many stitches are in view that a moving hand would wait for them."""
+        assert self._fabric is not None
+        count = self._fabric.starts[laid.last + 1] - self._fabric.starts[laid.first]
+        left, right = laid.between_mm
+        whole = max(self._bounds_mm[2] - self._bounds_mm[0], right - left)
+        return bool(count * (right - left) > _MANY * whole)
+
+    def _visible_sheet(self, wanted: "_Laid", placing: Placing, *, bands_only: bool) -> Sheet:
         """Return the sheet of what is in view, laid out anew only if it isn't in hand."""
         assert self._results is not None and self._fabric is not None
-        wanted = self._in_view(placing)
         every = self._numbered_every(placing) if bands_only else 0
         if self._sheet is not None and self._laid is not None and self._laid.holds(wanted, every):
             return self._sheet
@@ -271,13 +294,18 @@ class ChartView(StitchCanvas):
         return _Laid(max(first - 1, 1), min(last + 1, self._fabric.n_rows), between)
 
     def _paint_rows(
-        self, painter: QPainter, sheet: Sheet, placing: Placing, stitch_px: float
+        self,
+        painter: QPainter,
+        sheet: Sheet,
+        placing: Placing,
+        stitch_px: float,
+        *,
+        is_fine: bool,
     ) -> None:
         """Paint grounds and symbols; when the chart is moved, only what comes into view."""
         assert self._results is not None
         colours = self._ground_colours()
         tones, yarn_of_row = self._theme.tones, self._results.yarn_of_row.tobytes()
-        is_fine = stitch_px >= _BLOCKS_PX
 
         def draw(inner: QPainter, piece: QRect) -> None:
             inner.setRenderHint(QPainter.RenderHint.Antialiasing, is_fine)
@@ -289,7 +317,7 @@ class ChartView(StitchCanvas):
         # Qt's thick smooth lines differ by a shade with their place, so few large symbols are
         # drawn anew whenever they move.
         drawn = stitch_px > _DRAWN_PX
-        key = self._shown, colours, yarn_of_row, tones, placing if drawn else None
+        key = self._shown, is_fine, colours, yarn_of_row, tones, placing if drawn else None
         self._rows_picture.paint(painter, self.size(), tones.sheet, key, placing, draw)
 
     def _ground_colours(self) -> tuple[str, ...]:
