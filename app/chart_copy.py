@@ -9,7 +9,6 @@ from PySide6.QtGui import QGuiApplication, QImage
 from app.assets import chart_font
 from app.computing import LatestWins, ShouldStop
 from core.pipeline import Results
-from core.techedit.edit import stamp_for
 
 if TYPE_CHECKING:
     from app.painting.choices import Choices
@@ -65,6 +64,7 @@ def _paint(request: "tuple[Results, Choices]", should_stop: ShouldStop) -> Copie
     from app.depicting import chart_sheet  # loaded when a chart is first copied
     from app.painting.pictures import Work, chart_image
     from core.chart.svg import svg_text
+    from core.techedit.edit import stamp_for
 
     results, choices = request
     sheet = chart_sheet(results, choices, stamp_for(results))

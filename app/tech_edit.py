@@ -7,7 +7,6 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from app.computing import LatestWins, LiveResults, ShouldStop
 from core.checks.findings import Finding, by_level
 from core.pipeline import Results
-from core.techedit.edit import tech_edit
 from core.techedit.listing import sum_of
 
 _PAUSE_MS: Final = 250  # after the last change: nothing is reread in the middle of a drag
@@ -86,4 +85,6 @@ def added_by(latest: tuple[Results, tuple[Finding, ...]] | None) -> tuple[Findin
 
 
 def _edit(results: Results, should_stop: ShouldStop) -> tuple[Results, tuple[Finding, ...]]:
+    from core.techedit.edit import tech_edit  # it reads patterns: a window opens without it
+
     return results, tech_edit(results, should_stop=should_stop)

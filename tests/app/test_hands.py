@@ -369,8 +369,10 @@ def test_the_foundation_and_a_row_are_lit_by_their_figures(window):
 
 
 @views
-def test_pointing_never_paints_the_view_anew(window, name, monkeypatch):
+def test_pointing_never_paints_the_view_anew(qtbot, window, name, monkeypatch):
     view = getattr(window, name)
+    view.grab()
+    qtbot.waitUntil(lambda: not window.fabric._picture._worker.is_busy, timeout=20_000)
     view.grab()
     painted = []
     monkeypatch.setattr(StitchCanvas, "_paint_kept", lambda self, painter: painted.append(self))
