@@ -8,6 +8,7 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from PySide6.QtCore import QElapsedTimer, QObject, Qt, QThread, QTimer, Signal, Slot
+from PySide6.QtGui import QGuiApplication
 
 from core.design.document import Design
 from core.edging.plan import Ends, fills_part
@@ -17,6 +18,7 @@ from core.pipeline import Pipeline, Results, SettlingWork, fabric_part, settle
 
 _HAND_MOVES_MS: Final = 600  # requests that come faster belong to one movement
 _HAND_RESTS_MS: Final = 120
+_LATE_MS: Final = 20
 _OPENING_MS: Final = 30  # a window that opens has painted itself by then
 
 ShouldStop = Callable[[], bool]
@@ -59,7 +61,8 @@ class LatestWins(QObject):
     A newer request replaces the waiting one and asks the running one to stop; a result that
     comes too late is dropped. Call everything from the GUI thread; signals arrive there too.
 
-    With `patient`, requests that follow each other as fast as a hand moves wait until it rests:
+    With `patient`, requests that follow each other as fast as a hand moves, or are made while it
+    holds a mouse button, wait until it rests:
     the window's thread and this one would only keep each other from working.
     """
 
@@ -89,12 +92,13 @@ class LatestWins(QObject):
         self._waiting: object | None = None
         self._busy = False
         self._since = QElapsedTimer()  # since the last request, if it is patient
+        self._was_late = False
         self._patience: QTimer | None = None
         if patient:
             self._patience = QTimer(self)
             self._patience.setSingleShot(True)
             self._patience.setInterval(_HAND_RESTS_MS)
-            self._patience.timeout.connect(self._start_waiting)
+            self._patience.timeout.connect(self._on_rested)
         self._thread = QThread(self)
         self._worker = _Worker(telling, lambda: self._newest)
         self._worker.moveToThread(self._thread)
@@ -114,8 +118,10 @@ class LatestWins(QObject):
         self._waiting = request
         if self._patience is not None:
             soon = self._since.isValid() and self._since.elapsed() < _HAND_MOVES_MS
+            holds = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
             self._since.start()
-            if soon:
+            if soon or holds:
+                self._was_late = False
                 self._patience.start()
                 return
         self._start_waiting()
@@ -130,6 +136,16 @@ class LatestWins(QObject):
         self.cancel()
         self._thread.quit()
         self._thread.wait()
+
+    def _on_rested(self) -> None:
+        """Begin, unless it was the window that kept the hand waiting: then give it time once."""
+        assert self._patience is not None
+        late = self._since.elapsed() > _HAND_RESTS_MS + _LATE_MS
+        if late and not self._was_late:
+            self._was_late = True
+            self._patience.start()
+        else:
+            self._start_waiting()
 
     def _start_waiting(self) -> None:
         if self._patience is not None and self._patience.isActive():

@@ -5,7 +5,9 @@ moving a drawing by whole pixels must move its pixels: the drawing may depend on
 only through positions.
 
 The picture is never moved itself. It is used as if its opposite edges were joined: what leaves on
-one side makes room for what comes in on the other, and the canvas's corner wanders over it.
+one side makes room for what comes in on the other, and the canvas's corner wanders over it. It has
+some room to spare beside the canvas: what comes in is drawn that far ahead, so that most moves draw
+nothing.
 """
 
 from collections.abc import Callable, Iterator
@@ -20,6 +22,7 @@ Draw = Callable[[QPainter, QRect], None]
 """Draws what lies in a rectangle of the canvas (what is drawn beyond it is cut off)."""
 
 _MARGIN: Final = 6  # pixels drawn round a piece: smooth lines come out otherwise at their cut
+AHEAD_PX: Final = 64  # of the picture's, that may be drawn beside the canvas
 _WHOLE: Final = 1e-6  # of a pixel: as near as moved whole pixels have to come
 
 
@@ -31,6 +34,7 @@ class Scrolled:
         self._key: object = None
         self._placing: Placing | None = None
         self._corner = QPoint(0, 0)  # where in the picture the canvas begins, in its pixels
+        self._drawn = QRect()  # what is there, seen from the canvas's corner
 
     def forget(self) -> None:
         """Draw everything anew next time."""
@@ -58,43 +62,37 @@ class Scrolled:
         ratio = painter.device().devicePixelRatioF()
         whole = (key, ground, size, ratio, placing.scale)
         moved = self._moved(placing, ratio) if whole == self._key else None
-        if moved is None:
-            self._begin(size, ratio)
-            everything = QRegion(QRect(QPoint(0, 0), size * ratio))
+        canvas = QRect(QPoint(0, 0), size * ratio)
+        there = self._drawn.translated(moved) if moved is not None else QRect()
+        if moved is None or not there.intersects(canvas):
+            self._begin(size * ratio)
+            there, self._drawn = QRect(), canvas
         else:
-            everything = self._let_in(moved)
+            self._corner -= moved
+            self._drawn = _reaching(there, canvas)
         self._key, self._placing = whole, placing
-        for strip in everything:  # type: ignore[attr-defined]
+        for strip in QRegion(self._drawn).subtracted(QRegion(there)):  # type: ignore[attr-defined]
             for piece, corner in self._pieces(strip):
                 self._draw(piece, corner, ratio, QColor(ground), draw)
-        self._show(painter, ratio)
+        self._show(painter, canvas, ratio)
 
     def _moved(self, placing: Placing, ratio: float) -> QPoint | None:
         """Return by how many of the picture's pixels the drawing was moved, if by whole ones."""
-        before, picture = self._placing, self._picture
-        if picture is None or before is None:
+        before = self._placing
+        if self._picture is None or before is None:
             return None
         right, down = (placing.x - before.x) * ratio, (placing.y - before.y) * ratio
         whole = QPoint(round(right), round(down))
         near = max(abs(right - whole.x()), abs(down - whole.y())) < _WHOLE
-        stays = abs(whole.x()) < picture.width() and abs(whole.y()) < picture.height()
-        return whole if near and stays else None
+        return whole if near else None
 
-    def _begin(self, size: QSize, ratio: float) -> None:
+    def _begin(self, canvas: QSize) -> None:
         """Take a new picture only if the canvas has another size."""
-        if self._picture is None or self._picture.size() != size * ratio:
-            self._picture = QPixmap(size * ratio)
+        room = canvas + QSize(2 * AHEAD_PX, 2 * AHEAD_PX)
+        if self._picture is None or self._picture.size() != room:
+            self._picture = QPixmap(room)
             self._picture.fill(QColor("white"))  # opaque pictures are copied, not mixed
         self._corner = QPoint(0, 0)
-
-    def _let_in(self, moved: QPoint) -> QRegion:
-        """Move the corner; return what of the canvas is to be drawn anew."""
-        assert self._picture is not None
-        whole = self._picture.rect()
-        x = (self._corner.x() - moved.x()) % whole.width()
-        y = (self._corner.y() - moved.y()) % whole.height()
-        self._corner = QPoint(x, y)
-        return QRegion(whole).subtracted(QRegion(whole.translated(moved)))
 
     def _pieces(self, part: QRect) -> Iterator[tuple[QRect, QPoint]]:
         """Yield the pieces of a part of the canvas that lie in one piece in the picture.
@@ -102,13 +100,12 @@ class Scrolled:
         Each comes with where in the picture the canvas's corner would be for it.
         """
         assert self._picture is not None
-        whole = self._picture.rect()
-        for right in (0, -whole.width()):
-            for down in (0, -whole.height()):
-                corner = self._corner + QPoint(right, down)
-                piece = part.translated(corner).intersected(whole).translated(-corner)
-                if not piece.isEmpty():
-                    yield piece, corner
+        wide, high = self._picture.width(), self._picture.height()
+        at = self._corner + part.topLeft()
+        for left, x, width in _joined(at.x(), part.width(), wide):
+            for top, y, height in _joined(at.y(), part.height(), high):
+                piece = QRect(part.left() + left, part.top() + top, width, height)
+                yield piece, QPoint(x, y) - piece.topLeft()
 
     def _draw(self, piece: QRect, corner: QPoint, ratio: float, ground: QColor, draw: Draw) -> None:
         assert self._picture is not None
@@ -125,15 +122,41 @@ class Scrolled:
             inner = QRect(QPoint(_MARGIN, _MARGIN), piece.size())
             painter.drawPixmap(piece.topLeft() + corner, fresh, inner)
 
-    def _show(self, painter: QPainter, ratio: float) -> None:
+    def _show(self, painter: QPainter, canvas: QRect, ratio: float) -> None:
         """Paint the picture's pieces where they belong."""
         assert self._picture is not None
-        for piece, corner in self._pieces(self._picture.rect()):
+        for piece, corner in self._pieces(canvas):
             if ratio == 1.0:
                 painter.drawPixmap(piece.topLeft(), self._picture, piece.translated(corner))
                 continue
             source = QRectF(piece.translated(corner))
             painter.drawPixmap(_scaled(piece, ratio), self._picture, source)
+
+
+def _joined(start: int, length: int, size: int) -> Iterator[tuple[int, int, int]]:
+    """Yield the one or two pieces that a stretch has on a ring: offset, place on it, length."""
+    place = start % size
+    first = min(length, size - place)
+    yield 0, place, first
+    if first < length:
+        yield first, 0, length - first
+
+
+def _reaching(there: QRect, canvas: QRect) -> QRect:
+    """Return a piece that holds the canvas, grown from what is there on sides where it doesn't."""
+    left, right = _grown(there.left(), there.right(), canvas.left(), canvas.right())
+    top, bottom = _grown(there.top(), there.bottom(), canvas.top(), canvas.bottom())
+    return QRect(QPoint(left, top), QPoint(right, bottom))
+
+
+def _grown(low: int, high: int, least: int, most: int) -> tuple[int, int]:
+    if low > least:
+        low = least - AHEAD_PX
+        high = min(high, most + AHEAD_PX)
+    if high < most:
+        high = most + AHEAD_PX
+        low = max(low, least - AHEAD_PX)
+    return low, high
 
 
 def _scaled(piece: QRect, ratio: float) -> QRectF:

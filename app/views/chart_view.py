@@ -1,15 +1,14 @@
 """The chart on screen. It paints what it is given and reports which stitch is pointed at."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QContextMenuEvent,
-    QFont,
     QPainter,
     QPen,
 )
@@ -21,18 +20,18 @@ from app.painting.chart import (
     paint_symbols,
     paint_text,
     symbol_pen,
-    text_box,
 )
-from app.painting.scrolled import Scrolled
-from app.painting.strokes import draw_lines, polygon_of
+from app.painting.scrolled import AHEAD_PX, Scrolled
+from app.painting.strokes import polygon_of
 from app.theme import Theme
+from app.views.moving_hand import MovingHand
 from app.views.name_plate import paint_plate
+from app.views.row_numbers import RowNumbers, is_numbered, numbered_every
 from app.views.stitch_canvas import StitchCanvas
 from core.chart.bands import bands_of
 from core.chart.labels import row_labels
 from core.chart.layout import lay_out
 from core.chart.sheet import Look, Sheet, make_sheet
-from core.chart.words import Text
 from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric
 from core.palette.sight import PLAIN, Sight, seen
@@ -44,9 +43,32 @@ _FIRST_PX: Final = 22.0  # stitch width at first, wide enough to read the symbol
 _BLOCKS_PX: Final = 4.0  # stitch width below which only the bands are drawn
 _DRAWN_PX: Final = 44.0  # from here on symbols are drawn one by one, below from sprites
 _WITHIN_PX: Final = 0.25  # that a stripe's outline may be off
-_LABEL_PX: Final = 13.0
-_EDGE_PX: Final = 6.0  # between a number and the view's edge
+_MANY: Final = 5000  # stitches: more than that are drawn when a hand rests
+_SPARE: Final = 4.0  # stitches laid out beside the view: symbols reach over several
 _BARE: Final = Look(with_key=False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """Rows and the part of them that is laid out; `every` so many numbered if only numbers are."""
+
+    first: int
+    last: int
+    between_mm: tuple[float, float]
+    every: int = 0
+
+    def holds(self, other: "_Laid", every: int) -> bool:
+        rows = self.first <= other.first and other.last <= self.last
+        (left, right), (low, high) = self.between_mm, other.between_mm
+        return self.every == every and rows and (bool(every) or (left <= low and high <= right))
+
+    def with_spare(self, n_rows: int) -> "_Laid":
+        """Return a third more on every side."""
+        rows = max(4, (self.last - self.first) // 3)
+        left, right = self.between_mm
+        wide = (right - left) / 3
+        between = left - wide, right + wide
+        return _Laid(max(self.first - rows, 1), min(self.last + rows, n_rows), between)
 
 
 class ChartView(StitchCanvas):
@@ -69,9 +91,12 @@ class ChartView(StitchCanvas):
         self._is_new = True  # whether nothing of them was laid out yet
         self._rows_picture = Scrolled()
         self._first_placing: tuple[tuple[Fabric | None, QSize], Placing] | None = None
-        self._span = (0, 0)
-        self._number_boxes: list[tuple[int, QRectF]] = []  # where row numbers are drawn
+        self._laid: _Laid | None = None  # what of it is in hand
+        self.numbers = RowNumbers()
         self._marks: tuple[tuple[int, int], ...] = ()
+        self._was_draft = False  # whether symbols were left out when it was last painted
+        self._hand = MovingHand(self)
+        self._hand.rests.connect(self._on_rest)
         self._atlases = (SymbolAtlas(), SymbolAtlas())  # rows, foundation: their inks differ
         self.setAccessibleName("Chart")
         self.describe("Stitch symbols of the blanket; rows numbered where they start")
@@ -102,10 +127,17 @@ class ChartView(StitchCanvas):
             self._sheet = None
             self._shown = object()
             self._is_new = True
+        if changed and before is not None:
+            self._hand.moves()
         self.update()
         if changed:
             self.find_again()
             self.placing_changed.emit()
+
+    def _on_rest(self) -> None:
+        """Draw the symbols that were left out while the wave was being shaped."""
+        if self._was_draft:
+            self.update()
 
     def set_straight(self, straight: bool) -> None:
         """Lay the rows on a straight grid, or as the fabric lies."""
@@ -199,15 +231,17 @@ class ChartView(StitchCanvas):
     def paint_scene(self, painter: QPainter) -> None:
         """Paint what is in view."""
         tones = self._theme.tones
-        painter.fillRect(self.rect(), QColor(tones.sheet))
         if self._results is None or self._fabric is None:
+            painter.fillRect(self.rect(), QColor(tones.sheet))
             return
         placing = self.drawn_placing
         stitch_px = self._fabric.size.width_mm * placing.scale
-        sheet = self._visible_sheet(placing, bands_only=stitch_px < _BLOCKS_PX)
-        if sheet is None:
-            return
-        self._paint_rows(painter, sheet, placing, stitch_px)
+        wanted = self._in_view(placing)
+        is_fine = stitch_px >= _BLOCKS_PX
+        self._was_draft = is_fine and self._hand.is_moving and self._are_many(wanted)
+        is_fine &= not self._was_draft
+        sheet = self._visible_sheet(wanted, placing, bands_only=not is_fine)
+        self._paint_rows(painter, sheet, placing, stitch_px, is_fine=is_fine)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._paint_around(painter, sheet, placing)
         self._paint_marks(painter, placing)
@@ -218,40 +252,61 @@ class ChartView(StitchCanvas):
         elif not self._sight.is_plain:
             paint_plate(painter, self._sight.name, self._theme)
 
-    def _visible_sheet(self, placing: Placing, *, bands_only: bool) -> Sheet | None:
-        """Return the sheet of the rows in view, laid out anew only if they aren't in hand."""
+    def _are_many(self, laid: "_Laid") -> bool:
+        """Return whether so many stitches are in view that a moving hand would wait for them."""
+        assert self._fabric is not None
+        count = self._fabric.starts[laid.last + 1] - self._fabric.starts[laid.first]
+        left, right = laid.between_mm
+        whole = max(self._bounds_mm[2] - self._bounds_mm[0], right - left)
+        return bool(count * (right - left) > _MANY * whole)
+
+    def _visible_sheet(self, wanted: "_Laid", placing: Placing, *, bands_only: bool) -> Sheet:
+        """Return the sheet of what is in view, laid out anew only if it isn't in hand."""
         assert self._results is not None and self._fabric is not None
-        first, last = self._rows_in_view(placing)
-        have = self._span
-        if self._sheet is not None and have[0] <= first and last <= have[1] and not bands_only:
+        every = self._numbered_every(placing) if bands_only else 0
+        if self._sheet is not None and self._laid is not None and self._laid.holds(wanted, every):
             return self._sheet
         results, fabric = self._results, self._fabric
+        design, rows = results.design, results.rows
         if bands_only:
-            chart = lay_out(results.design, results.rows, fabric, first=2, last=1)
-            wanted = [r for r in range(first, last + 1) if self._is_numbered(r, placing)]
-            labels = row_labels(results.design, results.rows, fabric, wanted)
-            chart = replace(chart, labels=labels, repeat=None)
-            self._sheet = None
+            chart = lay_out(design, rows, fabric, first=2, last=1)
+            numbered = [r for r in range(wanted.first, wanted.last + 1) if is_numbered(r, every)]
+            chart = replace(chart, labels=row_labels(design, rows, fabric, numbered), repeat=None)
+            self._laid = replace(wanted, every=every)
         else:
-            # Rows to spare are for moving the chart; while it is being shaped they cost too much.
-            spare = 1 if self._is_new else max(4, (last - first) // 3)
+            # What is laid to spare is for moving the chart; while it is shaped it costs too much.
+            self._laid = wanted if self._is_new else wanted.with_spare(fabric.n_rows)
             self._is_new = False
-            self._span = (max(first - spare, 1), min(last + spare, fabric.n_rows))
-            chart = lay_out(
-                results.design, results.rows, fabric, first=self._span[0], last=self._span[1]
-            )
-        sheet = make_sheet(chart, terms=results.design.terms, look=_BARE)
-        self._sheet = None if bands_only else sheet
-        return sheet
+            first, last, between = self._laid.first, self._laid.last, self._laid.between_mm
+            chart = lay_out(design, rows, fabric, first=first, last=last, between_mm=between)
+        self._sheet = make_sheet(chart, terms=design.terms, look=_BARE)
+        return self._sheet
+
+    def _in_view(self, placing: Placing) -> "_Laid":
+        assert self._fabric is not None
+        ahead = AHEAD_PX  # the picture may be drawn so far beside the view
+        first, last = self._rows_in_view(placing, self.rect().adjusted(0, -ahead, 0, ahead))
+        beside = _SPARE * self._fabric.size.width_mm
+        left = -(placing.x + ahead) / placing.scale - beside
+        right = (self.width() + ahead - placing.x) / placing.scale + beside
+        # Beyond the blanket there is nothing: what moves there is all in hand.
+        low, high = self._bounds_mm[0] - beside, self._bounds_mm[2] + beside
+        between = min(max(left, low), high), min(max(right, low), high)
+        return _Laid(max(first - 1, 1), min(last + 1, self._fabric.n_rows), between)
 
     def _paint_rows(
-        self, painter: QPainter, sheet: Sheet, placing: Placing, stitch_px: float
+        self,
+        painter: QPainter,
+        sheet: Sheet,
+        placing: Placing,
+        stitch_px: float,
+        *,
+        is_fine: bool,
     ) -> None:
         """Paint grounds and symbols; when the chart is moved, only what comes into view."""
         assert self._results is not None
         colours = self._ground_colours()
         tones, yarn_of_row = self._theme.tones, self._results.yarn_of_row.tobytes()
-        is_fine = stitch_px >= _BLOCKS_PX
 
         def draw(inner: QPainter, piece: QRect) -> None:
             inner.setRenderHint(QPainter.RenderHint.Antialiasing, is_fine)
@@ -263,7 +318,7 @@ class ChartView(StitchCanvas):
         # Qt's thick smooth lines differ by a shade with their place, so few large symbols are
         # drawn anew whenever they move.
         drawn = stitch_px > _DRAWN_PX
-        key = self._shown, colours, yarn_of_row, tones, placing if drawn else None
+        key = self._shown, is_fine, colours, yarn_of_row, tones, placing if drawn else None
         self._rows_picture.paint(painter, self.size(), tones.sheet, key, placing, draw)
 
     def _ground_colours(self) -> tuple[str, ...]:
@@ -350,66 +405,23 @@ class ChartView(StitchCanvas):
                 atlas.draw(painter, symbol[here], foot_px, way[here], pen)
 
     def _paint_around(self, painter: QPainter, sheet: Sheet, placing: Placing) -> None:
-        """Paint row numbers, arrows and the repeat; numbers only as densely as they can be read."""
-        ink = self._theme.tones.ink
-        lines, texts = sheet.lines_mm, sheet.texts
-        if self._numbered_rows(placing) > 1:  # arrows stand with the numbers that are shown
-            arrows = np.repeat(
-                [self._is_numbered(label.row, placing) for label in sheet.chart.labels], 3
-            )
-            lines = np.concatenate([lines[: len(arrows)][arrows], lines[len(arrows) :]])
-        painter.setPen(symbol_pen(1.0, ink))
-        draw_lines(painter, placing.points(lines))
-        family = QFont(self.font()).family()
-        high, every = self.fontMetrics().height(), self._numbered_rows(placing)
-        self._number_boxes = []
-        for text in texts:
-            if text.row and not (every and (text.row == 1 or text.row % every == 0)):
-                continue
+        """Paint row numbers, arrows and the repeat."""
+        tones, every = self._theme.tones, self._numbered_every(placing)
+        self.numbers.paint(
+            painter, sheet, placing, every, font=self.font(), size=self.size(), tones=tones
+        )
+        own_px = self.fontMetrics().height()
+        for text in sheet.texts:
             middle = placing.y - placing.scale * text.y_mm
-            if not -4 * high <= middle <= self.height() + 4 * high:
-                continue
-            size = min(max(text.size_mm, 0.72 * high / placing.scale), 1.1 * high / placing.scale)
-            shown = replace(text, size_mm=size, bold=False)
-            if text.row:
-                held = self._held_in_view(painter, shown, placing, family)
-                if held is None:
-                    continue
-                shown = held
-                box = QRectF(*text_box(shown, placing, family)).adjusted(-3, -2, 3, 2)
-                self._number_boxes.append((text.row, box))
-            paint_text(painter, shown, placing, family=family, ink=ink)
+            if not text.row and -4 * own_px <= middle <= self.height() + 4 * own_px:
+                size = min(
+                    max(text.size_mm, 0.72 * own_px / placing.scale), 1.1 * own_px / placing.scale
+                )
+                shown = replace(text, size_mm=size, bold=False)
+                paint_text(painter, shown, placing, family=self.font().family(), ink=tones.ink)
 
-    def _held_in_view(
-        self, painter: QPainter, text: Text, placing: Placing, family: str
-    ) -> Text | None:
-        """Return a row's number moved into view, with paper under it if it left its place.
-
-        None if the row's start isn't between the view's upper and lower edge.
-        """
-        left, top, wide, high = text_box(text, placing, family)
-        middle = top + 0.5 * high
-        if not 0 <= middle <= self.height():
-            return None
-        x = min(max(left, _EDGE_PX), self.width() - _EDGE_PX - wide)
-        y = min(max(top, _EDGE_PX / 2), self.height() - _EDGE_PX / 2 - high)
-        if abs(x - left) > 0.5:
-            pad = 2.0
-            paper = QRectF(x - pad, y - pad, wide + 2 * pad, high + 2 * pad)
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(self._theme.tones.sheet))
-            painter.drawRoundedRect(paper, 3, 3)
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-        right, down = (x - left) / placing.scale, (y - top) / placing.scale
-        return replace(text, x_mm=text.x_mm + right, y_mm=text.y_mm - down)
-
-    def _numbered_rows(self, placing: Placing) -> int:
-        """Return every how many rows one is numbered, so that the numbers can be read."""
-        rise_px = self._mean_rise_mm * placing.scale
-        return next(n for n in (1, 2, 5, 10, 20, 50, 100, 1000) if n * rise_px >= _apart_px(n))
-
-    def _is_numbered(self, row: int, placing: Placing) -> bool:
-        return row == 1 or row % self._numbered_rows(placing) == 0
+    def _numbered_every(self, placing: Placing) -> int:
+        return numbered_every(self._mean_rise_mm * placing.scale)
 
     def _paint_marks(self, painter: QPainter, placing: Placing) -> None:
         fabric, rim = self._fabric, QColor(self._theme.tones.sheet)
@@ -432,11 +444,11 @@ class ChartView(StitchCanvas):
 
     def click_at(self, point: QPointF, *, extend: bool) -> None:
         """Select the stitch at a point, or the whole row by its number."""
-        for row, box in self._number_boxes:
-            if box.contains(point):
-                self.selecting.choose_row(row, extend=extend)
-                return
-        super().click_at(point, extend=extend)
+        row = self.numbers.row_at(point)
+        if row:
+            self.selecting.choose_row(row, extend=extend)
+        else:
+            super().click_at(point, extend=extend)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Offer what can be done with the chart."""
@@ -454,8 +466,3 @@ def _drawn_part(results: Results) -> tuple[object, ...]:
     design = results.design
     parts = design.gauge, design.wave, design.turning, design.size, design.hand, design.terms
     return *parts, design_loops(design), design.loops.last_stitch_both
-
-
-def _apart_px(every: int) -> float:
-    """Return how far apart numbers are at least; odd and even rows stand at different sides."""
-    return (0.55 if every == 1 else 1.1) * _LABEL_PX

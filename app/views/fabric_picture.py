@@ -23,7 +23,7 @@ from core.palette.sight import seen
 from core.pipeline import Results
 from core.stripes.loops import design_loops
 
-_DRAFT_PIXELS: Final = 140_000  # more than that is first shown less finely
+_DRAFT_PIXELS: Final = 90_000  # more than that is first shown less finely
 _KEPT_PIXELS: Final = 3_000_000  # larger pictures aren't kept for another light
 _SMOOTH: Final = 2
 

@@ -6,7 +6,7 @@ arrows do the same); dimension lines say what comes of it.
 
 from typing import Final
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -34,6 +34,7 @@ from app.views.fabric_strain import StrainOverlay, has_shape
 from app.views.fabric_switches import FabricSwitches
 from app.views.fabric_yarn import YarnMarks, paint_yarn_marks
 from app.views.figures import counted, length_text
+from app.views.moving_hand import MovingHand
 from app.views.reason_plate import paint_reason, paint_veil
 from app.views.stitch_canvas import StitchCanvas
 from core.fabric.columns import Columns
@@ -65,6 +66,10 @@ class FabricView(StitchCanvas):
         self._yarn_marks = YarnMarks()
         self._figure = ""  # of the sentence, which is pointed at
         self.setAccessibleName("Fabric")
+        self._hand = MovingHand(self)
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.timeout.connect(self.update)
         self._picture = FabricPicture(self)
         self._picture.changed.connect(self.update)
         self._strain = StrainOverlay(self)
@@ -111,7 +116,10 @@ class FabricView(StitchCanvas):
         self.relief.show_results(results)
         self.colours.set_units(results.design.units)
         self._describe(results)
-        self.update()
+        if self._hand.holds:  # the event loop comes round between chart and fabric
+            self._soon.start()
+        else:
+            self.update()
 
     @property
     def _shown(self) -> Results | None:

@@ -16,26 +16,30 @@ class KeptPicture:
     def __init__(self, widget: QWidget) -> None:
         self._widget = widget
         self._picture: QPixmap | None = None
+        self._is_stale = True  # its room is kept all the same: taking new room takes time
 
     @property
     def is_there(self) -> bool:
         """Whether it is in hand."""
-        return self._picture is not None
+        return not self._is_stale
 
     def forget(self) -> None:
         """Have it painted anew when it is next wanted."""
-        self._picture = None
+        self._is_stale = True
 
     def picture(self, paint: Callable[[QPainter], None]) -> QPixmap:
-        """Return the picture at the widget's size, painted by `paint` if it isn't in hand."""
+        """Return the picture at the widget's size, painted by `paint` if it isn't in hand.
+
+        `paint` has to cover all of it: what it showed before may lie there.
+        """
         fine = self._widget.devicePixelRatioF()
         size = QSizeF(self._widget.width() * fine, self._widget.height() * fine).toSize()
         if self._picture is None or self._picture.size() != size:
-            self._picture = None
-            picture = QPixmap(size)
-            picture.setDevicePixelRatio(fine)
-            with QPainter(picture) as painter:
+            self._picture, self._is_stale = QPixmap(size), True
+        self._picture.setDevicePixelRatio(fine)
+        if self._is_stale:
+            with QPainter(self._picture) as painter:
                 painter.setFont(self._widget.font())
                 paint(painter)
-            self._picture = picture
+            self._is_stale = False
         return self._picture

@@ -31,7 +31,6 @@ from app.views.pages.fields import bare_line
 from core.craft.stitches import CATALOGUE, WORKED
 from core.design import edits
 from core.design.document import Design
-from core.editions import measures_in_size, proposed_sizes
 from core.fabric.sizes import length_choices, width_choices
 from core.pipeline import Results
 from core.words.loops import loops_name
@@ -368,6 +367,8 @@ class Sentence(QWidget):
 
     def _add_usual_sizes(self, menu: QMenu) -> None:
         """Add the usual sizes, each as the nearest repeats and rows come to it."""
+        from core.editions import measures_in_size, proposed_sizes  # a window opens without them
+
         results = self._results
         if results is None:
             return

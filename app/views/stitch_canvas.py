@@ -62,6 +62,7 @@ class StitchCanvas(Canvas):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = theme
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)  # the picture covers all
         self._kept = KeptPicture(self)
         self._drawn: Placing | None = None  # the placing that the kept picture shows
         self._marks_lit = LitMarks()

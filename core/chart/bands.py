@@ -1,6 +1,8 @@
 """Bands of colour behind the symbols: the ground that a stripe covers, row by row."""
 
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -8,6 +10,10 @@ from numpy.typing import NDArray
 from core.chart.symbols import Floats
 from core.fabric.sheet import Fabric
 from core.stripes.sequence import Indices
+
+Points = NDArray[np.complex128]
+
+_AS_COMPLEX: Final = np.array([1.0, 1j])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -83,42 +89,44 @@ def _lines_mm(
     starts = ends - lengths
     place = np.arange(ends[-1]) - np.repeat(starts, lengths)
     at = np.clip(np.repeat(fabric.starts[rows], lengths) + place - 1, 0, len(fabric.tops_mm) - 1)
-    points = fabric.tops_mm[at]
-    points[starts], points[ends - 1] = left, right
+    points = np.ascontiguousarray(fabric.tops_mm).view(np.complex128)[:, 0][at]
+    points[starts], points[ends - 1] = left @ _AS_COMPLEX, right @ _AS_COMPLEX
     line = np.repeat(np.arange(len(rows)), lengths)
     # Thinned before they are cut, so that a line is the same in every piece of it.
     allowed = within_mm
     while within_mm and len(points) and allowed > 0.2 * within_mm:
-        near = _near_their_neighbours(points, line, allowed)
-        if not near.any():
+        stays = _far_from_their_neighbours(points, line, allowed)
+        if len(stays) == len(points):
             break
-        points, line = points[~near], line[~near]
+        points, line = points[stays], line[stays]
         allowed *= 0.5  # all passes together stay below twice `within_mm`
     if between_mm is not None:
-        x = points[:, 0]
+        x = points.real
         inside = np.flatnonzero((x >= between_mm[0]) & (x <= between_mm[1]))
         low, high = np.full(len(rows), len(points)), np.full(len(rows), -1)
-        np.minimum.at(low, line[inside], inside)
-        np.maximum.at(high, line[inside], inside)
+        # Lines lie one after another, so the last to be put down wins.
+        low[line[inside[::-1]]], high[line[inside]] = inside[::-1], inside
         which = np.arange(len(points))  # one point beyond at each end
-        stays = (which >= low[line] - 1) & (which <= high[line] + 1)
-        points, line = points[stays], line[stays]
-    return np.split(points, np.searchsorted(line, np.arange(1, len(rows))))
+        kept = (which >= low[line] - 1) & (which <= high[line] + 1)
+        points, line = points[kept], line[kept]
+    pairs = points.view(np.float64).reshape(-1, 2)
+    cuts = [0, *np.searchsorted(line, np.arange(1, len(rows))).tolist(), len(pairs)]
+    return [pairs[cut:end] for cut, end in pairwise(cuts)]
 
 
-def _near_their_neighbours(points: Floats, line: Indices, within_mm: float) -> NDArray[np.bool_]:
-    """Return every second point of each line that lies near the straight way past it."""
+def _far_from_their_neighbours(points: Points, line: Indices, within_mm: float) -> Indices:
+    """Return all points but every second of each line that lies near the straight way past it."""
     counts = np.bincount(line)
     first = np.repeat(np.cumsum(counts) - counts, counts)  # where each point's line begins
     odd = (np.arange(len(points)) - first) % 2 == 1
     odd[-1:] = False
     odd[:-1] &= line[1:] == line[:-1]  # a line's last point stays
     here = np.flatnonzero(odd)
-    way, off = points[here + 1] - points[here - 1], points[here] - points[here - 1]
-    cross = np.abs(way[:, 0] * off[:, 1] - way[:, 1] * off[:, 0])
-    near = np.zeros(len(points), dtype=np.bool_)
-    near[here] = cross <= within_mm * np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)
-    return near
+    before = points[here - 1]
+    way, off = points[here + 1] - before, points[here] - before
+    cross = np.abs(way.real * off.imag - way.imag * off.real)
+    odd[here] = cross <= within_mm * np.maximum(np.abs(way), 1e-9)
+    return np.flatnonzero(~odd)
 
 
 def _sides_mm(fabric: Fabric, rows: Indices) -> tuple[Floats, Floats]:

@@ -2,37 +2,35 @@
 
 The same placing serves both layouts: as the fabric lies (the settled fabric's tops) and on a
 straight grid (`core.fabric.extract.straight_grid`). Everything is in mm, x right, y up.
+
+All rows are placed at once. Within this module a point is a complex number, x + iy: turning and
+scaling are then a product, and numpy takes far less time than for pairs.
 """
 
-from dataclasses import dataclass, replace
-from typing import Final
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from core.chart.labels import BESIDE, RepeatMark, RowLabel, Spans, repeat_mark, row_labels
+from core.chart.row_kinds import CHAIN_GAP, FOOT_GAP, Flags, Turn, kinds_of
 from core.chart.symbols import BAR, NUMBER, STACKED, Floats, for_length
-from core.craft.stitches import CHAIN, KEYS
-from core.craft.stitches import NUMBER as STITCH_NUMBER
 from core.design.document import Design
 from core.fabric.sheet import Fabric
 from core.rows.build import Rows
-from core.rows.foundation import first_shares_foot
-from core.rows.plan import CHILD, PARENT, Indices
-from core.rows.turning import turning_of_row
-from core.stripes.loops import Ridge, loop_of_row, ridge_of_row
+from core.rows.plan import Indices
 
-Kept = NDArray[np.bool_]
+Points = NDArray[np.complex128]
 
-_FOOT_GAP: Final = 0.16  # clear space above the stitch worked into, in stitch widths
-_CHAIN_GAP: Final = 0.34  # above a chain, whose oval is broader than a bar
-_MARKED_GAP: Final = 0.42  # where a loop mark stands in it
-_TOP_GAP: Final = 0.10
+_TOP_GAP: Final = 0.10  # in stitch widths
 _CHAIN_OVAL: Final = 0.86  # length of a foundation oval, in stitch widths
 _CROWDED: Final = 0.88  # of the way to the next chain, where that is less
 _STACK_GAP: Final = 0.04  # between the chains of a turning chain, over their length
 _ASIDE: Final = 0.15  # how far one that shares its foot begins above it
 _MARK: Final = 0.42
+_NEARLY_NONE: Final = 1e-9
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -82,16 +80,17 @@ class Chart:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Part:
+    """Some symbols: numbers, points, rows and stitches as in `Chart`."""
+
     symbol: Indices
-    foot: Floats
-    top: Floats
+    foot: Points
+    top: Points
+    row: Indices
     stitch: Indices
     into: Indices
 
-    def only(self, kept: Kept) -> "_Part":
-        return _Part(
-            self.symbol[kept], self.foot[kept], self.top[kept], self.stitch[kept], self.into[kept]
-        )
+    def only(self, kept: Flags | Indices) -> "_Part":
+        return _Part(*(getattr(self, field.name)[kept] for field in fields(self)))
 
 
 def lay_out(
@@ -103,6 +102,7 @@ def lay_out(
     last: int | None = None,
     quiet_below: bool = False,
     spans: Spans | None = None,
+    between_mm: tuple[float, float] | None = None,
 ) -> Chart:
     """Return the chart of the rows from `first` to `last`, of all that `fabric` holds.
 
@@ -117,43 +117,67 @@ def lay_out(
         quiet_below: Whether the row below the first is drawn as well, quietly.
         spans: First stitch kept of every row from the foundation up and the one after the
             last, from the left edge, where the chart shows a part of each row only.
+        between_mm: Leave out the symbols of stitches whose tops lie left or right of these;
+            the foundation, numbers and the repeat are whole all the same.
     """
-    width = fabric.size.width_mm
     last = fabric.n_rows if last is None else min(last, fabric.n_rows)
     first = max(first, 1)
     quiet = first - 1 if quiet_below and first > 1 else -1
     above = range(quiet if quiet > 0 else first, last + 1)
-    parts = [_foundation(fabric.row_tops_mm(0), width)] if first <= 1 else [_nothing()]
-    parts += [_row_part(design, rows, fabric, row) for row in above]
+    parts = [_foundation(fabric)] if first <= 1 else []
+    parts += _Laid(design, rows, fabric, above, between_mm).parts() if len(above) else []
+    part = _in_order(parts)
     if spans is not None:
-        parts = [
-            part.only(_within(part, spans[row], rows, row))
-            for part, row in zip(parts, [0, *above], strict=True)
-        ]
-    counts = [len(part.symbol) for part in parts]
+        part = part.only(_within(part, spans, rows, [0, *above]))
     shown = fabric if spans is None else _cut(fabric, spans)
     return Chart(
-        symbol=np.concatenate([part.symbol for part in parts]),
-        foot_mm=np.concatenate([part.foot for part in parts]),
-        top_mm=np.concatenate([part.top for part in parts]),
-        row=np.repeat([0, *above], counts),
-        stitch=np.concatenate([part.stitch for part in parts]),
-        into=np.concatenate([part.into for part in parts]),
+        symbol=part.symbol,
+        foot_mm=_pairs(part.foot),
+        top_mm=_pairs(part.top),
+        row=part.row,
+        stitch=part.stitch,
+        into=part.into,
         fabric=shown,
         first=first,
         last=last,
         quiet=quiet,
-        width_mm=width,
+        width_mm=fabric.size.width_mm,
         labels=row_labels(design, rows, shown, above),
         repeat=repeat_mark(rows, fabric, first, spans) if first <= last else None,
     )
 
 
-def _within(part: _Part, span: tuple[int, int], rows: Rows, row: int) -> Kept:
+def _points(pairs: Floats) -> Points:
+    """Return pairs of shape (n, 2) as complex numbers."""
+    points: Points = np.ascontiguousarray(pairs).view(np.complex128)[:, 0]
+    return points
+
+
+def _pairs(points: Points) -> Floats:
+    pairs: Floats = np.ascontiguousarray(points).view(np.float64).reshape(-1, 2)
+    return pairs
+
+
+def _in_order(parts: list[_Part]) -> _Part:
+    """Return all parts row by row, those of one row in the order of the parts."""
+    if not parts:
+        numbers, points = np.empty(0, dtype=np.intp), np.empty(0, dtype=np.complex128)
+        return _Part(numbers, points, points, numbers, numbers, numbers)
+    joined = _Part(
+        *(np.concatenate([getattr(p, field.name) for p in parts]) for field in fields(_Part))
+    )
+    return joined.only(np.argsort(joined.row, kind="stable"))
+
+
+def _within(part: _Part, spans: Spans, rows: Rows, shown: Sequence[int]) -> Flags:
     """Return which symbols belong to the stitches kept; a chain beside the row has none."""
-    kept: Kept = (part.stitch >= span[0]) & (part.stitch < span[1])
-    at_start = span[1] == rows.makes(row) if row and rows.runs_left(row) else span[0] == 0
-    return kept | ((part.stitch < 0) & at_start)
+    low, high = np.array(spans).reshape(-1, 2).T[:, part.row]
+    kept: Flags = (part.stitch >= low) & (part.stitch < high)
+    at_start = np.zeros(max(shown) + 1, dtype=np.bool_)
+    for row in shown:
+        at_right = row and rows.runs_left(row)
+        at_start[row] = spans[row][1] == rows.makes(row) if at_right else spans[row][0] == 0
+    return kept | ((part.stitch < 0) & at_start[part.row])
 
 
 def _cut(fabric: Fabric, spans: Spans) -> Fabric:
@@ -162,211 +186,184 @@ def _cut(fabric: Fabric, spans: Spans) -> Fabric:
     return replace(fabric, tops_mm=np.concatenate(pieces), starts=starts.astype(np.intp))
 
 
-def _row_part(design: Design, rows: Rows, fabric: Fabric, row: int) -> _Part:
-    below, tops = fabric.row_tops_mm(row - 1), fabric.row_tops_mm(row)
-    links = rows.fabric_links(row)
-    kinds = np.asarray(rows.in_fabric_order(row, rows.plan(row).kind)).astype(np.intp)
-    gap = _foot_gaps(design, rows, row)[links[:, PARENT]] * fabric.size.width_mm
-    foot, top = _stems(links, below, tops, gap, fabric.size.width_mm)
-    parts = [_stitches(links, kinds, foot, top, fabric.size.width_mm)]
-    parts.append(_bars(links, kinds, foot, top, fabric.size.width_mm))
-    parts.append(_chain_spaces(kinds, tops, fabric.size.width_mm))
-    parts.append(_loop_marks(design, rows, row, (links, foot), fabric))
-    joined = _joined(parts)
-    return _with_turning_chain(design, rows, fabric, row, joined, (links, foot, top))
-
-
-def _foot_gaps(design: Design, rows: Rows, row: int) -> Floats:
-    """Return how clear of each stitch below a foot stands, in stitch widths."""
-    plain = _FOOT_GAP if _ridge(design, row).faces_out is None else _MARKED_GAP
-    if row == 1:
-        return np.full(rows.makes(0), max(plain, _CHAIN_GAP))
-    kinds = np.asarray(rows.in_fabric_order(row - 1, rows.plan(row - 1).kind))
-    is_chain = kinds == STITCH_NUMBER[CHAIN]
-    return np.where(is_chain, max(plain, _CHAIN_GAP), plain)
-
-
-def _nothing() -> _Part:
-    numbers, points = np.empty(0, dtype=np.intp), np.empty((0, 2))
-    return _Part(numbers, points, points, numbers, numbers)
-
-
-def _joined(parts: list[_Part]) -> _Part:
-    return _Part(
-        np.concatenate([part.symbol for part in parts]),
-        np.concatenate([part.foot for part in parts]),
-        np.concatenate([part.top for part in parts]),
-        np.concatenate([part.stitch for part in parts]),
-        np.concatenate([part.into for part in parts]),
-    )
-
-
-def _foundation(tops: Floats, width: float) -> _Part:
-    half = _half_ovals(tops, width)
+def _foundation(fabric: Fabric) -> _Part:
+    tops = _points(fabric.row_tops_mm(0))
     n = len(tops)
-    number = np.full(n, NUMBER["ch"])
-    return _Part(number, tops - half, tops + half, np.arange(n), np.full(n, -1))
+    numbers = np.arange(n)
+    zeros = np.zeros(n, dtype=np.intp)
+    half = _half_ovals(tops, numbers, zeros, zeros + n, fabric.size.width_mm)
+    symbol = np.full(n, NUMBER["ch"])
+    return _Part(symbol, tops - half, tops + half, zeros, numbers, np.full(n, -1))
 
 
-def _half_ovals(tops: Floats, width: float) -> Floats:
-    """Return half of each lying chain's oval, shorter where they crowd, shape (n, 2)."""
-    along = _along(tops)
-    if len(tops) < 2:
-        return 0.5 * _CHAIN_OVAL * width * along
-    steps = np.linalg.norm(np.diff(tops, axis=0), axis=1)
-    room = np.minimum(np.append(steps, np.inf), np.insert(steps, 0, np.inf))
-    length = np.minimum(_CHAIN_OVAL * width, _CROWDED * room)
-    half: Floats = 0.5 * length[:, np.newaxis] * along
+def _half_ovals(tops: Points, at: Indices, first: Indices, end: Indices, width: float) -> Points:
+    """Return half of some lying chains' ovals, shorter where they crowd.
+
+    Args:
+        tops: Of all stitches.
+        at: Numbers of the chains, shape (n,).
+        first: First stitch of the row that each is in, shape (n,).
+        end: The one after the last, shape (n,).
+        width: Stitch width.
+    """
+    before, after = tops[np.maximum(at - 1, first)], tops[np.minimum(at + 1, end - 1)]
+    here = tops[at]
+    to_left, to_right = np.abs(here - before), np.abs(after - here)
+    room = np.minimum(
+        np.where(at > first, to_left, np.inf), np.where(at < end - 1, to_right, np.inf)
+    )
+    along = np.where(end - first > 1, after - before, 1.0)
+    half: Points = 0.5 * np.minimum(_CHAIN_OVAL * width, _CROWDED * room) * _unit(along)
     return half
 
 
-def _along(tops: Floats) -> Floats:
-    """Return the row's direction at every top, shape (n, 2)."""
-    if len(tops) < 2:
-        return np.tile([1.0, 0.0], (len(tops), 1))
-    steps = np.gradient(tops, axis=0)
-    unit: Floats = steps / np.linalg.norm(steps, axis=1, keepdims=True)
+def _unit(way: Points) -> Points:
+    unit: Points = way / np.maximum(np.abs(way), _NEARLY_NONE)
     return unit
 
 
-def _stems(
-    links: Indices, below: Floats, tops: Floats, gap: Floats, width: float
-) -> tuple[Floats, Floats]:
-    """Return where each link's stem begins and ends, kept clear of the rows' tops.
+def _mean_way(way: Points, group: Indices) -> Points:
+    """Return for every link the mean direction of all links in its group, shape (n,)."""
+    if not len(group):
+        return way
+    number = group - group.min()
+    real, imaginary = np.bincount(number, way.real), np.bincount(number, way.imag)
+    return _unit(real[number] + 1j * imaginary[number])
 
-    Stitches in one place share their foot, legs worked together their top, so the gap is left
-    along the mean direction of all stems that meet there.
+
+class _Laid:
+    """The links of some rows with their stems, and what stands on them.
+
+    Stitches in one place share their foot, legs worked together their top, so the gap between a
+    stem and the rows' tops is left along the mean direction of all stems that meet there.
     """
-    child, parent = links[:, CHILD], links[:, PARENT]
-    way = tops[child] - below[parent]
-    way /= np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-9)
-    foot = below[parent] + gap[:, np.newaxis] * _mean_way(way, parent, len(below))
-    top = tops[child] - _TOP_GAP * width * _mean_way(way, child, len(tops))
-    return foot, top
+
+    def __init__(
+        self,
+        design: Design,
+        rows: Rows,
+        fabric: Fabric,
+        shown: Sequence[int],
+        between_mm: tuple[float, float] | None,
+    ) -> None:
+        self._width, self._starts = fabric.size.width_mm, fabric.starts
+        self._tops = _points(fabric.tops_mm)
+        self._rows = np.array(shown)
+        self._kinds = kinds_of(design, rows, shown)
+        self._between_mm = between_mm
+        counts = [len(kind.child) for kind in self._kinds]
+        self._first_link = np.cumsum([0, *counts])
+        self._row = np.repeat(self._rows, counts)
+        self._child, self._parent = self._of("child"), self._of("parent")
+        # Links are numbered through all rows; only those that meet one that is wanted are laid.
+        child = self._starts[self._row] + self._child
+        parent = self._starts[self._row - 1] + self._parent
+        wanted = self._is_wanted(child)
+        self._laid = np.arange(len(child)) if wanted.all() else _meeting(parent, wanted)
+        self._is_wanted_link = wanted[self._laid]
+        child, parent = child[self._laid], parent[self._laid]
+        self._base = self._tops[parent]
+        way = _unit(self._tops[child] - self._base)
+        gap = self._of("gap")[self._laid] * self._width
+        self._foot = self._base + gap * _mean_way(way, parent)
+        self._top = self._tops[child] - _TOP_GAP * self._width * _mean_way(way, child)
+        self._lean = _mean_way(self._top - self._foot, child)
+
+    def _of(self, name: str) -> Any:
+        """Return one of the kinds' fields through all rows."""
+        return np.concatenate([getattr(kind, name) for kind in self._kinds])
+
+    def _is_wanted(self, stitch: Indices) -> Flags:
+        if self._between_mm is None:
+            return np.ones(len(stitch), dtype=np.bool_)
+        x = self._tops.real[stitch]
+        wanted: Flags = (x >= self._between_mm[0]) & (x <= self._between_mm[1])
+        return wanted
+
+    def parts(self) -> list[_Part]:
+        """Return the symbols in painting order."""
+        found = [self._stitches(), self._bars(), self._chain_spaces(), self._marks()]
+        return found + self._turns()
+
+    def _at(self, name: str) -> Indices:
+        """Return which of the laid links are wanted and have this flag."""
+        return np.flatnonzero(self._of(name)[self._laid].astype(np.bool_) & self._is_wanted_link)
+
+    def _stitches(self) -> _Part:
+        here = self._at("is_drawn")
+        link, foot, top = self._laid[here], self._foot[here], self._top[here]
+        symbol = for_length(self._of("symbol")[link], np.abs(top - foot) / self._width)
+        return _Part(symbol, foot, top, self._row[link], self._child[link], self._parent[link])
+
+    def _bars(self) -> _Part:
+        """Return the bar over every decrease of stitches that have one."""
+        here = self._at("is_barred")
+        link, top = self._laid[here], self._top[here]
+        across = 1j * self._lean[here] * (0.5 * BAR * self._width)
+        symbol, none = np.full(len(link), NUMBER["bar"]), np.full(len(link), -1)
+        return _Part(symbol, top - across, top + across, self._row[link], self._child[link], none)
+
+    def _chain_spaces(self) -> _Part:
+        row = np.repeat(self._rows, [len(kind.chains) for kind in self._kinds])
+        stitch = self._of("chains")
+        first, end = self._starts[row], self._starts[row + 1]
+        wanted = self._is_wanted(first + stitch)
+        row, stitch, first, end = row[wanted], stitch[wanted], first[wanted], end[wanted]
+        half = _half_ovals(self._tops, first + stitch, first, end, self._width)
+        tops = self._tops[first + stitch]
+        symbol, none = np.full(len(row), NUMBER["ch"]), np.full(len(row), -1)
+        return _Part(symbol, tops - half, tops + half, row, stitch, none)
+
+    def _marks(self) -> _Part:
+        """Return a mark under every foot that goes into one loop only."""
+        here = self._at("is_marked")
+        link, base = self._laid[here], self._base[here]
+        rise = self._foot[here] - base
+        half, middle = 0.5 * _MARK * self._width * _unit(rise), base + 0.62 * rise
+        row = self._row[link]
+        mark = np.array([kind.mark for kind in self._kinds], dtype=np.intp)
+        symbol = mark[np.searchsorted(self._rows, row)]
+        child, parent = self._child[link], self._parent[link]
+        return _Part(symbol, middle - half, middle + half, row, child, parent)
+
+    def _turns(self) -> list[_Part]:
+        """Return each row's turning chain: in place of the first stitch, or beside it."""
+        pairs = [(n, kind.turn) for n, kind in enumerate(self._kinds) if kind.turn is not None]
+        pairs = [(n, turn) for n, turn in pairs if self._place_of(n, turn) >= 0]
+        if not pairs:
+            return []
+        here = np.array([self._place_of(n, turn) for n, turn in pairs])
+        counts = np.array([turn.chains for _, turn in pairs])
+        stands = np.array([turn.stand for _, turn in pairs])
+        side = np.array([1.0 if turn.runs_left else -1.0 for _, turn in pairs])
+        link, base = self._laid[here], self._base[here]
+        row, child, parent = self._row[link], self._child[link], self._parent[link]
+        low, high = self._foot[here], self._top[here]
+        # Aside of what shares its foot, not on it; one that stands alone goes into no loop.
+        aside = low + self._width * _ASIDE * (_unit(high - low) + 0.3 * side)
+        gap = self._width * np.where(row == 1, CHAIN_GAP, FOOT_GAP)
+        alone = base + gap * _unit(high - base)
+        is_beside, away = stands == "beside", BESIDE * self._width * side
+        low = np.select([stands == "aside", stands == "alone"], [aside, alone], low + away)
+        high = np.where(is_beside, high + away, high)
+        child, parent = np.where(is_beside, -1, child), np.where(is_beside, -1, parent)
+        number = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)
+        step = np.repeat((high - low) / counts, counts)
+        foot, clear = np.repeat(low, counts) + number * step, 0.5 * _STACK_GAP * step
+        symbol = np.full(len(number), NUMBER[STACKED])
+        numbers = (np.repeat(values, counts) for values in (row, child, parent))
+        return [_Part(symbol, foot + clear, foot + step - clear, *numbers)]
+
+    def _place_of(self, number: int, turn: Turn) -> int:
+        """Return where the link of a row's turning chain is among those laid; -1 if nowhere."""
+        link = int(self._first_link[number]) + turn.link
+        place = int(np.searchsorted(self._laid, link))
+        here = place < len(self._laid) and self._laid[place] == link
+        return place if here and self._is_wanted_link[place] else -1
 
 
-def _mean_way(way: Floats, group: Indices, n_groups: int) -> Floats:
-    """Return for every link the mean direction of all links in its group, shape (n, 2)."""
-    total = np.stack([np.bincount(group, way[:, axis], n_groups) for axis in (0, 1)], axis=1)
-    mean = total[group]
-    unit: Floats = mean / np.maximum(np.linalg.norm(mean, axis=1, keepdims=True), 1e-9)
-    return unit
-
-
-_WHOLE = np.array([NUMBER[key] for key in KEYS])
-_LEG = np.array([NUMBER[f"{key}-leg" if key != CHAIN else key] for key in KEYS])
-
-
-def _stitches(links: Indices, kinds: Indices, foot: Floats, top: Floats, width: float) -> _Part:
-    child = links[:, CHILD]
-    alone = np.bincount(child, minlength=len(kinds))[child] == 1
-    symbol = np.where(alone, _WHOLE[kinds[child]], _LEG[kinds[child]])
-    symbol = for_length(symbol, np.linalg.norm(top - foot, axis=1) / width)
-    return _Part(symbol, foot, top, child, links[:, PARENT])
-
-
-def _bars(links: Indices, kinds: Indices, foot: Floats, top: Floats, width: float) -> _Part:
-    """Return the bar over every decrease of stitches that have one."""
-    child = links[:, CHILD]
-    first = np.flatnonzero(np.diff(child, prepend=-1))
-    many = np.bincount(child, minlength=len(kinds))[child[first]] > 1
-    barred = kinds[child[first]] >= STITCH_NUMBER["hdc"]
-    first = first[many & barred]
-    way = _mean_way(top - foot, child, len(kinds))[first]
-    across = np.stack([-way[:, 1], way[:, 0]], axis=1) * (0.5 * BAR * width)
-    number = np.full(len(first), NUMBER["bar"])
-    none = np.full(len(first), -1)
-    return _Part(number, top[first] - across, top[first] + across, child[first], none)
-
-
-def _chain_spaces(kinds: Indices, tops: Floats, width: float) -> _Part:
-    chains = np.flatnonzero(kinds == STITCH_NUMBER[CHAIN])
-    half = _half_ovals(tops, width)[chains]
-    number, none = np.full(len(chains), NUMBER["ch"]), np.full(len(chains), -1)
-    return _Part(number, tops[chains] - half, tops[chains] + half, chains, none)
-
-
-def _loop_marks(
-    design: Design,
-    rows: Rows,
-    row: int,
-    stems: tuple[Indices, Floats],
-    fabric: Fabric,
-) -> _Part:
-    """Return a mark under every foot that goes into one loop only, as seen from the front."""
-    ridge = _ridge(design, row)
-    if ridge.faces_out is None:
-        return _nothing()
-    # The back loop of a wrong-side row faces the reader: it takes the front loop's mark.
-    mark = "back loop" if ridge.faces_out else "front loop"
-    (links, foot), below = stems, fabric.row_tops_mm(row - 1)
-    first = np.flatnonzero(np.diff(links[:, PARENT], prepend=-1))
-    if design.turning.counts and not first_shares_foot(rows.plan(row).row):
-        first = first[:-1] if rows.runs_left(row) else first[1:]  # the chain goes into no loop
-    if design.loops.last_stitch_both and len(first):
-        first = first[1:] if rows.runs_left(row) else first[:-1]
-    if row > 1:  # a chain space has no loops to choose from
-        kinds = np.asarray(rows.in_fabric_order(row - 1, rows.plan(row - 1).kind))
-        first = first[kinds[links[first, PARENT]] != STITCH_NUMBER[CHAIN]]
-    base = below[links[first, PARENT]]
-    way = foot[first] - base
-    way /= np.maximum(np.linalg.norm(way, axis=1, keepdims=True), 1e-9)
-    half = 0.5 * _MARK * fabric.size.width_mm * way
-    middle = base + 0.62 * (foot[first] - base)
-    number = np.full(len(first), NUMBER[mark])
-    child, parent = links[first, CHILD], links[first, PARENT]
-    return _Part(number, middle - half, middle + half, child, parent)
-
-
-def _ridge(design: Design, row: int) -> Ridge:
-    return ridge_of_row(loop_of_row(design, row), row)
-
-
-def _with_turning_chain(
-    design: Design,
-    rows: Rows,
-    fabric: Fabric,
-    row: int,
-    part: _Part,
-    stems: tuple[Indices, Floats, Floats],
-) -> _Part:
-    """Return the row with its turning chain: in place of the first stitch, or beside it."""
-    links, foot, top = stems
-    count = turning_of_row(design, rows.plan(row).row).chains
-    width = fabric.size.width_mm
-    if not count or not len(links):
-        return part
-    first = len(links) - 1 if rows.runs_left(row) else 0
-    child, parent = links[first].tolist()
-    low, high = foot[first], top[first]
-    if design.turning.counts:
-        gone = np.flatnonzero((part.stitch == child) & (part.foot == low).all(axis=1))
-        gone = gone[:1]  # a loop mark has another foot
-        part = part.only(~np.isin(np.arange(len(part.symbol)), gone))
-        if np.isin(parent, part.into):  # beside what shares its foot, not on it
-            side = 1.0 if rows.runs_left(row) else -1.0
-            low = low + width * (_ASIDE * _unit(high - low) + (0.3 * side * _ASIDE, 0.0))
-        else:  # it stands alone and goes into no loop
-            base = fabric.row_tops_mm(row - 1)[parent]
-            gap = _CHAIN_GAP if row == 1 else _FOOT_GAP
-            low = base + gap * width * _unit(high - base)
-    else:
-        side = 1.0 if rows.runs_left(row) else -1.0
-        away = np.array([side * BESIDE * width, 0.0])
-        low, high, child, parent = low + away, high + away, -1, -1
-    steps = np.linspace(0.0, 1.0, count + 1)[:, np.newaxis]
-    knots = low + steps * (high - low)
-    clear = 0.5 * _STACK_GAP * (high - low) / count
-    stack = _Part(
-        np.full(count, NUMBER[STACKED]),
-        knots[:-1] + clear,
-        knots[1:] - clear,
-        np.full(count, child),
-        np.full(count, parent),
-    )
-    return _joined([part, stack])
-
-
-def _unit(way: Floats) -> Floats:
-    unit: Floats = way / max(float(np.linalg.norm(way)), 1e-9)
-    return unit
+def _meeting(parent: Indices, wanted: Flags) -> Indices:
+    """Return the links that go into a stitch which a wanted link goes into as well."""
+    low = int(parent.min())
+    met = np.bincount(parent - low, wanted) > 0
+    return np.flatnonzero(met[parent - low])

@@ -1,9 +1,10 @@
 """The stripes: odd rows, unused yarns, neighbours that merge."""
 
+from functools import lru_cache
 from typing import Final
 
 from core.checks.findings import Finding
-from core.design.document import Design
+from core.design.document import Design, Edging
 from core.palette.neighbours import Merge, merging
 from core.palette.sight import GREY, eyes
 from core.stripes.sequence import Worked, worked_stripes, yarns_worked
@@ -45,7 +46,7 @@ def check_stripes(design: Design, n_rows: int) -> list[Finding]:
 
 
 def _merging(design: Design, worked: tuple[Worked, ...]) -> list[Finding]:
-    merges = merging([yarn.colour for yarn in design.yarns], worked, design.edging)
+    merges = _merges(tuple(yarn.colour for yarn in design.yarns), worked, design.edging)
     findings = [Finding("note", "colour", _sentence(design, merge)) for merge in merges[:_MOST]]
     more = len(merges) - _MOST
     if more > 0:
@@ -54,6 +55,14 @@ def _merging(design: Design, worked: tuple[Worked, ...]) -> list[Finding]:
             Finding("note", "colour", f"{pairs} of neighbours merge: the Colour page lists them.")
         )
     return findings
+
+
+@lru_cache(maxsize=8)
+def _merges(
+    colours: tuple[str, ...], worked: tuple[Worked, ...], edging: Edging | None
+) -> tuple[Merge, ...]:
+    """Return the neighbours that merge; kept, as other changes of a design ask again."""
+    return merging(colours, worked, edging)
 
 
 def _sentence(design: Design, merge: Merge) -> str:

@@ -87,20 +87,18 @@ class Lines:
         self.y = np.full(shape, -FAR, dtype=np.float32)
         self.level, self.rising = np.ones(shape, np.float32), np.zeros(shape, np.float32)
         self.chain_place = np.zeros(shape, dtype=np.float32)
-        self.chain_there = np.zeros(shape, dtype=bool)
         self.foot_place = np.zeros(shape, dtype=np.float32)
         self.top_place = np.zeros(shape, dtype=np.float32)
         half = 0.5 * fabric.size.width_mm * view.px_per_mm
         ends = np.full((shape[0], 2), -FAR)
         post, below = 0, np.zeros(0)
+        pixels = RowPixels(fabric, view, first - 1, last)
         for line, row in enumerate(range(first - 1, last + 1)):
-            x, y = row_pixels(fabric, view, row)
+            x, y = pixels.of(row)
             self.y[line] = np.interp(columns, x, y)
             if links is not None:  # where stitches are told apart; chains are even elsewhere
                 places = np.arange(len(x)) + 1.0
                 self.chain_place[line] = _beyond_ends(columns, x, places, 2.0 * half)
-            end = 0.92 * half
-            self.chain_there[line] = (columns >= x[0] - end) & (columns <= x[-1] + end)
             ends[line] = x[0] - half, x[-1] + half
             if links is not None and row > first - 1:
                 parent, child, _ = links.of(row)
@@ -110,6 +108,8 @@ class Lines:
                 post += len(parent) + 2  # none stands at either end
             below = x
         self._smooth(round(_ROUND * 2.0 * half))
+        shorter = 0.08 * half  # than the row: chains end before its edge
+        self.chain_there = (columns >= ends[:, :1] + shorter) & (columns <= ends[:, 1:] - shorter)
         self._left, self._right = ends[:, 0].astype(np.float32), ends[:, 1].astype(np.float32)
         slope = np.gradient(self.y[:-1], axis=1) if width > 1 else np.zeros_like(self.y[:-1])
         self.level[:-1] = 1.0 / np.sqrt(1.0 + slope**2)
@@ -156,11 +156,24 @@ class Lines:
         return np.asarray((at >= left) & (at <= right), dtype=bool)
 
 
-def row_pixels(fabric: Fabric, view: View, row: int) -> tuple[Floats, Floats]:
-    """Return a row's tops in pixels, x never falling."""
-    tops = fabric.row_tops_mm(row)
-    x = np.maximum.accumulate((tops[:, 0] - view.left_mm) * view.px_per_mm)
-    return x, (view.top_mm - tops[:, 1]) * view.px_per_mm
+class RowPixels:
+    """The tops of some rows in pixels, x never falling."""
+
+    def __init__(self, fabric: Fabric, view: View, first: int, last: int) -> None:
+        self._starts, self._first = fabric.starts[first : last + 2] - fabric.starts[first], first
+        tops = fabric.tops_mm[fabric.starts[first] : fabric.starts[last + 1]]
+        self._x = (tops[:, 0] - view.left_mm) * view.px_per_mm
+        self._y = (view.top_mm - tops[:, 1]) * view.px_per_mm
+        falls = np.flatnonzero(np.diff(self._x) < 0) + 1
+        rows = np.searchsorted(self._starts, falls, side="right") - 1
+        for row in np.unique(rows[self._starts[rows] != falls]).tolist():
+            here = slice(self._starts[row], self._starts[row + 1])
+            self._x[here] = np.maximum.accumulate(self._x[here])
+
+    def of(self, row: int) -> tuple[Floats, Floats]:
+        """Return x and y of a row's tops."""
+        here = slice(self._starts[row - self._first], self._starts[row - self._first + 1])
+        return self._x[here], self._y[here]
 
 
 def _beyond_ends(columns: Numbers, x: Numbers, places: Numbers, step: float) -> Numbers:

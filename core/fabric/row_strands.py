@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from core.craft.stitches import CHAIN, KEYS, NUMBER
 from core.fabric.fold import Fold
 from core.fabric.light import Light
-from core.fabric.row_lines import Links, row_pixels
+from core.fabric.row_lines import Links, RowPixels
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.strands import (
@@ -66,36 +66,43 @@ class Posts:
         self, fabric: Fabric, links: Links, view: View, first: int, last: int
     ) -> None:
         """Let the middle post of every row stand for all of them."""
-        feet, tops, kinds, known = [], [], [], {}
+        middles, known = [], {}
         for row in range(first, last + 1):
-            parent, child, kind = links.of(row)
-            middle, front = len(parent) // 2, is_right_side(row)
-            feet.append(fabric.starts[row - 1] + parent[middle])
-            tops.append(fabric.starts[row] + child[middle])
-            key = int(kind[middle]), front
+            posts, front = links.of(row), is_right_side(row)
+            key = id(posts), front
             if key not in known:
-                known[key] = int(self._shapes.numbers(kind[middle : middle + 1], front=front)[0])
-            kinds.append(known[key])
+                parent, child, kind = (one[len(one) // 2] for one in posts)
+                number = self._shapes.numbers(np.array([kind]), front=front)[0]
+                known[key] = int(parent), int(child), int(number)
+            middles.append(known[key])
+        parents, children, kinds = np.array(middles, dtype=np.intp).T
+        feet = fabric.starts[first - 1 : last] + parents
+        tops = fabric.starts[first : last + 1] + children
         lean, up = ((fabric.tops_mm[tops] - fabric.tops_mm[feet]) * view.px_per_mm).T
         foot = (fabric.tops_mm[feet, 0] - view.left_mm) * view.px_per_mm
         self.way = (foot + 1j * lean).astype(np.complex64)
-        self._rise, self._kind = up, np.array(kinds, dtype=np.intp)
+        self._rise, self._kind = up, kinds
         rows = np.arange(len(feet), dtype=np.int32)
         self.of_row = np.concatenate([rows[:1], rows, rows[-1:]])
 
     def _place_each(self, fabric: Fabric, links: Links, view: View, first: int, last: int) -> None:
         """Place every post, and nobody beside each row's ends."""
         ways, tiles, sides = [], [], []
-        of_row, count = [0], 0
+        of_row, count, known = [0], 0, {}
         stitch_px, nobody = self._stitch_px, (np.zeros(1), np.zeros(1))
+        pixels = RowPixels(fabric, view, first - 1, last)
         for row in range(first, last + 1):
-            parent, child, kind = links.of(row)
-            foot_x, foot_y = (c[parent] for c in row_pixels(fabric, view, row - 1))
-            top_x, top_y = (c[child] for c in row_pixels(fabric, view, row))
+            posts, front = links.of(row), is_right_side(row)
+            parent, child, kind = posts
+            if (id(posts), front) not in known:
+                numbers = self._shapes.numbers(kind, front=front)
+                known[id(posts), front] = _between(nobody, numbers)
+            foot_x, foot_y = (c[parent] for c in pixels.of(row - 1))
+            top_x, top_y = (c[child] for c in pixels.of(row))
             lean, rise = top_x - foot_x, foot_y - top_y
             ends = foot_x[:1] - 2 * _EDGE * stitch_px, foot_x[-1:] + 2 * _EDGE * stitch_px
             ways.append(_between(ends, foot_x) + 1j * _between((lean[:1], lean[-1:]), lean))
-            tiles.append(_between(nobody, self._shapes.numbers(kind, front=is_right_side(row))))
+            tiles.append(known[id(posts), front])
             sides.append(_between((rise[:1], rise[-1:]), rise))
             of_row.append(count + 1)
             count += len(parent) + 2

@@ -150,7 +150,8 @@ def _can_settle(case: Case, rows: Rows) -> bool:
 def _finished(tops: Floats, rows: Rows, case: Case, *, settled: bool) -> Fabric:
     starts = row_starts(rows)
     tops = _level(tops, starts)
-    tops -= (tops[0, 0], tops[: starts[1], 1].mean())
+    corner = complex(tops[0, 0], tops[: starts[1], 1].mean())
+    tops.view(np.complex128)[...] -= corner
     tops.setflags(write=False)
     return Fabric(tops, starts, case.size, case.steady, settled)
 
@@ -165,5 +166,5 @@ def _level(tops: Floats, starts: Indices) -> Floats:
     cos, sin = along / length, up / length
     if abs(sin) < _AS_GOOD_AS_LEVEL:
         return tops.copy()
-    turned: Floats = tops @ np.array([[cos, -sin], [sin, cos]])
-    return turned
+    turned = np.ascontiguousarray(tops).view(np.complex128) * complex(cos, -sin)
+    return turned.view(np.float64)

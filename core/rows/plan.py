@@ -5,6 +5,7 @@ here is in working order, whichever way the row runs on the fabric.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -74,8 +75,9 @@ class _Section:
     item: Indices
 
 
+@lru_cache(maxsize=64)
 def plan_row(row: Row, repeats: int) -> RowPlan:
-    """Return the row with its repeat worked `repeats` times."""
+    """Return the row with its repeat worked `repeats` times; kept, as it is asked for again."""
     start, one, end = _section(row.start), _section(row.repeat), _section(row.end)
     middle = _tiled(one, repeats)
     links = np.concatenate(

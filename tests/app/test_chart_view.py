@@ -10,8 +10,6 @@ from PySide6.QtGui import QContextMenuEvent, QGuiApplication, QImage
 from PySide6.QtWidgets import QMenu
 
 from app.chart_copy import SVG_TYPE, ChartCopy
-from app.painting.chart import text_box
-from app.views import chart_view
 from app.views.chart_view import ChartView
 from core.design.edits import set_values
 from core.pipeline import Pipeline
@@ -29,40 +27,31 @@ def chart(qtbot, theme, results):
     return view
 
 
-@pytest.fixture
-def labels(monkeypatch):
-    """Row numbers as they are painted: row, left, top, right and bottom in the view."""
-    painted = []
-
-    def paint(painter, text, placing, *, family, ink):
-        if text.row:
-            left, top, wide, high = text_box(text, placing, family)
-            painted.append((text.row, left, top, left + wide, top + high))
-
-    monkeypatch.setattr(chart_view, "paint_text", paint)
-    return painted
+def labels_of(view):
+    """Row numbers as they were painted: row, left, top, right and bottom in the view."""
+    view.grab()
+    return [(shown.row, *shown.box.getCoords()) for shown in view.numbers.shown]
 
 
 @pytest.mark.parametrize("scale", [0.5, 2.0, 6.0])
-def test_row_numbers_are_never_cut_off(chart, labels, scale):
+def test_row_numbers_are_never_cut_off(chart, scale):
     chart.zoom(scale)
     for _ in range(4):
         chart.pan(37, 23)
-        labels.clear()
-        chart.grab()
+        labels = labels_of(chart)
         assert labels
         for _, left, top, right, bottom in labels:
             assert 0 <= left < right <= chart.width()
             assert 0 <= top < bottom <= chart.height()
 
 
-def test_the_whole_blanket_is_numbered_as_densely_as_can_be_read(qtbot, theme, ripple, labels):
+def test_the_whole_blanket_is_numbered_as_densely_as_can_be_read(qtbot, theme, ripple):
     view = ChartView(theme)
     qtbot.addWidget(view)
     view.resize(420, 360)
     view.show_results(Pipeline().results(replace(ripple, size=replace(ripple.size, rows=200))))
     view.show_all()
-    view.grab()
+    labels = labels_of(view)
     rows = [label[0] for label in labels]
     assert rows[0] == 1
     assert len(rows) > 5

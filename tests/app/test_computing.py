@@ -6,6 +6,7 @@ import time
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from PySide6.QtCore import Qt
 
 from app.computing import LatestWins, LiveResults
 from core.design import edits
@@ -116,3 +117,21 @@ def test_a_result_for_an_older_design_never_replaces_a_newer_one(demo_path, qtbo
     assert live.results.design.size.repeats == 7
     assert live.results.fabric.row_tops_mm(1).shape[0] == live.results.rows.makes(1)
     live.close()
+
+
+def test_patient_work_waits_for_a_hand_that_holds_a_button(qtbot, monkeypatch):
+    """The first request of a drag too: until the hand rests, only the newest counts."""
+
+    class Held:
+        mouseButtons = staticmethod(lambda: Qt.MouseButton.LeftButton)  # noqa: N815
+
+    monkeypatch.setattr("app.computing.QGuiApplication", Held)
+    done = []
+    worker = LatestWins(lambda request, stop: done.append(request) or request, patient=True)
+    worker.submit("first")
+    qtbot.wait(20)
+    assert worker.is_busy and done == []
+    with qtbot.waitSignal(worker.finished) as seen:
+        worker.submit("newest")
+    worker.close()
+    assert seen.args == ["newest"] and done == ["newest"]

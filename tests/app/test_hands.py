@@ -171,7 +171,7 @@ def test_a_double_click_selects_the_repeat(window, name):
 def test_a_click_on_a_rows_number_selects_the_row(window):
     chart = window.chart
     chart.grab()
-    row, box = next((row, box) for row, box in chart._number_boxes if row > 3)
+    row, box = next((shown.row, shown.box) for shown in chart.numbers.shown if shown.row > 3)
     QTest.mouseClick(chart, LEFT, pos=box.center().toPoint())
     assert chosen(window).kind == "row" and chosen(window).rows == (row, row)
     assert chosen(window).count == 60
@@ -369,8 +369,10 @@ def test_the_foundation_and_a_row_are_lit_by_their_figures(window):
 
 
 @views
-def test_pointing_never_paints_the_view_anew(window, name, monkeypatch):
+def test_pointing_never_paints_the_view_anew(qtbot, window, name, monkeypatch):
     view = getattr(window, name)
+    view.grab()
+    qtbot.waitUntil(lambda: not window.fabric._picture._worker.is_busy, timeout=20_000)
     view.grab()
     painted = []
     monkeypatch.setattr(StitchCanvas, "_paint_kept", lambda self, painter: painted.append(self))

@@ -11,6 +11,8 @@ from app.painting.chart import Placing
 from app.painting.scrolled import Scrolled
 from app.theme import Theme
 from app.views.chart_view import ChartView
+from app.views.fabric_view import FabricView
+from app.views.moving_hand import MovingHand
 from core.design import edits
 from core.design.files import read_design
 from core.palette.sight import Sight
@@ -78,7 +80,14 @@ def test_a_move_draws_only_what_comes_into_view(chart, monkeypatch):
     drawn.clear()
     chart.pan(10, 4)
     picture(chart)
-    assert sum(drawn) < 0.1 * whole
+    assert 0 < sum(drawn) < 0.4 * whole  # with what is drawn ahead
+    drawn.clear()
+    chart.pan(10, 4)
+    picture(chart)
+    assert drawn == []
+    chart.pan(-80, 0)
+    picture(chart)
+    assert 0 < sum(drawn) < 0.3 * whole
     drawn.clear()
     chart.light(3, 4)  # what lies over the rows isn't part of the picture
     picture(chart)
@@ -167,3 +176,61 @@ def test_the_page_of_sprites_grows(qapp, monkeypatch):
         seen.append(pixels(target))
     assert np.array_equal(*seen)
     assert (seen[0] != seen[0][0, 0]).any()
+
+
+@pytest.fixture
+def large(qtbot, results):
+    """A chart of a bed's size, shown whole: more symbols than are drawn while a hand moves."""
+    view = ChartView(Theme())
+    qtbot.addWidget(view)
+    view.resize(1300, 900)
+    design = edits.set_size(results.design, repeats=11, rows=96)
+    view.show_results(Pipeline().results(design))
+    view.show_all()
+    return view, design
+
+
+def test_a_moving_hand_sees_a_draft_and_a_resting_one_the_whole_chart(qtbot, large):
+    view, design = large
+    whole = picture(view)
+    for repeats in (10, 11, 10, 11):
+        view.show_results(Pipeline().results(edits.set_size(design, repeats=repeats)))
+    view.show_all()
+    draft = picture(view)
+    assert not np.array_equal(draft, whole)  # grounds and numbers only
+    qtbot.waitUntil(lambda: not view._hand.is_moving, timeout=5_000)
+    assert np.array_equal(picture(view), whole)
+    assert np.array_equal(anew(view), whole)
+
+
+def test_a_single_change_is_drawn_whole_at_once(large):
+    view, design = large
+    view.show_results(Pipeline().results(edits.set_size(design, repeats=10)))
+    view.show_all()
+    assert view._hand.is_moving is False
+    assert np.array_equal(picture(view), anew(view))
+
+
+def test_far_moves_are_laid_out_as_they_come(qtbot, large):
+    """Only what is near the view is laid out; a chart zoomed and moved far must not run out."""
+    view, _ = large
+    view.zoom(5.0)
+    for right, down in ((-2500, 0), (0, 1800), (1400, -900), (-300, 2000), (2600, 0)):
+        view.pan(right, down)
+        moved = picture(view)
+        view._sheet = None
+        assert np.abs(moved.astype(int) - anew(view)).max() <= 2, (right, down)
+
+
+def test_the_fabric_follows_a_held_hand_a_round_later(qtbot, results, monkeypatch):
+    view = FabricView(Theme())
+    qtbot.addWidget(view)
+    view.resize(500, 400)
+    view.show_results(results)
+    before = picture(view)
+    monkeypatch.setattr(MovingHand, "holds", property(lambda self: True))
+    after = Pipeline().results(edits.set_yarn(results.design, 0, colour="#00aa55"))
+    view.show_results(after)
+    assert np.array_equal(picture(view), before)
+    qtbot.waitUntil(lambda: not np.array_equal(picture(view), before), timeout=5_000)
+    view.close_worker()

@@ -315,3 +315,20 @@ def test_the_svg_places_a_stem_where_the_layout_has_it(two_row_ripple):
         assert np.allclose(turned / np.hypot(*turned), way / np.hypot(*way), atol=2e-3)
         assert a == d
         assert b == -c
+
+
+@pytest.mark.parametrize("straight", [False, True])
+@pytest.mark.parametrize("share", [(0.0, 0.3), (0.4, 0.6), (0.75, 1.0)])
+def test_a_chart_between_two_places_is_a_piece_of_the_whole_one(two_row_ripple, straight, share):
+    chart, rows, fabric = chart_of(two_row_ripple, straight=straight)
+    x = fabric.tops_mm[:, 0]
+    left, right = (float(np.quantile(x, part)) for part in share)
+    part = lay_out(two_row_ripple, rows, fabric, between_mm=(left, right))
+    stands = chart.stitch >= 0
+    place = fabric.tops_mm[fabric.starts[chart.row] + np.where(stands, chart.stitch, 0), 0]
+    kept = (chart.row == 0) | (stands & (place >= left) & (place <= right))
+    own = (part.row == 0) | (part.stitch >= 0)
+    assert 0 < own.sum() < len(chart.row)
+    for name in ("symbol", "row", "stitch", "into", "foot_mm", "top_mm"):
+        assert np.array_equal(getattr(part, name)[own], getattr(chart, name)[kept]), name
+    assert part.labels == chart.labels and part.repeat == chart.repeat
