@@ -4,6 +4,7 @@ from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from app.spoken import Role, Told, tell
 from app.theme import UNIT, Theme
 from app.views.colour_editor import ColourEditor
 from app.views.pages.fields import ChoiceField, NumberField
@@ -102,6 +103,7 @@ class _Band(QWidget):
         self._colours: tuple[str, ...] = ()
         self.setFixedHeight(6 * UNIT)
         self.setAccessibleName("Palette")
+        tell(self, Told(role=Role.Graphic))
 
     def sizeHint(self) -> QSize:
         """Return a band."""

@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.computing import LatestWins, ShouldStop
+from app.spoken import Role, Told, tell
 from app.theme import UNIT, Theme
 from app.views.figures import counted, length, number, plain, yarn_length, yarn_unit
 from app.views.pages.fields import ChoiceField, NumberField, Tick
@@ -283,6 +284,7 @@ class PlanPicture(QWidget):
         self._colours: list[str] = []
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("Stripes of the plan")
+        tell(self, Told(role=Role.Graphic))
 
     def sizeHint(self) -> QSize:
         """Return a strip."""

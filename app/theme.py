@@ -6,9 +6,11 @@ Contrast of every pair used for text is checked in `tests/app/test_theme.py` (WC
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
+from PySide6.QtCore import QObject, QRect, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QGuiApplication, QPainter, QPalette, QPen
 from PySide6.QtWidgets import QApplication
+
+from app.focus_ring import put_ring
 
 UNIT: Final = 8  # px of the spacing grid
 
@@ -24,10 +26,12 @@ class Tones:
         ink: Text and symbols.
         muted: Text of less weight.
         hairline: Rules and borders.
+        edge: Round what is typed into, 3 : 1 against what it lies on (WCAG 2.2, 1.4.11).
         accent: What can be acted on.
         on_accent: Text on the accent.
         trouble: What is wrong; never the only sign of it.
         is_dark: Whether these are the dark tones.
+        is_strong: Whether they are those of high contrast: lines are as dark as text.
     """
 
     ground: str
@@ -36,10 +40,12 @@ class Tones:
     ink: str
     muted: str
     hairline: str
+    edge: str
     accent: str
     on_accent: str
     trouble: str
     is_dark: bool
+    is_strong: bool = False
 
 
 LIGHT: Final = Tones(
@@ -49,6 +55,7 @@ LIGHT: Final = Tones(
     ink="#22201d",
     muted="#655e54",
     hairline="#d8cfbf",
+    edge="#877c6b",
     accent="#1d5c66",
     on_accent="#ffffff",
     trouble="#9c2f1b",
@@ -61,14 +68,44 @@ DARK: Final = Tones(
     ink="#ece6da",
     muted="#aca395",
     hairline="#3d3934",
+    edge="#857d72",
     accent="#7fc6d0",
     on_accent="#12282b",
     trouble="#f19a80",
     is_dark=True,
 )
+STRONG_LIGHT: Final = Tones(
+    ground="#ffffff",
+    sheet="#ffffff",
+    field="#ffffff",
+    ink="#000000",
+    muted="#2b2b2b",
+    hairline="#000000",
+    edge="#000000",
+    accent="#003a70",
+    on_accent="#ffffff",
+    trouble="#7d0000",
+    is_dark=False,
+    is_strong=True,
+)
+STRONG_DARK: Final = Tones(
+    ground="#000000",
+    sheet="#000000",
+    field="#000000",
+    ink="#ffffff",
+    muted="#e0e0e0",
+    hairline="#ffffff",
+    edge="#ffffff",
+    accent="#ffe14d",
+    on_accent="#000000",
+    trouble="#ffb0a0",
+    is_dark=True,
+    is_strong=True,
+)
 
 
 Look = Literal["system", "light", "dark"]
+Contrast = Literal["system", "plain", "high"]
 
 
 class Theme(QObject):
@@ -79,16 +116,38 @@ class Theme(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._look: Look = "system"
+        self._contrast: Contrast = "system"
         self._hints = QGuiApplication.styleHints()
         self._hints.colorSchemeChanged.connect(self._on_scheme)
+        self._hints.accessibility().contrastPreferenceChanged.connect(self._on_scheme)
 
     @property
     def tones(self) -> Tones:
         """The tones that were chosen, or that fit the system's scheme."""
+        dark = self._look == "dark"
         if self._look == "system":
             dark = self._hints.colorScheme() == Qt.ColorScheme.Dark
-            return DARK if dark else LIGHT
-        return DARK if self._look == "dark" else LIGHT
+        if self.is_strong:
+            return STRONG_DARK if dark else STRONG_LIGHT
+        return DARK if dark else LIGHT
+
+    @property
+    def is_strong(self) -> bool:
+        """Whether contrast is high, as was chosen or as the system wants it."""
+        if self._contrast == "system":
+            wanted = self._hints.accessibility().contrastPreference()
+            return wanted == Qt.ContrastPreference.HighContrast
+        return self._contrast == "high"
+
+    @property
+    def contrast(self) -> Contrast:
+        """Whether the system decides on contrast, or what was chosen instead."""
+        return self._contrast
+
+    def set_contrast(self, contrast: Contrast) -> None:
+        """Follow the system's contrast, or stay plain or high."""
+        self._contrast = contrast
+        self._on_scheme()
 
     @property
     def look(self) -> Look:
@@ -107,6 +166,7 @@ class Theme(QObject):
             app.setStyle("Fusion")
             app.setPalette(palette_of(self.tones))
             app.setStyleSheet(style_sheet(self.tones))
+            put_ring(app)
 
     def _on_scheme(self) -> None:
         self.apply()
@@ -146,57 +206,73 @@ def palette_of(tones: Tones) -> QPalette:
 
 
 def style_sheet(tones: Tones) -> str:
-    """Return the few rules that the palette can't say."""
+    """Return the few rules that the palette can't say.
+
+    A border and the room inside it are always as wide together, so nothing moves when it grows.
+    """
+    thin, thick = (2, 3) if tones.is_strong else (1, 2)  # px of a border, of one with the focus
+
+    def edge(width: int, colour: str, down: int, across: int) -> str:
+        inside = f"{max(down - width, 0)}px {max(across - width, 0)}px"
+        return f"border: {width}px solid {colour}; padding: {inside};"
+
     return f"""
     QMainWindow, QDialog {{ background: {tones.ground}; }}
     QToolTip {{ background: {tones.field}; color: {tones.ink}; border: 1px solid {tones.hairline};
         padding: 4px; }}
-    QPushButton, QToolButton {{ background: transparent; border: 1px solid {tones.hairline};
-        border-radius: 6px; padding: 4px 10px; }}
-    QToolButton {{ padding: 4px 8px; }}
+    QPushButton, QToolButton {{ background: transparent; border-radius: 6px;
+        {edge(thin, tones.hairline, 5, 11)} }}
+    QToolButton {{ {edge(thin, tones.hairline, 5, 9)} }}
     QPushButton:hover, QToolButton:hover {{ background: {tones.field};
         border-color: {tones.accent}; }}
-    QPushButton:focus, QToolButton:focus {{ border: 2px solid {tones.accent}; padding: 3px 9px; }}
-    QToolButton:focus {{ padding: 3px 7px; }}
     QPushButton:checked, QToolButton:checked {{ background: {tones.accent};
         color: {tones.on_accent}; border-color: {tones.accent}; }}
-    QToolButton[fold="true"] {{ border: none; border-top: 1px solid {tones.hairline};
-        border-radius: 0; padding: 8px 0 4px 0; text-align: left; }}
+    QToolButton[fold="true"] {{ border: none; border-top: {thin}px solid {tones.hairline};
+        border-radius: 0; padding: {9 - thin}px 0 4px 0; text-align: left; }}
     QToolButton[fold="true"]:checked {{ background: transparent; color: {tones.ink};
         border-color: {tones.hairline}; }}
     QToolButton[fold="true"]:hover {{ color: {tones.accent}; background: transparent; }}
-    QToolButton[fold="true"]:focus {{ border: 2px solid {tones.accent}; padding: 6px 0 2px 0; }}
     QPushButton[primary="true"] {{ background: {tones.accent}; color: {tones.on_accent};
         border-color: {tones.accent}; font-weight: 600; }}
     QPushButton[primary="true"]:disabled {{ background: transparent; color: {tones.muted};
         border-color: {tones.hairline}; }}
-    QLineEdit, QPlainTextEdit, QListWidget, QTableWidget {{
-        background: {tones.field}; border: 1px solid {tones.hairline}; border-radius: 6px;
-        padding: 3px 6px; }}
-    QLineEdit:focus, QPlainTextEdit:focus,
-    QListWidget:focus, QTableWidget:focus {{ border: 2px solid {tones.accent}; padding: 2px 5px; }}
+    QLineEdit, QPlainTextEdit, QTextBrowser, QListWidget, QTableWidget {{
+        background: {tones.field}; border-radius: 6px; {edge(thin, tones.hairline, 4, 7)} }}
+    QLineEdit, QPlainTextEdit {{ border-color: {tones.edge}; }}
+    QLineEdit:focus, QPlainTextEdit:focus, QTextBrowser:focus, QListWidget:focus,
+    QTableWidget:focus {{ {edge(thick, tones.accent, 4, 7)} }}
     QListView[rows="true"], QTableView[rows="true"] {{ background: {tones.field};
-        border: 1px solid {tones.hairline}; border-radius: 6px; padding: 1px; }}
+        border-radius: 6px; {edge(thin, tones.hairline, 2, 2)} }}
     QListView[rows="true"]:focus, QTableView[rows="true"]:focus {{
-        border: 2px solid {tones.accent}; padding: 0; }}
+        {edge(thick, tones.accent, 2, 2)} }}
     QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none; padding: 0;
         background: transparent; }}
     QHeaderView::section {{ background: {tones.sheet}; color: {tones.muted}; border: none;
-        border-bottom: 1px solid {tones.hairline}; padding: 3px 6px; }}
+        border-bottom: {thin}px solid {tones.hairline}; padding: 3px 6px; }}
     QSplitter::handle {{ background: {tones.ground}; }}
-    QSplitter::handle:hover {{ background: {tones.hairline}; }}
+    QSplitter::handle:hover {{ background: {tones.edge}; }}
     QMenuBar {{ background: {tones.ground}; }}
     QStatusBar {{ background: {tones.ground}; color: {tones.muted}; }}
     QStatusBar::item {{ border: none; }}
     QScrollArea {{ border: none; background: transparent; }}
+    QScrollArea:focus {{ border: {thick}px solid {tones.accent}; }}
     QRadioButton::indicator {{ width: 12px; height: 12px; border: 1px solid {tones.muted};
         border-radius: 7px; background: {tones.field}; }}
     QRadioButton::indicator:checked {{ width: 6px; height: 6px; border: 4px solid {tones.accent};
         background: {tones.field}; }}
-    QRadioButton:focus {{ color: {tones.accent}; text-decoration: underline; }}
     QLabel[quiet="true"] {{ color: {tones.muted}; }}
     QLabel[trouble="true"] {{ color: {tones.trouble}; }}
     """
+
+
+def paint_focus(painter: QPainter, around: QRect, tones: Tones) -> None:
+    """Frame a painted view that keys act on (WCAG 2.2, 2.4.7 and 2.4.13)."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    pen = QPen(QColor(tones.accent), 3 if tones.is_strong else 2)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    painter.setPen(pen)
+    painter.drawRect(around.adjusted(1, 1, -1, -1))
 
 
 def small(font: QFont) -> QFont:

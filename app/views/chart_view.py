@@ -25,6 +25,7 @@ from app.painting.chart import (
 )
 from app.painting.scrolled import Scrolled
 from app.painting.strokes import draw_lines, polygon_of
+from app.spoken import Role, Told, tell
 from app.theme import Theme
 from app.views.name_plate import paint_plate
 from app.views.stitch_canvas import StitchCanvas
@@ -74,6 +75,7 @@ class ChartView(StitchCanvas):
         self._marks: tuple[tuple[int, int], ...] = ()
         self._atlases = (SymbolAtlas(), SymbolAtlas())  # rows, foundation: their inks differ
         self.setAccessibleName("Chart")
+        tell(self, Told(role=Role.Canvas, value=self.selection_words))
         self.describe("Stitch symbols of the blanket; rows numbered where they start")
         theme.changed.connect(self.update)
 

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import QWidget
 from app.painting.chart import Placing, fitted
 from app.painting.edging import EdgingOverlay
 from app.painting.fabric import Manner
+from app.spoken import Role, Told, tell
 from app.theme import UNIT, Theme, small
 from app.views.fabric_colour_view import FabricColourView
 from app.views.fabric_drift import drift_words, paint_drifts, tendency_words
@@ -65,6 +66,7 @@ class FabricView(StitchCanvas):
         self._yarn_marks = YarnMarks()
         self._figure = ""  # of the sentence, which is pointed at
         self.setAccessibleName("Fabric")
+        tell(self, Told(role=Role.Canvas, value=self.selection_words))
         self._picture = FabricPicture(self)
         self._picture.changed.connect(self.update)
         self._strain = StrainOverlay(self)

@@ -5,6 +5,7 @@ that a new dialog is put here.
 """
 
 from functools import partial
+from pathlib import Path
 
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QDialog, QFrame, QWidget
@@ -49,10 +50,8 @@ def _page(name, window):
 def _export(window):
     from app.export_dialog import ExportDialog
 
-    documents = window.documents
-    return _shown(ExportDialog(window.live.results, window.keeper.places.folder, "x", window)) if (
-        documents
-    ) else None
+    folder = Path(window.documents.folder)
+    return _shown(ExportDialog(window.live.results, folder, "demo", window))
 
 
 def _details(window):
@@ -84,7 +83,7 @@ def _beside(window):
 def _sizes(window):
     from app.views.sizes_dialog import SizesDialog
 
-    return _shown(SizesDialog(window.live.results, window))
+    return _shown(SizesDialog(window.live.results, window))  # for several sizes
 
 
 def _finder(window):
