@@ -22,6 +22,7 @@ from app.assets import chart_font
 from app.booklet_preview import Made, Maker, Request, paint
 from app.booklets import booklet_ending
 from app.computing import LatestWins
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.booklet_fields import BookletFields
 from app.views.booklet_pages import BookletPages
@@ -78,6 +79,7 @@ class BookletDialog(QDialog):
         self.resize(1180, 760)
         self._edition = self.fields.options.edition
         self._ask()
+        follow_layout(self)
 
     # building
 

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from app.computing import LatestWins, ShouldStop
 from app.sketch_dialog import period_line
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.pages.fields import ChoiceField, NumberField
 from app.views.wave_card import WaveCard, bounds_of
@@ -171,6 +172,7 @@ class CompareDialog(QDialog):
         self.resize(1120, 450)
         self.set_by("slope")
         self.by.setFocus()
+        follow_layout(self)
 
     @property
     def variants(self) -> tuple[Variant, ...]:

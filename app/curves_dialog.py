@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from core.craft.units import MM_PER_IN
 from core.fabric.curves import repeat_curves, row_curves
@@ -86,6 +87,7 @@ class CurvesDialog(QDialog):
         column.addWidget(buttons)
         self.resize(760, 520)
         theme.changed.connect(self._draw)
+        follow_layout(self)
 
     def show_results(self, results: Results) -> None:
         """Plot these results, at once the first time and else when the hand rests."""

@@ -36,6 +36,7 @@ from app.exporting import (
 )
 from app.painting.choices import Choices
 from app.painting.pictures import Work, chart_image
+from app.tab_order import follow_layout
 from app.theme import UNIT
 from app.views.export_fields import WIDEST_MM, ExportFields
 from app.views.export_preview import ExportPreview
@@ -114,6 +115,7 @@ class ExportDialog(QDialog):
         self._lay_out()
         self._wire()
         self._refresh()
+        follow_layout(self)
 
     def _lay_out(self) -> None:
         scroll = QScrollArea(self)

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QApplication,
     QComboBox,
-    QScrollArea,
+    QLineEdit,
     QSplitter,
     QTabBar,
     QWidget,
@@ -25,10 +25,11 @@ from shiboken6 import Shiboken
 
 _RINGED: Final = (
     QAbstractButton,
+    QAbstractScrollArea,
     QAbstractSlider,
     QAbstractSpinBox,
     QComboBox,
-    QScrollArea,
+    QLineEdit,
     QTabBar,
 )
 _WIDE: Final = 2

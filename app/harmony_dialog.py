@@ -5,6 +5,7 @@ from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.spoken import Role, Told, tell
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.colour_editor import ColourEditor
 from app.views.pages.fields import ChoiceField, NumberField
@@ -48,6 +49,7 @@ class HarmonyDialog(QDialog):
         self._lay_out()
         self.resize(920, 500)
         self._show(anew=True)
+        follow_layout(self)
 
     def _lay_out(self) -> None:
         left = QVBoxLayout()

@@ -42,6 +42,7 @@ from app.painting.pictures import Work
 from app.paper.making import KINDS, SHEETS, page_for
 from app.paper.sheets import SheetName, Sheets
 from app.papers import paper_sheets, paper_table, shopping_words
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.figures import counted
 from app.views.pages.fields import ChoiceField
@@ -161,6 +162,7 @@ class PaperDialog(QDialog):
         room = self.screen().availableGeometry()
         self.resize(min(1180, room.width() - 80), min(760, room.height() - 80))
         self._ask()
+        follow_layout(self)
 
     # building
 

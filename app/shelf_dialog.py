@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 from app.computing import LatestWins
 from app.keeping.shelf import ShelfKeeper
 from app.shelf_errands import Errands
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.figures import counted, yarn_length
 from app.views.pages.page import Trouble
@@ -78,6 +79,7 @@ class ShelfDialog(QDialog):
         self.show_results(results)
         keeper.look()
         self.list.setFocus()
+        follow_layout(self)
 
     # building
 

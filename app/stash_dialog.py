@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 
 from app.computing import LatestWins, ShouldStop
 from app.spoken import Role, Told, tell
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.figures import counted, length, number, plain, yarn_length, yarn_unit
 from app.views.pages.fields import ChoiceField, NumberField, Tick
@@ -104,6 +105,7 @@ class StashDialog(QDialog):
         self._fill_table()
         self._ask()
         self.manner.setFocus()
+        follow_layout(self)
 
     def _choices(self) -> QFormLayout:
         form = QFormLayout()

@@ -41,8 +41,9 @@ from app.recovery_dialog import Recovery
 from app.session import Session
 from app.shelving import Shelving
 from app.side_pages import SidePages, WantedPage
+from app.tab_order import follow_layout
 from app.tech_edit import TechEdit
-from app.theme import UNIT, Look, Theme
+from app.theme import UNIT, Contrast, Look, Theme
 from app.variants import Variants
 from app.views.aside_bar import AsidePlate
 from app.views.broken_line import BrokenLine
@@ -216,6 +217,7 @@ class Window(QMainWindow):
         self.statusBar().addPermanentWidget(self._busy)
         self.statusBar().addPermanentWidget(self.variants.bar)
         self.statusBar().addPermanentWidget(self._summary)
+        follow_layout(self)
 
     def _chart_panel(self) -> QWidget:
         panel = QWidget(self)
@@ -429,6 +431,11 @@ class Window(QMainWindow):
         """Stay light or dark, or follow the system; kept for the next start."""
         self.theme.set_look(look)
         self._settings.setValue("look", look)
+
+    def set_contrast(self, contrast: Contrast) -> None:
+        """Follow the system's contrast, or stay plain or high; kept for the next start."""
+        self.theme.set_contrast(contrast)
+        self._settings.setValue("contrast", contrast)
 
     def show_straight(self, straight: bool) -> None:
         """Lay the chart on a straight grid, or as the fabric lies."""

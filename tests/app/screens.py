@@ -100,6 +100,13 @@ def _keys(window):
     return _newest(window)
 
 
+def _seen(window):
+    from app.menus import print_seen
+
+    print_seen(window)
+    return _newest(window)
+
+
 def _loops(window):
     from app.views.loop_editor import LoopEditor
 
@@ -160,6 +167,7 @@ SCREENS = {
     "sizes": _sizes,
     "finder": _finder,
     "keys": _keys,
+    "seen": _seen,
     "differences": _differences,
     "backups": _backups,
     "recovery": _recovery,
@@ -222,4 +230,14 @@ def in_scroll_areas(widget):
     return areas
 
 
-__all__ = ["SCREENS", "QWidget", "close", "in_scroll_areas", "inner", "make_window", "reachable", "settle", "stops_at"]
+__all__ = [
+    "SCREENS",
+    "QWidget",
+    "close",
+    "in_scroll_areas",
+    "inner",
+    "make_window",
+    "reachable",
+    "settle",
+    "stops_at",
+]
