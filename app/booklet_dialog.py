@@ -27,6 +27,7 @@ from app.theme import UNIT, Theme
 from app.views.booklet_fields import BookletFields
 from app.views.booklet_pages import BookletPages
 from app.views.figures import counted, number
+from app.views.scrolled import Scrolled, wide_for
 from core.booklet.options import PAGES_MM
 from core.craft.units import MM_PER_IN
 from core.design.disk import write_whole
@@ -74,7 +75,7 @@ class BookletDialog(QDialog):
         row = QHBoxLayout(self)
         row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         row.setSpacing(2 * UNIT)
-        row.addWidget(self._left())
+        row.addWidget(Scrolled(self._left(), self))
         row.addWidget(self.pages, 1)
         self.resize(1180, 760)
         self._edition = self.fields.options.edition
@@ -85,7 +86,7 @@ class BookletDialog(QDialog):
 
     def _left(self) -> QWidget:
         panel = QWidget(self)
-        panel.setFixedWidth(_LEFT)
+        panel.setFixedWidth(wide_for(self, _LEFT))
         column = QVBoxLayout(panel)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(UNIT)

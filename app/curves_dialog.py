@@ -121,6 +121,7 @@ class CurvesDialog(QDialog):
         self.tabs.setCurrentIndex(min(kept, self.tabs.count() - 1))
         self.tabs.blockSignals(False)
         self._fill()
+        follow_layout(self)
 
     def _fill(self) -> None:
         page = self.tabs.currentWidget()

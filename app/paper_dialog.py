@@ -46,6 +46,7 @@ from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.figures import counted
 from app.views.pages.fields import ChoiceField
+from app.views.scrolled import Scrolled, wide_for
 from core.booklet.options import PAGES_MM, PageName
 from core.design.disk import write_whole
 from core.design.document import Hand
@@ -156,7 +157,7 @@ class PaperDialog(QDialog):
         row = QHBoxLayout(self)
         row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         row.setSpacing(2 * UNIT)
-        row.addWidget(self._choices_panel())
+        row.addWidget(Scrolled(self._choices_panel(), self))
         row.addWidget(self._pages_list())
         row.addLayout(self._page_panel(), 1)
         room = self.screen().availableGeometry()
@@ -168,7 +169,7 @@ class PaperDialog(QDialog):
 
     def _choices_panel(self) -> QWidget:
         panel = QWidget(self)
-        panel.setFixedWidth(_LEFT)
+        panel.setFixedWidth(wide_for(self, _LEFT))
         column = QVBoxLayout(panel)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(UNIT)

@@ -28,6 +28,8 @@ from app.tab_order import follow_layout
 from app.theme import UNIT
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
+from core.booklet.options import PAGES_MM
+from core.craft.units import MM_PER_IN
 from core.fabric.relax import ShouldStop
 
 if TYPE_CHECKING:  # a library of its own that only printing needs
@@ -70,10 +72,12 @@ def _common(
 def do(job: Any, should_stop: ShouldStop) -> tuple[str, Any]:
     """Make the preview, write the file or fill the printer; runs in a worker."""
     kind, seen, family, target = job
-    sheets = seen_sheets(seen, page_for(None, seen.results.design), family)
+    paper = page_for(None, seen.results.design)
     if kind == "look":
+        sheets = seen_sheets(seen, paper, family, target / PAGES_MM[paper][0] * MM_PER_IN)
         pages = [sheets.image(number, target) for number in range(len(sheets.pages))]
         return kind, (sheets, tuple(pages))
+    sheets = seen_sheets(seen, paper, family)
     if kind == "print":
         sheets.paint_all(target, target.resolution(), should_stop=should_stop)
         return kind, "Sent to the printer."

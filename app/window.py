@@ -52,6 +52,7 @@ from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
 from app.views.knowing import explain_figures
+from app.views.scrolled import Scrolled
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
 from app.views.wave_band import WaveBand
@@ -187,7 +188,7 @@ class Window(QMainWindow):
         wave_row.setContentsMargins(0, 0, 0, 0)
         wave_row.setSpacing(0)
         wave_row.addWidget(self.wave, 1)
-        wave_row.addWidget(self.wave_controls)
+        wave_row.addWidget(Scrolled(self.wave_controls, wave))
         left = QSplitter(Qt.Orientation.Vertical, self)
         left.setChildrenCollapsible(False)
         left.addWidget(self._middle)

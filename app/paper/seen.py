@@ -23,7 +23,7 @@ from core.pipeline import Results
 Box = tuple[float, float, float, float]  # left, bottom, right, top in millimetres of fabric
 
 HEAD: Final = 16.0  # mm for the title and what is shown
-_FINE: Final = 200 / MM_PER_IN  # pixels of the fabric's picture in a printed millimetre
+PRINT_DPI: Final = 200  # of the fabric's picture on paper
 _MOST_PX: Final = 4000
 _BARS: Final[dict[Units, tuple[float, ...]]] = {
     "cm": (500.0, 200.0, 100.0, 50.0, 20.0, 10.0),
@@ -57,13 +57,13 @@ class Seen:
     fabric: SeenFabric | None
 
 
-def seen_sheets(seen: Seen, paper: PageName, family: str) -> Sheets:
-    """Return the pages; slow for large pictures, so call it in a worker."""
+def seen_sheets(seen: Seen, paper: PageName, family: str, dpi: float = PRINT_DPI) -> Sheets:
+    """Return the pages, the fabric in so many dots per inch; slow, so call it in a worker."""
     pages = []
     if seen.chart is not None:
         pages.append(_chart_page(seen, seen.chart, paper, family))
     if seen.fabric is not None:
-        pages.append(_fabric_page(seen, seen.fabric, paper))
+        pages.append(_fabric_page(seen, seen.fabric, paper, dpi))
     return Sheets(title=seen.title, paper=paper, family=family, pages=tuple(pages))
 
 
@@ -103,7 +103,13 @@ def _chart_page(seen: Seen, chart: SeenChart, paper: PageName, family: str) -> P
     results = seen.results
     first, last = _rows_within(chart.fabric, chart.bounds_mm)
     laid = lay_out(results.design, results.rows, chart.fabric, first=first, last=last)
-    sheet = make_sheet(laid, terms=results.design.terms, look=Look(with_key=False))
+    sheet = make_sheet(
+        laid,
+        terms=results.design.terms,
+        look=Look(with_key=False),
+        yarns=[(yarn.name, yarn.colour) for yarn in results.design.yarns],
+        yarn_of_row=results.yarn_of_row,
+    )
     rows = f"row {first}" if first == last else f"rows {first} to {last}"
 
     def draw(ink: Ink) -> None:
@@ -123,10 +129,10 @@ def _draw_chart(ink: Ink, sheet: Sheet, bounds_mm: Box, paper: PageName, family:
     ink.painter.restore()
 
 
-def _fabric_page(seen: Seen, fabric: SeenFabric, paper: PageName) -> Page:
+def _fabric_page(seen: Seen, fabric: SeenFabric, paper: PageName, dpi: float) -> Page:
     bounds = fabric.bounds_mm
     left, bottom, right, top = bounds
-    fine = scale_on(bounds, paper) * _FINE
+    fine = scale_on(bounds, paper) * dpi / MM_PER_IN
     fine = min(fine, _MOST_PX / max(right - left, top - bottom))
     view = View(
         left, top, fine, max(round((right - left) * fine), 1), max(round((top - bottom) * fine), 1)
