@@ -72,6 +72,7 @@ class CurvesDialog(QDialog):
         self._rest.timeout.connect(self._redo)
         self.tabs = QTabWidget(self)
         self.tabs.setDocumentMode(True)
+        self.tabs.tabBar().setAccessibleName("Figures to plot")
         self.tabs.currentChanged.connect(self._fill)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
         self.copy_button = buttons.addButton(

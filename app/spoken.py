@@ -75,9 +75,10 @@ def tell_current(widget: QWidget) -> None:
     told = _told_of(widget)
     if told is None or not QAccessible.isActive() or not widget.hasFocus():
         return
-    if 0 <= told.current() < told.parts():
+    face = QAccessible.queryAccessibleInterface(widget)
+    if face is not None and 0 <= told.current() < told.parts():
         event = QAccessibleEvent(widget, QAccessible.Event.Focus)
-        event.setChild(told.current())
+        event.setChild(face.childCount() - told.parts() + told.current())  # after its widgets
         QAccessible.updateAccessibility(event)
 
 

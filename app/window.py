@@ -52,7 +52,7 @@ from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
 from app.views.knowing import explain_figures
-from app.views.scrolled import Scrolled
+from app.views.scrolled import Scrolled, wide_for
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
 from app.views.wave_band import WaveBand
@@ -112,7 +112,7 @@ class Window(QMainWindow):
         self.wave = WaveBand(theme, self)
         self.wave_tools = WaveTools(self.wave)
         self.wave_controls = WaveControls(theme, self)
-        self.pages = SidePages(self, _PAGE_WIDTH)
+        self.pages = SidePages(self, wide_for(self, _PAGE_WIDTH))
         self.tech_edit = TechEdit(self.live, self)
         self.palettes = Palettes(session, theme, self.documents, self)
         self.helping = Helping(self.live, self.chart, theme, self)
@@ -171,6 +171,7 @@ class Window(QMainWindow):
         self.export_button.setProperty("primary", True)
         self.export_button.clicked.connect(self.export)
         top = QWidget(self)
+        top.setMinimumHeight(5 * UNIT)  # what it needs follows from its width
         bar = QHBoxLayout(top)
         bar.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
         bar.setSpacing(UNIT)

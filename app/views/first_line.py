@@ -67,6 +67,7 @@ class FirstLine(QWidget):
         self.how.setProperty("quiet", True)
         self.how.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.how.setMinimumWidth(12 * UNIT)
+        self.how.setWordWrap(True)
         self.close_button = QToolButton(self)
         self.close_button.setText("Close")
         self.close_button.setFont(font)
