@@ -21,7 +21,6 @@ from PySide6.QtWidgets import (
 from app.asking import complain
 from app.assets import chart_font
 from app.computing import LatestWins
-from app.exporting import write_whole
 from app.paper.making import page_for
 from app.paper.seen import Seen, SeenChart, SeenFabric, seen_sheets
 from app.tab_order import follow_layout
@@ -30,6 +29,7 @@ from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from core.booklet.options import PAGES_MM
 from core.craft.units import MM_PER_IN
+from core.design.disk import write_whole
 from core.fabric.relax import ShouldStop
 
 if TYPE_CHECKING:  # a library of its own that only printing needs

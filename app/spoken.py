@@ -103,7 +103,7 @@ def _face_of(key: str, widget: object) -> QAccessibleInterface | None:
     told = _told_of(widget)
     if told is None or not isinstance(widget, QWidget):
         return None
-    address = Shiboken.getCppPointer(widget)[0]  # type: ignore[attr-defined]
+    address = Shiboken.getCppPointer(widget)[0]
     if address not in _faces:
         _faces[address] = _Face(widget, told)
         widget.destroyed.connect(lambda: _forget(address))
@@ -180,7 +180,7 @@ class _Face(QAccessibleWidget):
 
     def childAt(self, x: int, y: int) -> QAccessibleInterface | None:  # type: ignore[override]
         """Return the part at a place on the screen."""
-        inside = super().childAt(x, y)
+        inside: QAccessibleInterface | None = super().childAt(x, y)
         if inside is not None or self._told.part is None:
             return inside
         here = self._widget.mapFromGlobal(QPoint(x, y))
@@ -221,7 +221,7 @@ class _PartFace(QAccessibleInterface):
         """Return the window that the part is in."""
         return self._widget.window().windowHandle() if self.isValid() else None
 
-    def relations(self, match: Any = None) -> list[Any]:  # type: ignore[override]
+    def relations(self, match: Any = None) -> list[Any]:
         """Return no relations."""
         del match
         return []

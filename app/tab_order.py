@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from itertools import pairwise
+from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -38,9 +39,10 @@ def _inside(widget: QWidget) -> list[QWidget]:
         inner = widget.widget()
         return [] if inner is None else [inner]
     if isinstance(widget, QSplitter | QStackedWidget):
-        return [widget.widget(place) for place in range(widget.count())]
+        return _there([widget.widget(place) for place in range(widget.count())])
     if isinstance(widget, QTabWidget):
-        return [widget.tabBar(), *(widget.widget(place) for place in range(widget.count()))]
+        pages = [widget.widget(place) for place in range(widget.count())]
+        return [widget.tabBar(), *_there(pages)]
     if isinstance(widget, QAbstractScrollArea | QAbstractSpinBox | QComboBox):
         return []
     layout = widget.layout()
@@ -53,6 +55,10 @@ def _inside(widget: QWidget) -> list[QWidget]:
     return laid + others
 
 
+def _there(widgets: list[QWidget | None]) -> list[QWidget]:
+    return [widget for widget in widgets if widget is not None]
+
+
 def _laid(layout: QLayout) -> Iterator[QWidget]:
     """Return the widgets of a layout and of those in it, row by row."""
     places = list(range(layout.count()))
@@ -60,8 +66,8 @@ def _laid(layout: QLayout) -> Iterator[QWidget]:
         grid = layout
 
         def corner(place: int) -> tuple[int, int]:
-            row, column, *_ = grid.getItemPosition(place)  # type: ignore[misc]
-            return int(row), int(column)
+            where: Any = grid.getItemPosition(place)  # row, column, and how many of both
+            return int(where[0]), int(where[1])
 
         places.sort(key=corner)
     for place in places:

@@ -262,6 +262,20 @@ def style_sheet(tones: Tones) -> str:
         background: {tones.field}; }}
     QLabel[quiet="true"] {{ color: {tones.muted}; }}
     QLabel[trouble="true"] {{ color: {tones.trouble}; }}
+    """ + (_strong_rules(tones) if tones.is_strong else "")
+
+
+def _strong_rules(tones: Tones) -> str:
+    """Return lines round what the style only shades: boxes to choose from, numbers, ticks."""
+    return f"""
+    QComboBox {{ border: 2px solid {tones.ink}; border-radius: 4px;
+        padding: 1px 4px; background: {tones.field}; color: {tones.ink}; }}
+    QComboBox:disabled {{ border-style: dashed; }}
+    QAbstractSpinBox QLineEdit {{ border: 2px solid {tones.ink}; padding: 0 2px; }}
+    QCheckBox::indicator {{ width: 11px; height: 11px; border: 2px solid {tones.ink};
+        background: {tones.field}; }}
+    QCheckBox::indicator:checked {{ background: {tones.ink}; }}
+    QMenu {{ border: 2px solid {tones.ink}; background: {tones.ground}; }}
     """
 
 

@@ -75,6 +75,7 @@ if TYPE_CHECKING:  # their modules are loaded when a page is first wanted
     from app.views.pages.yarn import YarnPage
 
 _PAGE_WIDTH: Final = 320
+_WAVE_FIELDS: Final = 376  # what the fields beside the wave keep in large type
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
 
 
@@ -188,8 +189,9 @@ class Window(QMainWindow):
         wave_row = QHBoxLayout(wave)
         wave_row.setContentsMargins(0, 0, 0, 0)
         wave_row.setSpacing(0)
+        self.wave.setMinimumWidth(32 * UNIT)
         wave_row.addWidget(self.wave, 1)
-        wave_row.addWidget(Scrolled(self.wave_controls, wave))
+        wave_row.addWidget(Scrolled(self.wave_controls, wave, narrow_px=_WAVE_FIELDS))
         left = QSplitter(Qt.Orientation.Vertical, self)
         left.setChildrenCollapsible(False)
         left.addWidget(self._middle)

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QWidget
 from app.theme import UNIT
 
 _USUAL_PX = 17.0  # height of a line in the type that panels are measured for
-_MOST = 1.6
+_MOST = 1.3
 
 
 def wide_for(widget: QWidget, px: int) -> int:
@@ -30,15 +30,20 @@ def beyond(panel: QWidget, parent: QWidget) -> QScrollArea:
 class Scrolled(QScrollArea):
     """Holds a panel, as wide as it wants to be; a bar stands beside it only if it is needed."""
 
-    def __init__(self, panel: QWidget, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, panel: QWidget, parent: QWidget | None = None, *, narrow_px: int | None = None
+    ) -> None:
+        """Hold a panel; with `narrow_px` it may get as narrow, and is scrolled sideways too."""
         super().__init__(parent)
-        self._panel = panel
+        self._panel, self._narrow_px = panel, narrow_px
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        if narrow_px is None:
+            self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.viewport().setBackgroundRole(QPalette.ColorRole.NoRole)
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Preferred)
+        across = QSizePolicy.Policy.Fixed if narrow_px is None else QSizePolicy.Policy.Maximum
+        self.setSizePolicy(across, QSizePolicy.Policy.Preferred)
         self.setWidget(panel)
         panel.setAutoFillBackground(False)
         panel.installEventFilter(self)
@@ -51,7 +56,9 @@ class Scrolled(QScrollArea):
     def minimumSizeHint(self) -> QSize:
         """Return little height: what doesn't fit is scrolled."""
         hint = self._panel.minimumSizeHint().expandedTo(self._panel.minimumSize())
-        return QSize(self._width(hint), min(hint.height(), 12 * UNIT))
+        wide = self._width(hint)
+        wide = wide if self._narrow_px is None else min(wide, self._narrow_px)
+        return QSize(wide, min(hint.height(), 12 * UNIT))
 
     def _width(self, hint: QSize) -> int:
         bar = self.verticalScrollBar()

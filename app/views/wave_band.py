@@ -164,8 +164,12 @@ class WaveBand(QWidget):
         stems = profile.stems_mm.reshape(-1, 2).min(axis=0)
         pad = 0.8 * profile.stitch_mm
         bounds = (low[0] - pad, min(low[1], stems[1]), high[0] + pad, high[1])
-        into = QRectF(self.rect()).adjusted(24, 26, -24, -_LABELS_PX)
+        into = QRectF(self.rect()).adjusted(24, 26, -24, -self._labels_px())
         return fitted(bounds, into)
+
+    def _labels_px(self) -> float:
+        """Return the height of two lines of words, larger in large type."""
+        return max(_LABELS_PX, 2.2 * self.fontMetrics().height())
 
     def _at(self, mark: Mark, placing: Placing) -> QPointF:
         return QPointF(placing.x + placing.scale * mark.x_mm, placing.y - placing.scale * mark.y_mm)
@@ -294,7 +298,7 @@ class WaveBand(QWidget):
         tones = self._theme.tones
         painter.setFont(figure(self.font(), large=1.0))
         metrics = painter.fontMetrics()
-        line_y = self.height() - _LABELS_PX + metrics.height()
+        line_y = self.height() - self._labels_px() + metrics.height()
         self._words_at = []
         for mark, text, x, line in self._labels(metrics, placing):
             strong = self._is_dragged(mark)

@@ -1,6 +1,7 @@
 """Small buttons in the corner of the wave band: draw a wave, compare variants."""
 
 from PySide6.QtCore import QEvent, QObject
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QBoxLayout, QToolButton, QWidget
 
 from app.theme import UNIT, small
@@ -18,6 +19,8 @@ class WaveTools(QWidget):
         row.setSpacing(UNIT // 2)
         row.addWidget(self.draw)
         row.addWidget(self.compare)
+        self.setBackgroundRole(QPalette.ColorRole.AlternateBase)  # words may lie behind
+        self.setAutoFillBackground(True)
         band.installEventFilter(self)
         self._place(band)
 
