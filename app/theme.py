@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor, QFont, QGuiApplication, QPainter, QPalette, QP
 from PySide6.QtWidgets import QApplication
 
 from app.focus_ring import put_ring
+from app.type_following import follow_type
 
 UNIT: Final = 8  # px of the spacing grid
 
@@ -167,6 +168,7 @@ class Theme(QObject):
             app.setPalette(palette_of(self.tones))
             app.setStyleSheet(style_sheet(self.tones))
             put_ring(app)
+            follow_type()
 
     def _on_scheme(self) -> None:
         self.apply()

@@ -92,7 +92,8 @@ def test_no_two_stops_after_each_other_sound_alike(heard):
 
 
 def test_painted_views_are_told_with_role_and_parts(heard):
-    views = {view["name"]: view for view in heard["views"]}
+    painted = [view for view in heard["views"] if view["role"] in ("list", "canvas", "dial")]
+    views = {view["name"]: view for view in painted}  # a page's tab is called Stripes, too
     assert views["Stripes"]["role"] == "list"
     assert views["Stripes"]["parts"][0].startswith("Stripe 1 of ")
     assert "rows of" in views["Stripes"]["parts"][0]
