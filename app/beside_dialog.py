@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from app.computing import LatestWins, ShouldStop
 from app.painting.thumbnail import thumbnails_to_scale
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme, figure
 from app.views.figures import counted, length_text, number, yarn_length
 from core.design.differences import differences
@@ -133,6 +134,7 @@ class BesideDialog(QDialog):
         fine = self.devicePixelRatioF()
         self._worker.submit(_Wish((kept, now), _PICTURE * fine))
         close.setFocus()
+        follow_layout(self)
 
     def _picture(self, words: str) -> QLabel:
         label = QLabel(self)

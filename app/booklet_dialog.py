@@ -20,10 +20,12 @@ from app.assets import chart_font
 from app.booklet_preview import Made, Maker, Request, paint
 from app.booklets import booklet_ending
 from app.computing import LatestWins
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme, roomy
 from app.views.booklet_fields import BookletFields
 from app.views.figures import counted, number
 from app.views.printed_pages import PrintedPages
+from app.views.scrolled import Scrolled, wide_for
 from core.booklet.options import PAGES_MM
 from core.craft.units import MM_PER_IN
 from core.design.disk import write_whole
@@ -72,17 +74,18 @@ class BookletDialog(QDialog):
         row = QHBoxLayout(self)
         row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         row.setSpacing(2 * UNIT)
-        row.addWidget(self._left())
+        row.addWidget(Scrolled(self._left(), self))
         row.addWidget(self.pages, 1)
         self.resize(roomy(self, 1180, 760))
         self._edition = self.fields.options.edition
         self._ask()
+        follow_layout(self)
 
     # building
 
     def _left(self) -> QWidget:
         panel = QWidget(self)
-        panel.setFixedWidth(_LEFT)
+        panel.setFixedWidth(wide_for(self, _LEFT))
         column = QVBoxLayout(panel)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(UNIT)

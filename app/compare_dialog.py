@@ -17,8 +17,10 @@ from PySide6.QtWidgets import (
 
 from app.computing import LatestWins, ShouldStop
 from app.sketch_dialog import period_line
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.pages.fields import ChoiceField, NumberField
+from app.views.scrolled import beyond
 from app.views.wave_card import WaveCard, bounds_of
 from core.craft.units import MM_PER_IN
 from core.design.document import Design
@@ -167,10 +169,14 @@ class CompareDialog(QDialog):
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT + 4)
         column.addLayout(top)
-        column.addLayout(row, 1)
+        cards = QWidget(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        cards.setLayout(row)
+        column.addWidget(beyond(cards, self), 1)
         self.resize(1120, 450)
         self.set_by("slope")
         self.by.setFocus()
+        follow_layout(self)
 
     @property
     def variants(self) -> tuple[Variant, ...]:

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from core.craft.units import MM_PER_IN
 from core.fabric.curves import repeat_curves, row_curves
@@ -71,6 +72,7 @@ class CurvesDialog(QDialog):
         self._rest.timeout.connect(self._redo)
         self.tabs = QTabWidget(self)
         self.tabs.setDocumentMode(True)
+        self.tabs.tabBar().setAccessibleName("Figures to plot")
         self.tabs.currentChanged.connect(self._fill)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
         self.copy_button = buttons.addButton(
@@ -86,6 +88,7 @@ class CurvesDialog(QDialog):
         column.addWidget(buttons)
         self.resize(760, 520)
         theme.changed.connect(self._draw)
+        follow_layout(self)
 
     def show_results(self, results: Results) -> None:
         """Plot these results, at once the first time and else when the hand rests."""
@@ -119,6 +122,7 @@ class CurvesDialog(QDialog):
         self.tabs.setCurrentIndex(min(kept, self.tabs.count() - 1))
         self.tabs.blockSignals(False)
         self._fill()
+        follow_layout(self)
 
     def _fill(self) -> None:
         page = self.tabs.currentWidget()

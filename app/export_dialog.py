@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QCloseEvent, QIcon, QImage
 from PySide6.QtWidgets import (
     QDialog,
@@ -36,6 +36,7 @@ from app.exporting import (
 )
 from app.painting.choices import Choices
 from app.painting.pictures import Work, chart_image
+from app.tab_order import follow_layout
 from app.theme import UNIT, roomy
 from app.views.export_fields import WIDEST_MM, ExportFields
 from app.views.export_preview import ExportPreview
@@ -115,13 +116,15 @@ class ExportDialog(QDialog):
         self._lay_out()
         self._wire()
         self._refresh()
+        follow_layout(self)
 
     def _lay_out(self) -> None:
         scroll = QScrollArea(self)
+        scroll.setAccessibleName("What is exported")
         scroll.setWidget(self.fields)
         scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setMinimumWidth(self.fields.sizeHint().width() + 3 * UNIT)
+        wide = self.fields.sizeHint().width() + 3 * UNIT
+        scroll.setMinimumWidth(min(wide, self.screen().availableGeometry().width() // 2 - UNIT))
         folder = QHBoxLayout()
         label = QLabel("F&older", self)
         label.setBuddy(self._folder)

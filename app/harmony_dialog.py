@@ -4,6 +4,8 @@ from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from app.spoken import Role, Told, tell
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.colour_editor import ColourEditor
 from app.views.pages.fields import ChoiceField, NumberField
@@ -47,6 +49,7 @@ class HarmonyDialog(QDialog):
         self._lay_out()
         self.resize(920, 424)
         self._show(anew=True)
+        follow_layout(self)
 
     def _lay_out(self) -> None:
         left = QVBoxLayout()
@@ -102,6 +105,7 @@ class _Band(QWidget):
         self._colours: tuple[str, ...] = ()
         self.setFixedHeight(6 * UNIT)
         self.setAccessibleName("Palette")
+        tell(self, Told(role=Role.Graphic))
 
     def sizeHint(self) -> QSize:
         """Return a band."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -10,7 +11,7 @@ from PySide6.QtWidgets import QMenu
 
 from app.actions import entries_of
 from app.places import places_menu
-from app.theme import Look
+from app.theme import Contrast, Look
 from app.views.stripes.menu import fill_bar
 from core.craft.stitches import Terms
 
@@ -21,6 +22,11 @@ _LOOKS: tuple[tuple[Look, str], ...] = (
     ("system", "Follow the &system"),
     ("light", "&Light"),
     ("dark", "&Dark"),
+)
+_CONTRASTS: tuple[tuple[Contrast, str], ...] = (
+    ("system", "&Contrast as the system wants"),
+    ("plain", "&Usual contrast"),
+    ("high", "&High contrast"),
 )
 _Keys = QKeySequence | QKeySequence.StandardKey | str
 
@@ -56,6 +62,21 @@ def show_keys(window: "Window") -> None:
 
     dialog = KeysDialog(entries_of(window.menuBar()), window)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    dialog.open()
+
+
+def print_seen(window: "Window") -> None:
+    """Print what is seen of chart and fabric."""
+    from app.seen_dialog import SeenDialog, seen_now
+
+    window.documents.finish_typing()
+    seen = seen_now(window.chart, window.fabric, window.session.design.title)
+    if seen is None:
+        return
+    folder, stem = Path(window.documents.folder), window.documents.stem
+    dialog = SeenDialog(seen, folder, stem, window)
+    dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    dialog.said.connect(window.say)
     dialog.open()
 
 
@@ -176,6 +197,7 @@ def _view(window: "Window") -> None:
     straight.toggled.connect(window.show_straight)
     _add(view, "Show &all of chart and fabric", window.show_all, "Ctrl+0")
     _add(view, "&Zoom to what is selected", window.linking.zoom_to_selection, "Ctrl+J")
+    _add(view, "&Print what is seen…", partial(print_seen, window), "Ctrl+Shift+P")
     _add(view, "&Flip chart and fabric", window.flip, "F6")
     measure = _add(view, "&Measure on chart and fabric", keys="Ctrl+M")
     measure.setCheckable(True)
@@ -192,6 +214,13 @@ def _view(window: "Window") -> None:
         action.setCheckable(True)
         action.setChecked(window.look == look)
         group.addAction(action)
+    looks.addSeparator()
+    contrasts = QActionGroup(window)
+    for contrast, words in _CONTRASTS:
+        action = _add(looks, words, partial(window.set_contrast, contrast))
+        action.setCheckable(True)
+        action.setChecked(window.theme.contrast == contrast)
+        contrasts.addAction(action)
     view.addSeparator()
     for number, title in enumerate(window.pages.titles):
         _add(view, title, partial(window.toggle_page, number), f"Ctrl+{number + 1}")

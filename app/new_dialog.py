@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from app.asking import plain_tip
 from app.assets import DEMO
 from app.computing import LatestWins, ShouldStop
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme, figure
 from app.views.beginning.cards import Card, CardList
 from app.views.beginning.drawings import paint_rows, paint_sketch, paint_swatch
@@ -117,6 +118,7 @@ class NewDialog(QDialog):
         tall = hint.height() + self.piece.sizeHint().height() + UNIT  # fields that aren't seen yet
         self.resize(min(hint.width(), room.width()), min(tall, room.height() - _FRAME_PX))
         self.cards.setFocus()
+        follow_layout(self)
 
     def _build(self) -> None:
         head = QLabel("What shall it grow from?", self)

@@ -25,10 +25,12 @@ from app.painting.choices import Choices
 from app.paper.making import KINDS, SHEETS, page_for
 from app.paper.sheets import SheetName
 from app.paper_work import Job, Made, Wish, do, make, paint
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme, roomy
 from app.views.figures import counted
 from app.views.pages.fields import ChoiceField
 from app.views.printed_pages import PrintedPages
+from app.views.scrolled import Scrolled, wide_for
 from core.booklet.options import PAGES_MM, PageName
 from core.craft.units import MM_PER_IN
 from core.design.document import Hand
@@ -85,16 +87,17 @@ class PaperDialog(QDialog):
         row = QHBoxLayout(self)
         row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         row.setSpacing(2 * UNIT)
-        row.addWidget(self._choices_panel())
+        row.addWidget(Scrolled(self._choices_panel(), self))
         row.addWidget(self.pages, 1)
         self.resize(roomy(self, 1180, 760))
         self._ask()
+        follow_layout(self)
 
     # building
 
     def _choices_panel(self) -> QWidget:
         panel = QWidget(self)
-        panel.setFixedWidth(_LEFT)
+        panel.setFixedWidth(wide_for(self, _LEFT))
         column = QVBoxLayout(panel)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(UNIT)

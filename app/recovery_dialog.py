@@ -63,6 +63,7 @@ class RecoveryDialog(QDialog):
             column.addWidget(self._card(number, left, cards))
         column.addStretch(1)
         scroll = QScrollArea(self)
+        scroll.setAccessibleName("Designs that were left")
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setWidget(cards)

@@ -25,9 +25,11 @@ from app.asking import plain_tip
 from app.computing import LatestWins
 from app.keeping.shelf import ShelfKeeper
 from app.shelf_errands import Errands
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.figures import counted, yarn_length
 from app.views.pages.page import Trouble
+from app.views.scrolled import beyond
 from app.views.shelf.answers import Answer, Request, look_up
 from app.views.shelf.design_pane import DesignPane
 from app.views.shelf.empty import message_page
@@ -79,6 +81,7 @@ class ShelfDialog(QDialog):
         self.show_results(results)
         keeper.look()
         self.list.setFocus()
+        follow_layout(self)
 
     # building
 
@@ -99,8 +102,8 @@ class ShelfDialog(QDialog):
         self.list = RowList("Yarns on the shelf", self._theme, self)
         self._left = QStackedWidget(self)
         self._left.addWidget(self.list)
-        self._left.addWidget(self._empty())
-        self._left.addWidget(self._none_found())
+        self._left.addWidget(beyond(self._empty(), self))
+        self._left.addWidget(beyond(self._none_found(), self))
         self.count = QLabel(self)
         self.count.setProperty("quiet", True)
         self.add_button = self._button("&Add a yarn", "Put a yarn on the shelf (Ins in the list)")

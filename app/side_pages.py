@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
 
 from PySide6.QtWidgets import QStackedWidget
 
+from app.tab_order import follow_layout
 from app.views.knowing import explain_figures, name_figures
 from core.pipeline import Results
 
@@ -119,6 +120,7 @@ class SidePages:
         explain_figures(page, window.helping.know)
         self._stale.add(name)
         self.stack.addWidget(page)
+        follow_layout(window)
         return page
 
 

@@ -14,7 +14,7 @@ from app.keeping.places import usual_folder
 from app.keeping.presence import ask_to_show
 from app.keeping.reasons import why_not_read
 from app.session import Session
-from app.theme import Look, Theme
+from app.theme import Contrast, Look, Theme
 from app.window import Window
 from core import __version__
 from core.design.disk import sweep
@@ -51,6 +51,7 @@ def start_window(path: Path | None, *, recover: str | None = None, self_test: bo
         path = _last_design(settings, folder)
     theme = Theme()
     theme.set_look(_kept_look(settings))
+    theme.set_contrast(_kept_contrast(settings))
     problem = ""
     try:
         design = read_design(path) if path is not None else read_design(DEMO)
@@ -117,3 +118,11 @@ def _kept_look(settings: QSettings) -> Look:
     if kept == "light":
         return "light"
     return "dark" if kept == "dark" else "system"
+
+
+def _kept_contrast(settings: QSettings) -> Contrast:
+    """Return the contrast chosen last time; anything else in the settings is ignored."""
+    kept = settings.value("contrast", "system")
+    if kept == "high":
+        return "high"
+    return "plain" if kept == "plain" else "system"

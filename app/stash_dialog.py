@@ -24,6 +24,8 @@ from PySide6.QtWidgets import (
 )
 
 from app.computing import LatestWins, ShouldStop
+from app.spoken import Role, Told, tell
+from app.tab_order import follow_layout
 from app.theme import UNIT, Theme
 from app.views.figures import counted, length, number, plain, yarn_length, yarn_unit
 from app.views.pages.fields import ChoiceField, NumberField, Tick
@@ -103,6 +105,7 @@ class StashDialog(QDialog):
         self._fill_table()
         self._ask()
         self.manner.setFocus()
+        follow_layout(self)
 
     def _choices(self) -> QFormLayout:
         form = QFormLayout()
@@ -282,6 +285,7 @@ class PlanPicture(QWidget):
         self._colours: list[str] = []
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
         self.setAccessibleName("Stripes of the plan")
+        tell(self, Told(role=Role.Graphic))
 
     def sizeHint(self) -> QSize:
         """Return a strip."""

@@ -6,11 +6,13 @@ Contrast of every pair used for text is checked in `tests/app/test_theme.py` (WC
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from PySide6.QtCore import QObject, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
+from PySide6.QtCore import QObject, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QGuiApplication, QPainter, QPalette, QPen
 from PySide6.QtWidgets import QApplication, QWidget
 
 from app.control_sheet import control_sheet
+from app.focus_ring import put_ring
+from app.type_following import follow_type
 
 UNIT: Final = 8  # px of the spacing grid
 
@@ -31,6 +33,7 @@ class Tones:
         on_accent: Text on the accent.
         trouble: What is wrong; never the only sign of it.
         is_dark: Whether these are the dark tones.
+        is_strong: Whether they are those of high contrast: lines are as dark as text.
     """
 
     ground: str
@@ -44,6 +47,7 @@ class Tones:
     on_accent: str
     trouble: str
     is_dark: bool
+    is_strong: bool = False
 
 
 LIGHT: Final = Tones(
@@ -72,9 +76,38 @@ DARK: Final = Tones(
     trouble="#f19a80",
     is_dark=True,
 )
+STRONG_LIGHT: Final = Tones(
+    ground="#ffffff",
+    sheet="#ffffff",
+    field="#ffffff",
+    ink="#000000",
+    muted="#2b2b2b",
+    hairline="#000000",
+    edge="#000000",
+    accent="#003a70",
+    on_accent="#ffffff",
+    trouble="#7d0000",
+    is_dark=False,
+    is_strong=True,
+)
+STRONG_DARK: Final = Tones(
+    ground="#000000",
+    sheet="#000000",
+    field="#000000",
+    ink="#ffffff",
+    muted="#e0e0e0",
+    hairline="#ffffff",
+    edge="#ffffff",
+    accent="#ffe14d",
+    on_accent="#000000",
+    trouble="#ffb0a0",
+    is_dark=True,
+    is_strong=True,
+)
 
 
 Look = Literal["system", "light", "dark"]
+Contrast = Literal["system", "plain", "high"]
 
 
 class Theme(QObject):
@@ -85,16 +118,38 @@ class Theme(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._look: Look = "system"
+        self._contrast: Contrast = "system"
         self._hints = QGuiApplication.styleHints()
         self._hints.colorSchemeChanged.connect(self._on_scheme)
+        self._hints.accessibility().contrastPreferenceChanged.connect(self._on_scheme)
 
     @property
     def tones(self) -> Tones:
         """The tones that were chosen, or that fit the system's scheme."""
+        dark = self._look == "dark"
         if self._look == "system":
             dark = self._hints.colorScheme() == Qt.ColorScheme.Dark
-            return DARK if dark else LIGHT
-        return DARK if self._look == "dark" else LIGHT
+        if self.is_strong:
+            return STRONG_DARK if dark else STRONG_LIGHT
+        return DARK if dark else LIGHT
+
+    @property
+    def is_strong(self) -> bool:
+        """Whether contrast is high, as was chosen or as the system wants it."""
+        if self._contrast == "system":
+            wanted = self._hints.accessibility().contrastPreference()
+            return wanted == Qt.ContrastPreference.HighContrast
+        return self._contrast == "high"
+
+    @property
+    def contrast(self) -> Contrast:
+        """Whether the system decides on contrast, or what was chosen instead."""
+        return self._contrast
+
+    def set_contrast(self, contrast: Contrast) -> None:
+        """Follow the system's contrast, or stay plain or high."""
+        self._contrast = contrast
+        self._on_scheme()
 
     @property
     def look(self) -> Look:
@@ -112,7 +167,10 @@ class Theme(QObject):
         if isinstance(app, QApplication):
             app.setStyle("Fusion")
             app.setPalette(palette_of(self.tones))
-            app.setStyleSheet(style_sheet(self.tones) + control_sheet(self.tones))
+            sheets = style_sheet(self.tones) + control_sheet(self.tones)
+            app.setStyleSheet(sheets + (strong_rules(self.tones) if self.tones.is_strong else ""))
+            put_ring(app)
+            follow_type()
 
     def _on_scheme(self) -> None:
         self.apply()
@@ -152,65 +210,91 @@ def palette_of(tones: Tones) -> QPalette:
 
 
 def style_sheet(tones: Tones) -> str:
-    """Return the few rules that the palette can't say."""
+    """Return the few rules that the palette can't say.
+
+    A border and the room inside it are always as wide together, so nothing moves when it grows.
+    """
+    thin, thick = (2, 3) if tones.is_strong else (1, 2)  # px of a border, of one with the focus
+
+    def edge(width: int, colour: str, down: int, across: int) -> str:
+        inside = f"{max(down - width, 0)}px {max(across - width, 0)}px"
+        return f"border: {width}px solid {colour}; padding: {inside};"
+
     return f"""
     QMainWindow, QDialog {{ background: {tones.ground}; }}
     QToolTip {{ background: {tones.field}; color: {tones.ink}; border: 1px solid {tones.hairline};
         padding: 4px; }}
-    QPushButton, QToolButton {{ background: transparent; border: 1px solid {tones.hairline};
-        border-radius: 6px; padding: 4px 10px; }}
-    QToolButton {{ padding: 4px 8px; }}
+    QPushButton, QToolButton {{ background: transparent; border-radius: 6px;
+        {edge(thin, tones.hairline, 5, 11)} }}
+    QToolButton {{ {edge(thin, tones.hairline, 5, 9)} }}
     QPushButton:hover, QToolButton:hover {{ background: {tones.field};
         border-color: {tones.accent}; }}
-    QPushButton:focus, QToolButton:focus {{ border: 2px solid {tones.accent}; padding: 3px 9px; }}
-    QToolButton:focus {{ padding: 3px 7px; }}
     QPushButton:checked, QToolButton:checked {{ background: {tones.accent};
         color: {tones.on_accent}; border-color: {tones.accent}; }}
-    QToolButton[fold="true"] {{ border: none; border-top: 1px solid {tones.hairline};
-        border-radius: 0; padding: 8px 0 4px 0; text-align: left; }}
+    QToolButton[fold="true"] {{ border: none; border-top: {thin}px solid {tones.hairline};
+        border-radius: 0; padding: {9 - thin}px 0 4px 0; text-align: left; }}
     QToolButton[fold="true"]:checked {{ background: transparent; color: {tones.ink};
         border-color: {tones.hairline}; }}
     QToolButton[fold="true"]:hover {{ color: {tones.accent}; background: transparent; }}
-    QToolButton[fold="true"]:focus {{ border: 2px solid {tones.accent}; padding: 6px 0 2px 0; }}
     QToolButton[segment="first"] {{ border-top-right-radius: 0; border-bottom-right-radius: 0; }}
     QToolButton[segment="middle"] {{ border-radius: 0; border-left: none; }}
     QToolButton[segment="last"] {{ border-top-left-radius: 0; border-bottom-left-radius: 0;
         border-left: none; }}
-    QToolButton[segment="middle"]:focus, QToolButton[segment="last"]:focus {{
-        border: 2px solid {tones.ink}; }}
-    QToolButton[segment="first"]:focus {{ border: 2px solid {tones.ink}; }}
     QPushButton[primary="true"] {{ background: {tones.accent}; color: {tones.on_accent};
         border-color: {tones.accent}; font-weight: 600; }}
     QPushButton[primary="true"]:disabled {{ background: transparent; color: {tones.muted};
         border-color: {tones.hairline}; }}
-    QLineEdit, QPlainTextEdit, QListWidget, QTableWidget {{
-        background: {tones.field}; border: 1px solid {tones.hairline}; border-radius: 6px;
-        padding: 3px 6px; }}
+    QLineEdit, QPlainTextEdit, QTextBrowser, QListWidget, QTableWidget {{
+        background: {tones.field}; border-radius: 6px; {edge(thin, tones.hairline, 4, 7)} }}
     QLineEdit, QPlainTextEdit {{ border-color: {tones.edge}; }}
-    QLineEdit:focus, QPlainTextEdit:focus,
-    QListWidget:focus, QTableWidget:focus {{ border: 2px solid {tones.accent}; padding: 2px 5px; }}
+    QLineEdit:focus, QPlainTextEdit:focus, QTextBrowser:focus, QListWidget:focus,
+    QTableWidget:focus {{ {edge(thick, tones.accent, 4, 7)} }}
     QListView[rows="true"], QTableView[rows="true"] {{ background: {tones.field};
-        border: 1px solid {tones.hairline}; border-radius: 6px; padding: 1px; }}
+        border-radius: 6px; {edge(thin, tones.hairline, 2, 2)} }}
     QListView[rows="true"]:focus, QTableView[rows="true"]:focus {{
-        border: 2px solid {tones.accent}; padding: 0; }}
+        {edge(thick, tones.accent, 2, 2)} }}
     QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none;
         padding: 0 0 0 5px; background: transparent; }}
     QHeaderView::section {{ background: {tones.sheet}; color: {tones.muted}; border: none;
-        border-bottom: 1px solid {tones.hairline}; padding: 3px 6px; }}
+        border-bottom: {thin}px solid {tones.hairline}; padding: 3px 6px; }}
     QSplitter::handle {{ background: {tones.ground}; }}
-    QSplitter::handle:hover {{ background: {tones.hairline}; }}
+    QSplitter::handle:hover {{ background: {tones.edge}; }}
     QMenuBar {{ background: {tones.ground}; padding: 0 8px; }}
     QStatusBar {{ background: {tones.ground}; color: {tones.muted}; padding-left: 10px; }}
     QStatusBar::item {{ border: none; }}
     QScrollArea {{ border: none; background: transparent; }}
+    QScrollArea:focus {{ border: {thick}px solid {tones.accent}; }}
     QRadioButton::indicator {{ width: 12px; height: 12px; border: 1px solid {tones.muted};
         border-radius: 7px; background: {tones.field}; }}
     QRadioButton::indicator:checked {{ width: 6px; height: 6px; border: 4px solid {tones.accent};
         background: {tones.field}; }}
-    QRadioButton:focus {{ color: {tones.accent}; text-decoration: underline; }}
     QLabel[quiet="true"] {{ color: {tones.muted}; }}
     QLabel[trouble="true"] {{ color: {tones.trouble}; }}
     """
+
+
+def strong_rules(tones: Tones) -> str:
+    """Return lines round what the style only shades: boxes to choose from, numbers, ticks."""
+    return f"""
+    QComboBox {{ border: 2px solid {tones.ink}; border-radius: 4px;
+        padding: 1px 4px; background: {tones.field}; color: {tones.ink}; }}
+    QComboBox:disabled {{ border-style: dashed; }}
+    QAbstractSpinBox QLineEdit {{ border: 2px solid {tones.ink}; padding: 0 2px; }}
+    QCheckBox::indicator {{ width: 11px; height: 11px; border: 2px solid {tones.ink};
+        background: {tones.field}; }}
+    QCheckBox::indicator:checked {{ background: {tones.ink}; }}
+    QMenu {{ border: 2px solid {tones.ink}; background: {tones.ground}; }}
+    """
+
+
+def paint_focus(painter: QPainter, around: QRect, tones: Tones) -> None:
+    """Frame a painted view that keys act on (WCAG 2.2, 2.4.7 and 2.4.13)."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    pen = QPen(QColor(tones.accent), 3 if tones.is_strong else 2)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    painter.setPen(pen)
+    painter.drawRect(around.adjusted(1, 1, -1, -1))
 
 
 def small(font: QFont) -> QFont:

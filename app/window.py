@@ -42,8 +42,9 @@ from app.recovery_dialog import Recovery
 from app.session import Session
 from app.shelving import Shelving
 from app.side_pages import SidePages, WantedPage
+from app.tab_order import follow_layout
 from app.tech_edit import TechEdit
-from app.theme import UNIT, Look, Theme
+from app.theme import UNIT, Contrast, Look, Theme
 from app.variants import Variants
 from app.views.aside_bar import AsidePlate
 from app.views.broken_line import BrokenLine
@@ -52,6 +53,7 @@ from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
 from app.views.knowing import explain_figures
+from app.views.scrolled import Scrolled, wide_for
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
 from app.views.wave_band import WaveBand
@@ -74,6 +76,7 @@ if TYPE_CHECKING:  # their modules are loaded when a page is first wanted
     from app.views.pages.yarn import YarnPage
 
 _PAGE_WIDTH: Final = 320
+_WAVE_FIELDS: Final = 376  # what the fields beside the wave keep in large type
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
 
 
@@ -112,7 +115,7 @@ class Window(QMainWindow):
         self.wave = WaveBand(theme, self)
         self.wave_tools = WaveTools(self.wave)
         self.wave_controls = WaveControls(theme, self)
-        self.pages = SidePages(self, _PAGE_WIDTH)
+        self.pages = SidePages(self, wide_for(self, _PAGE_WIDTH))
         self.tech_edit = TechEdit(self.live, self)
         self.palettes = Palettes(session, theme, self.documents, self)
         self.helping = Helping(self.live, self.chart, theme, self)
@@ -174,6 +177,7 @@ class Window(QMainWindow):
         self.export_button.setMinimumHeight(switch.sizeHint().height())
         self.export_button.clicked.connect(self.export)
         top = QWidget(self)
+        top.setMinimumHeight(5 * UNIT)  # what it needs follows from its width
         bar = QHBoxLayout(top)
         bar.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
         bar.setSpacing(UNIT)
@@ -190,8 +194,9 @@ class Window(QMainWindow):
         wave_row = QHBoxLayout(wave)
         wave_row.setContentsMargins(0, 0, 0, 0)
         wave_row.setSpacing(0)
+        self.wave.setMinimumWidth(32 * UNIT)
         wave_row.addWidget(self.wave, 1)
-        wave_row.addWidget(self.wave_controls)
+        wave_row.addWidget(Scrolled(self.wave_controls, wave, narrow_px=_WAVE_FIELDS))
         left = QSplitter(Qt.Orientation.Vertical, self)
         left.setChildrenCollapsible(False)
         left.addWidget(self._middle)
@@ -222,6 +227,7 @@ class Window(QMainWindow):
         self.statusBar().addPermanentWidget(self._busy)
         self.statusBar().addPermanentWidget(self.variants.bar)
         self.statusBar().addPermanentWidget(self._summary)
+        follow_layout(self)
 
     def _chart_panel(self) -> QWidget:
         panel = QWidget(self)
@@ -438,6 +444,11 @@ class Window(QMainWindow):
         """Stay light or dark, or follow the system; kept for the next start."""
         self.theme.set_look(look)
         self._settings.setValue("look", look)
+
+    def set_contrast(self, contrast: Contrast) -> None:
+        """Follow the system's contrast, or stay plain or high; kept for the next start."""
+        self.theme.set_contrast(contrast)
+        self._settings.setValue("contrast", contrast)
 
     def show_straight(self, straight: bool) -> None:
         """Lay the chart on a straight grid, or as the fabric lies."""

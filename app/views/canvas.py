@@ -132,6 +132,12 @@ class Canvas(QWidget):
         now = self.placing
         return (point.x() - now.x) / now.scale, (now.y - point.y()) / now.scale
 
+    def seen_mm(self) -> tuple[float, float, float, float]:
+        """Return left, bottom, right and top of what shows in the widget."""
+        left, top = self.to_mm(QPointF(0, 0))
+        right, bottom = self.to_mm(QPointF(self.width(), self.height()))
+        return left, bottom, right, top
+
     # hands
 
     def wheelEvent(self, event: QWheelEvent) -> None:

@@ -23,6 +23,7 @@ from app.painting.chart import (
 )
 from app.painting.scrolled import AHEAD_PX, Scrolled
 from app.painting.strokes import polygon_of
+from app.spoken import Role, Told, tell
 from app.theme import Theme
 from app.views.moving_hand import MovingHand
 from app.views.name_plate import paint_plate
@@ -99,6 +100,7 @@ class ChartView(StitchCanvas):
         self._hand.rests.connect(self._on_rest)
         self._atlases = (SymbolAtlas(), SymbolAtlas())  # rows, foundation: their inks differ
         self.setAccessibleName("Chart")
+        tell(self, Told(role=Role.Canvas, value=self.selection_words))
         self.describe("Stitch symbols of the blanket; rows numbered where they start")
         theme.changed.connect(self.update)
 

@@ -35,6 +35,7 @@ class ExportPreview(QWidget):
         self._picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._picture.setAccessibleName("Preview of the chart")
         self._scroll = QScrollArea(self)
+        self._scroll.setAccessibleName("Preview of the chart")
         self._scroll.setWidget(self._picture)
         self._scroll.setWidgetResizable(True)
         self._scroll.setMinimumSize(380, 280)

@@ -4,6 +4,7 @@ The right edge can be dragged to add repeats and the top edge to add rows (Shift
 arrows do the same); dimension lines say what comes of it.
 """
 
+from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
@@ -19,6 +20,7 @@ from PySide6.QtWidgets import QWidget
 from app.painting.chart import Placing, fitted
 from app.painting.edging import EdgingOverlay
 from app.painting.fabric import Manner
+from app.spoken import Role, Told, tell
 from app.theme import UNIT, Theme, small
 from app.views.fabric_colour_view import FabricColourView
 from app.views.fabric_drift import drift_words, paint_drifts, tendency_words
@@ -66,6 +68,7 @@ class FabricView(StitchCanvas):
         self._yarn_marks = YarnMarks()
         self._figure = ""  # of the sentence, which is pointed at
         self.setAccessibleName("Fabric")
+        tell(self, Told(role=Role.Canvas, value=self.selection_words))
         self._hand = MovingHand(self)
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
@@ -236,6 +239,11 @@ class FabricView(StitchCanvas):
                 self._describe(self._results)
             self.update()
 
+    @property
+    def manner(self) -> Manner:
+        """How the fabric is looked at."""
+        return Manner(self.switches.ridges.isChecked(), self.colours.sight, self.relief.light)
+
     def content_mm(self) -> tuple[float, float, float, float]:
         """Return the fabric's bounds."""
         if self._shown is None:
@@ -310,7 +318,7 @@ class FabricView(StitchCanvas):
     ) -> None:
         """Paint the fabric with what is worked round it, from as far as it is looked at."""
         canvas, placing, sight = QRectF(self.rect()), self.placing, sight or self.colours.sight
-        manner = Manner(self.switches.ridges.isChecked(), sight, self.relief.light)
+        manner = replace(self.manner, sight=sight)
         seen = fabric_px.marginsAdded(loop_margins(results, placing)).intersected(canvas)
         area = seen.toAlignedRect()
 

@@ -66,7 +66,9 @@ class FirstLine(QWidget):
         self.how.setFont(font)
         self.how.setProperty("quiet", True)
         self.how.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self.how.setMinimumWidth(12 * UNIT)
+        self.how.setMinimumWidth(24 * UNIT)
+        self.how.setWordWrap(True)
+        self.setMinimumHeight(3 * UNIT)  # what it needs follows from its width
         self.close_button = QToolButton(self)
         self.close_button.setText("Close")
         self.close_button.setFont(font)

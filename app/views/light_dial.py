@@ -16,6 +16,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
+from app.spoken import Role, Told, tell
 from app.theme import Theme
 from core.fabric.light import HIGHEST, LOWEST, USUAL, Light
 
@@ -49,6 +50,7 @@ class LightDial(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setAccessibleName("Light")
+        tell(self, Told(role=Role.Dial, value=lambda: light_words(self._light)))
         theme.changed.connect(self.update)
         self._describe()
 

@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QImage, QKeyEvent, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
+from app.spoken import Part, Role, Told, tell, tell_current
 from app.theme import UNIT, Theme, small
 
 _RADIUS: Final = 11.0
@@ -40,6 +41,15 @@ class PictureView(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(240, 200)
         self.setAccessibleName("Picture")
+        tell(
+            self,
+            Told(
+                role=Role.Canvas,
+                count=lambda: len(self._spots),
+                part=self._part,
+                current=lambda: self._chosen,
+            ),
+        )
         self.setToolTip(
             "Drag a point to take another spot's colour. Keys: 1 to 9 or Page Up and Down choose "
             "a point, arrows move it, with Shift farther."
@@ -85,12 +95,21 @@ class PictureView(QWidget):
         if self._text:
             self.setAccessibleDescription(self._text)
         elif self._spots:
-            x, y = self._spots[self._chosen]
-            across, down = self._steps
-            self.setAccessibleDescription(
-                f"Point {self._chosen + 1} of {len(self._spots)}, "
-                f"{100 * x // across} % from the left, {100 * y // down} % from the top"
-            )
+            self.setAccessibleDescription(self._point_words(self._chosen))
+            tell_current(self)
+
+    def _point_words(self, point: int) -> str:
+        (x, y), (across, down) = self._spots[point], self._steps
+        return (
+            f"Point {point + 1} of {len(self._spots)}, "
+            f"{100 * x // across} % from the left, {100 * y // down} % from the top, "
+            f"{self._colours[point]}"
+        )
+
+    def _part(self, point: int) -> Part:
+        at, side = self._at(self._spots[point]).toPoint(), round(2 * _RADIUS)
+        place = QRect(at.x() - side // 2, at.y() - side // 2, side, side)
+        return Part(self._point_words(point), place, point == self._chosen)
 
     # painting
 

@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.painting.piece import paint_piece, placed_in
+from app.spoken import Role, Told, tell
 from app.theme import UNIT, Theme, small
 from core.doctor.mistakes import LOOKS, Mistake
 from core.doctor.piece import Comparison, Piece
@@ -46,6 +47,7 @@ class PieceView(QWidget):
         self._bounds = (0.0, 0.0, 1.0, 1.0)
         self._colours: list[str] = []
         self.setAccessibleName(name)
+        tell(self, Told(role=Role.Graphic))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setMinimumHeight(96)
         theme.changed.connect(self.update)

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFontMetricsF,
@@ -15,6 +15,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
+from app.spoken import Part, Role, Told, tell, tell_current
 from app.theme import UNIT, Theme, small
 from core.fabric.side import SideRow, side_rows
 from core.pipeline import Results
@@ -48,6 +49,15 @@ class SideView(QWidget):
         self.setFixedWidth(_WIDTH)
         self.setFont(small(self.font()))
         self.setAccessibleName("Rows from the side")
+        tell(
+            self,
+            Told(
+                role=Role.List,
+                count=lambda: len(self._rows),
+                part=self._part,
+                current=lambda: self._lit,
+            ),
+        )
         self.setToolTip(
             "Rows from the side, right side to the right. The fold is drawn, not measured: "
             "sizes follow from the gauge alone"
@@ -90,6 +100,12 @@ class SideView(QWidget):
         else:
             text = row_words(self._rows, self._lit)
         self.setAccessibleDescription(text)
+        tell_current(self)
+
+    def _part(self, row: int) -> Part:
+        top, foot = (self._at(place) for place in (self._rows[row].top, self._rows[row].foot))
+        place = QRect(0, round(top.y()), self.width(), max(round(foot.y() - top.y()), 1))
+        return Part(row_words(self._rows, row), place, row == self._lit)
 
     # places
 

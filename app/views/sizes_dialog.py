@@ -1,6 +1,7 @@
 """The sizes that the pattern is written for: named, in whole repeats and rows."""
 
 from functools import partial
+from itertools import pairwise
 from typing import Final
 
 from PySide6.QtCore import Qt
@@ -179,9 +180,8 @@ class SizesDialog(QDialog):
             line.rows.valueChanged.connect(self._measure)
             self.lines.append(line)
         order = [part for line in self.lines for part in line.parts if part is not line.measures]
-        for before, after in zip(order, [*order[1:], self.usual], strict=True):
+        for before, after in pairwise([*order, self.usual, self.add]):
             QWidget.setTabOrder(before, after)
-        QWidget.setTabOrder(self.usual, self.add)
         self.add.setEnabled(len(sizes) < MAX_SIZES)
         self._trouble.say("")
         self._measure()

@@ -11,7 +11,7 @@ Enter                     begin with the wave as it is, while nothing is drawn
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -26,6 +26,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.painting.chart import Placing
 from app.painting.strokes import Floats, draw_lines, polygon_of
+from app.spoken import Part, Role, Told, tell, tell_current
 from app.theme import Theme, small
 from app.views.figures import length, number
 from core.craft.units import MM_PER_IN
@@ -68,6 +69,15 @@ class SketchSurface(QWidget):
         self.setMinimumSize(360, 160)
         self.setCursor(Qt.CursorShape.CrossCursor)
         self.setAccessibleName("Drawing of a wave")
+        tell(
+            self,
+            Told(
+                role=Role.Canvas,
+                count=lambda: len(self._points),
+                part=self._part,
+                current=lambda: self._chosen,
+            ),
+        )
         theme.changed.connect(self.update)
         self._describe()
 
@@ -135,11 +145,20 @@ class SketchSurface(QWidget):
         elif self._chosen < 0:
             text = f"A curve of {len(self._points)} points. Tab chooses one"
         else:
-            x, y = self._points[self._chosen]
-            where = f"{length(float(x), self._units)} along, {length(float(y), self._units)} up"
-            text = f"Point {self._chosen + 1} of {len(self._points)}: {where}"
+            text = self._point_words(self._chosen)
         self.setAccessibleDescription(text)
+        tell_current(self)
         self.setToolTip("Drag to draw; drag points; arrow keys move the chosen point")
+
+    def _point_words(self, number: int) -> str:
+        x, y = self._points[number]
+        where = f"{length(float(x), self._units)} along, {length(float(y), self._units)} up"
+        return f"Point {number + 1} of {len(self._points)}: {where}"
+
+    def _part(self, number: int) -> Part:
+        x, y = self.placing().points(self._points[number : number + 1])[0].tolist()
+        place = QRect(round(x) - 10, round(y) - 10, 20, 20)
+        return Part(self._point_words(number), place, number == self._chosen)
 
     # edits
 

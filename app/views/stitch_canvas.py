@@ -103,12 +103,13 @@ class StitchCanvas(Canvas):
     def describe(self, about: str) -> None:
         """Say what the view shows; what is selected is said after it."""
         self._about = about
-        said = self._selection_words()
+        said = self.selection_words()
         text = f"{about}. Selected: {said}" if said else about
         if text != self.accessibleDescription():
             self.setAccessibleDescription(text)
 
-    def _selection_words(self) -> str:
+    def selection_words(self) -> str:
+        """Return what is selected; nothing if nothing is."""
         chosen, results = self.selecting.chosen, self.selecting.results
         return selection_text(results, chosen) if results is not None and chosen else ""
 
@@ -123,7 +124,7 @@ class StitchCanvas(Canvas):
         was = self.accessibleDescription()
         self.describe(self._about)
         if self.hasFocus() and was != self.accessibleDescription():
-            said = self._selection_words() or "Nothing selected"
+            said = self.selection_words() or "Nothing selected"
             QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, said))
         self.lit_changed()
 

@@ -30,7 +30,8 @@ from PySide6.QtWidgets import QApplication, QToolTip, QWidget
 
 from app.asking import plain_tip
 from app.painting.chart import Placing
-from app.theme import Theme
+from app.spoken import Part, Role, Told, tell, tell_current
+from app.theme import Theme, paint_focus
 from app.views.figures import counted
 from app.views.stripes.deeds import StripeDeeds
 from app.views.stripes.hands import BorderHand, RubberHand, StripesHand
@@ -74,6 +75,15 @@ class StripeStrip(QWidget):
         self.setMouseTracking(True)
         self.setFixedWidth(_WIDTH)
         self.setAccessibleName("Stripes")
+        tell(
+            self,
+            Told(
+                role=Role.List,
+                count=lambda: self._places.own,
+                part=self._part,
+                current=lambda: self.deeds.choice.current,
+            ),
+        )
         theme.changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
@@ -112,7 +122,13 @@ class StripeStrip(QWidget):
     def _on_chosen(self) -> None:
         """Say what is chosen to whoever can't see it."""
         self.setAccessibleDescription(self.deeds.describe())
+        tell_current(self)
         self.update()
+
+    def _part(self, number: int) -> Part:
+        chosen = number in self.deeds.choice.numbers
+        place = self._rect(self._worked[number]).toAlignedRect()
+        return Part(self.deeds.words_of(number), place, chosen)
 
     def light(self, rows: tuple[tuple[int, int, bool], ...]) -> None:
         """Mark rows, by first, last and whether they are selected rather than pointed at."""
@@ -161,6 +177,8 @@ class StripeStrip(QWidget):
                     picture.paint_landing(painter, hand.gap, tones)
             elif isinstance(hand, RubberHand):
                 picture.paint_rubber(painter, hand.from_y, hand.to_y, tones)
+            if self.hasFocus():
+                paint_focus(painter, self.rect(), tones)
 
     # mouse
 

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -31,7 +31,8 @@ from PySide6.QtWidgets import QWidget
 
 from app.painting.chart import Placing, fitted
 from app.painting.strokes import draw_lines, polygon_of
-from app.theme import Theme, figure, small
+from app.spoken import Part, Role, Told, tell, tell_current
+from app.theme import Theme, figure, paint_focus, small
 from app.views.kept_picture import KeptPicture
 from app.views.reason_plate import paint_reason
 from core.design.document import Design, Items
@@ -83,6 +84,15 @@ class WaveBand(QWidget):
         self.setMouseTracking(True)
         self.setMinimumHeight(128)
         self.setAccessibleName("Wave")
+        tell(
+            self,
+            Told(
+                role=Role.List,
+                count=lambda: len(self._marks()),
+                part=self._part,
+                current=lambda: self._chosen,
+            ),
+        )
         theme.changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
@@ -125,9 +135,19 @@ class WaveBand(QWidget):
         if not marks or self._design is None:
             self.setAccessibleDescription(self._reason or "There is no wave yet")
             return
-        mark = marks[self._chosen]
-        label = self._label(mark)
-        self.setAccessibleDescription(f"{mark.kind.capitalize()}: {label}")
+        self.setAccessibleDescription(self._mark_words(self._chosen))
+        tell_current(self)
+
+    def _mark_words(self, number: int) -> str:
+        mark = self._marks()[number]
+        label = self._label(mark) if self._design is not None else ""
+        return f"{mark.kind.capitalize()}: {label}"
+
+    def _part(self, number: int) -> Part:
+        at = self._at(self._marks()[number], self._placing()).toPoint()
+        place = QRect(at.x() - 13, at.y() - 13, 26, 26)
+        words = f"{self._mark_words(number)}, mark {number + 1} of {len(self._marks())}"
+        return Part(words, place, number == self._chosen)
 
     def _label(self, mark: Mark) -> str:
         assert self._design is not None
@@ -144,8 +164,12 @@ class WaveBand(QWidget):
         stems = profile.stems_mm.reshape(-1, 2).min(axis=0)
         pad = 0.8 * profile.stitch_mm
         bounds = (low[0] - pad, min(low[1], stems[1]), high[0] + pad, high[1])
-        into = QRectF(self.rect()).adjusted(24, 26, -24, -_LABELS_PX)
+        into = QRectF(self.rect()).adjusted(24, 26, -24, -self._labels_px())
         return fitted(bounds, into)
+
+    def _labels_px(self) -> float:
+        """Return the height of two lines of words, larger in large type."""
+        return max(_LABELS_PX, 2.2 * self.fontMetrics().height())
 
     def _at(self, mark: Mark, placing: Placing) -> QPointF:
         return QPointF(placing.x + placing.scale * mark.x_mm, placing.y - placing.scale * mark.y_mm)
@@ -161,6 +185,8 @@ class WaveBand(QWidget):
             if self._lit is not None and self._profile is not None:
                 painter.setRenderHint(QPainter.RenderHint.Antialiasing)
                 self._paint_lit(painter)
+            if self.hasFocus():
+                paint_focus(painter, self.rect(), self._theme.tones)
 
     def update(self, *where: Any) -> None:
         """Paint everything anew."""
@@ -272,7 +298,7 @@ class WaveBand(QWidget):
         tones = self._theme.tones
         painter.setFont(figure(self.font(), large=1.0))
         metrics = painter.fontMetrics()
-        line_y = self.height() - _LABELS_PX + metrics.height()
+        line_y = self.height() - self._labels_px() + metrics.height()
         self._words_at = []
         for mark, text, x, line in self._labels(metrics, placing):
             strong = self._is_dragged(mark)

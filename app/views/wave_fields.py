@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QWidget
 
 from app.theme import UNIT
 from app.views.pages.fields import ChoiceField, NumberField
+from app.views.scrolled import wide_for
 from core.craft.stitches import RUNGS
 from core.rows.waves import FAMILIES, MAX_GAIN, MAX_LENGTH, MAX_RUN, MAX_SWAP
 
@@ -95,7 +96,7 @@ class WaveFields(QWidget):
             label = QLabel(text, self)
             label.setBuddy(self._runs[0] if widget is self._runs_box else widget)
             self._labels[widget] = label
-            widget.setFixedSize(_CALM_PX, height)
+            widget.setFixedSize(wide_for(self, _CALM_PX), height)
             label.setFixedHeight(height)
             if widget is not self._runs_box:
                 widget.setToolTip(widget.accessibleName())

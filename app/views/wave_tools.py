@@ -1,7 +1,8 @@
 """Small buttons in the corner of the wave band: draw a wave, compare variants."""
 
 from PySide6.QtCore import QEvent, QObject
-from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QBoxLayout, QToolButton, QWidget
 
 from app.theme import UNIT, small
 
@@ -13,11 +14,13 @@ class WaveTools(QWidget):
         super().__init__(band)
         self.draw = self._button("Draw a wave…", "Draw a wave and get the nearest workable (F7)")
         self.compare = self._button("Compare…", "Compare three variants of this wave (F8)")
-        row = QHBoxLayout(self)
+        row = self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(UNIT // 2)
         row.addWidget(self.draw)
         row.addWidget(self.compare)
+        self.setBackgroundRole(QPalette.ColorRole.AlternateBase)  # words may lie behind
+        self.setAutoFillBackground(True)
         band.installEventFilter(self)
         self._place(band)
 
@@ -36,5 +39,9 @@ class WaveTools(QWidget):
         return super().eventFilter(watched, event)
 
     def _place(self, band: QWidget) -> None:
+        way = QBoxLayout.Direction
+        self._row.setDirection(way.LeftToRight)
+        if self.sizeHint().width() > band.width():
+            self._row.setDirection(way.TopToBottom)
         size = self.sizeHint()
         self.setGeometry(band.width() - size.width() - UNIT // 2, UNIT // 2, *size.toTuple())

@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent,
 from PySide6.QtWidgets import QApplication, QSizePolicy, QWidget
 
 from app.painting.end import EndPicture, end_picture, height_for, paint_end, placed
+from app.spoken import Role, Told, tell
 from app.theme import UNIT, Theme, small
 from app.views.figures import small_length
 from core.craft.stitches import CATALOGUE
@@ -39,6 +40,7 @@ class EndDrawing(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(f"{end.capitalize()} end, to scale")
+        tell(self, Told(role=Role.Canvas, value=self.chosen_text))
         self.setToolTip(
             "Click a stitch of the fill, or use Left and Right; Up and Down make it taller or lower"
         )

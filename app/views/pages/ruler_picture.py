@@ -7,6 +7,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from app.spoken import Role, Told, tell
 from app.theme import UNIT, Theme, small
 from core.pipeline import Results
 
@@ -32,6 +33,7 @@ class RulerPicture(QWidget):
         self._lit: Measured | None = None
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName("Where to lay the ruler")
+        tell(self, Told(role=Role.Graphic))
         self.setAccessibleDescription(_SAID)
         self.setToolTip("Where to lay the ruler")
         theme.changed.connect(self.update)

@@ -9,7 +9,6 @@ from PySide6.QtGui import QIcon, QImage, QPixmap
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QGridLayout,
-    QHBoxLayout,
     QLabel,
     QLineEdit,
     QListWidget,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 from app.asking import plain_tip
 from app.theme import UNIT, Theme
 from app.views.empty_sheet import EmptySheet
+from app.views.flow import FlowLayout
 from app.views.moments import moment_text
 from app.views.pages.page import Note, Page
 from core.design.differences import in_one_line
@@ -91,16 +91,16 @@ class VersionsPage(Page):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.empty = EmptySheet(theme, "slips", NONE_YET, self)
         self._compared = self._make_compared()
-        buttons = QHBoxLayout()
-        buttons.setSpacing(UNIT)
-        buttons.addWidget(self.keep, 1)
-        buttons.addWidget(self.issue, 1)
+        buttons = QWidget(self)
+        flow = FlowLayout(buttons, gap_px=UNIT)
+        flow.addWidget(self.keep)
+        flow.addWidget(self.issue)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)
         column.addWidget(self.name)
         column.addWidget(self.note)
-        column.addLayout(buttons)
+        column.addWidget(buttons)
         column.addWidget(self.empty)
         column.addWidget(self.list, 1)
         column.addWidget(self._compared)

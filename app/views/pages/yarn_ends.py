@@ -8,6 +8,7 @@ from PySide6.QtCore import QLineF, QObject, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from app.spoken import Role, Told, tell
 from app.theme import UNIT, Theme, small
 from app.views.figures import counted, number
 from app.views.pages.fields import NumberField, Tick, bounds_of
@@ -99,6 +100,7 @@ class EndsPicture(QWidget):
         self._results: Results | None = None
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName("Ends at both edges")
+        tell(self, Told(role=Role.Graphic))
         theme.changed.connect(self.update)
 
     def sizeHint(self) -> QSize:

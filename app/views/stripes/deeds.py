@@ -66,20 +66,25 @@ class StripeDeeds(QObject):
 
     def describe(self) -> str:
         """Return what is chosen, in words."""
-        design, stripe = self.design, self.stripe
-        if design is None or stripe is None:
+        if self.design is None or self.stripe is None:
             return ""
-        name = design.yarns[stripe.yarn].name
-        said = (
-            f"Stripe {self.choice.current + 1} of {len(self.sequence)}: "
-            f"{counted(stripe.rows, 'row')} of {name}"
-        )
-        said += f", called {stripe.label}" if stripe.label else ""
-        said += ", locked" if stripe.locked else ""
+        said = self.words_of(self.choice.current)
         if len(self.chosen) > 1:
             rows = sum(self.sequence[number].rows for number in self.chosen)
             said += f". {len(self.chosen)} stripes chosen, {counted(rows, 'row')} in all"
         return said
+
+    def words_of(self, number: int) -> str:
+        """Return what a stripe is, in words."""
+        design = self.design
+        if design is None or not 0 <= number < len(self.sequence):
+            return ""
+        stripe = self.sequence[number]
+        name = design.yarns[stripe.yarn].name
+        said = f"Stripe {number + 1} of {len(self.sequence)}: "
+        said += f"{counted(stripe.rows, 'row')} of {name}"
+        said += f", called {stripe.label}" if stripe.label else ""
+        return said + (", locked" if stripe.locked else "")
 
     # choosing
 

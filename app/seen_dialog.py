@@ -1,0 +1,266 @@
+"""Prints chart and fabric as they are seen: the part that shows, on a page with title and scale."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QImage, QKeySequence, QPainter, QPixmap, QShortcut
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QDialog,
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.asking import complain
+from app.assets import chart_font
+from app.computing import LatestWins
+from app.paper.making import page_for
+from app.paper.seen import Seen, SeenChart, SeenFabric, seen_sheets
+from app.tab_order import follow_layout
+from app.theme import UNIT
+from app.views.chart_view import ChartView
+from app.views.fabric_view import FabricView
+from core.booklet.options import PAGES_MM
+from core.craft.units import MM_PER_IN
+from core.design.disk import write_whole
+from core.fabric.relax import ShouldStop
+
+if TYPE_CHECKING:  # a library of its own that only printing needs
+    from PySide6.QtPrintSupport import QPrinter
+
+_PREVIEW_PX: Final = 300
+_MARGIN_MM: Final = 1.0
+
+
+def seen_now(chart: ChartView, fabric: FabricView, title: str) -> Seen | None:
+    """Return what both views show; None if there is nothing yet."""
+    shown = chart.shown()
+    if shown is None:
+        return None
+    results, tops = shown
+    part = _common(chart.seen_mm(), chart.content_mm())
+    found = None if part is None else SeenChart(tops, part)
+    cloth = None
+    if results.rows.misfit is None and fabric.shown() is not None:
+        bounds = _common(fabric.seen_mm(), _around(results.fabric.bounds_mm()))
+        cloth = None if bounds is None else SeenFabric(bounds, fabric.manner)
+    return Seen(results=results, title=title, chart=found, fabric=cloth)
+
+
+def _around(bounds: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
+    left, bottom, right, top = bounds
+    more = 0.05 * max(right - left, top - bottom) + _MARGIN_MM
+    return left - more, bottom - more, right + more, top + more
+
+
+def _common(
+    one: tuple[float, float, float, float], other: tuple[float, float, float, float]
+) -> tuple[float, float, float, float] | None:
+    """Return what two boxes have in common; None if that is nothing."""
+    left, bottom = max(one[0], other[0]), max(one[1], other[1])
+    right, top = min(one[2], other[2]), min(one[3], other[3])
+    return (left, bottom, right, top) if right - left > 1 and top - bottom > 1 else None
+
+
+def do(job: Any, should_stop: ShouldStop) -> tuple[str, Any]:
+    """Make the preview, write the file or fill the printer; runs in a worker."""
+    kind, seen, family, target = job
+    paper = page_for(None, seen.results.design)
+    if kind == "look":
+        sheets = seen_sheets(seen, paper, family, target / PAGES_MM[paper][0] * MM_PER_IN)
+        pages = [sheets.image(number, target) for number in range(len(sheets.pages))]
+        return kind, (sheets, tuple(pages))
+    sheets = seen_sheets(seen, paper, family)
+    if kind == "print":
+        sheets.paint_all(target, target.resolution(), should_stop=should_stop)
+        return kind, "Sent to the printer."
+    write_whole(target, sheets.pdf(should_stop=should_stop))
+    return kind, f"Saved {target.name}."
+
+
+class SeenDialog(QDialog):
+    """Chooses what of it to print, shows the pages, prints them or saves them as PDF."""
+
+    said = Signal(str)
+
+    def __init__(self, seen: Seen, folder: Path, stem: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Print what is seen")
+        self.setWindowModality(Qt.WindowModality.WindowModal)
+        self._seen, self._folder, self._stem = seen, folder, stem
+        self._family = chart_font()  # fonts are added on this thread
+        self._sheets: Any = None
+        self._worker = LatestWins(do, self)
+        self._worker.finished.connect(self._on_done)
+        self._worker.failed.connect(self._on_failed)
+        self.chart = self._box("C&hart", "Print the part of the chart that shows", seen.chart)
+        self.fabric = self._box("&Fabric", "Print the part of the fabric that shows", seen.fabric)
+        self.pages = QLabel("Drawing…", self)
+        self.pages.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.pages.setAccessibleName("The pages")
+        self.status = QLabel(self)
+        self.status.setWordWrap(True)
+        self.status.setProperty("quiet", True)
+        self.print_button = self._button("&Print…", "Print the pages (Ctrl+P)", self.print_pages)
+        self.save_button = self._button("Save P&DF…", "Save the pages (Ctrl+S)", self.save)
+        self.save_button.setProperty("primary", True)
+        self.close_button = self._button("&Close", "Close (Esc)", self.reject)
+        QShortcut(QKeySequence(QKeySequence.StandardKey.Save), self, self.save)
+        QShortcut(QKeySequence(QKeySequence.StandardKey.Print), self, self.print_pages)
+        self._lay_out()
+        self.resize(680, 560)
+        self._ask()
+
+    def _box(self, words: str, tip: str, part: object) -> QCheckBox:
+        box = QCheckBox(words, self)
+        box.setToolTip(tip)
+        box.setChecked(part is not None)
+        box.setEnabled(part is not None)
+        box.toggled.connect(lambda *_: self._ask())
+        return box
+
+    def _button(self, words: str, tip: str, deed: Any) -> QPushButton:
+        button = QPushButton(words, self)
+        button.setToolTip(tip)
+        button.setAutoDefault(False)
+        button.clicked.connect(lambda: deed())
+        return button
+
+    def _lay_out(self) -> None:
+        about = QLabel(
+            "The part that shows, as large as the page has room for. Strain, lean, rulers and yarn "
+            "marks are left out.",
+            self,
+        )
+        about.setWordWrap(True)
+        about.setProperty("quiet", True)
+        top = QHBoxLayout()
+        top.setSpacing(2 * UNIT)
+        top.addWidget(self.chart)
+        top.addWidget(self.fabric)
+        top.addStretch(1)
+        scroll = QScrollArea(self)
+        scroll.setWidget(self.pages)
+        scroll.setWidgetResizable(True)
+        scroll.setAccessibleName("The pages")
+        buttons = QHBoxLayout()
+        buttons.setSpacing(UNIT)
+        buttons.addWidget(self.status, 1)
+        for button in (self.print_button, self.save_button, self.close_button):
+            buttons.addWidget(button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
+        column.setSpacing(UNIT)
+        column.addWidget(about)
+        column.addLayout(top)
+        column.addWidget(scroll, 1)
+        column.addLayout(buttons)
+        follow_layout(self)
+
+    @property
+    def wished(self) -> Seen:
+        """What is ticked."""
+        seen = self._seen
+        return replace(
+            seen,
+            chart=seen.chart if self.chart.isChecked() else None,
+            fabric=seen.fabric if self.fabric.isChecked() else None,
+        )
+
+    def _ask(self) -> None:
+        wished = self.wished
+        self._let(may=False)
+        if wished.chart is None and wished.fabric is None:
+            self._worker.cancel()
+            self.pages.setPixmap(QPixmap())
+            self.pages.setText("Nothing is ticked: tick chart or fabric.")
+            return
+        fine = self.devicePixelRatioF()
+        self._worker.submit(("look", wished, self._family, round(_PREVIEW_PX * fine)))
+
+    def _let(self, *, may: bool) -> None:
+        self.print_button.setEnabled(may)
+        self.save_button.setEnabled(may)
+
+    def _on_done(self, answer: tuple[str, Any]) -> None:
+        kind, found = answer
+        self._let(may=True)
+        if kind == "look":
+            self._sheets, images = found
+            self.pages.setPixmap(_beside(images, self.devicePixelRatioF()))
+            kinds = ", ".join(page.kind for page in self._sheets.pages)
+            self.pages.setAccessibleDescription(kinds)
+            return
+        self.status.setText(found)
+        self.said.emit(found)
+
+    def _on_failed(self, error: object) -> None:
+        self._let(may=self._sheets is not None)
+        reason = error.strerror if isinstance(error, OSError) else ""
+        complain(self, "The pages couldn't be made", reason or str(error))
+
+    def save(self) -> None:
+        """Ask for a file and write the pages."""
+        if not self.save_button.isEnabled():
+            return
+        start = str(self._folder / f"{self._stem}-seen.pdf")
+        name, _ = QFileDialog.getSaveFileName(self, "Save PDF", start, "PDF files (*.pdf)")
+        if name:
+            self._begin("pdf", Path(name))
+
+    def print_pages(self) -> None:
+        """Ask for a printer and print the pages."""
+        if not self.print_button.isEnabled():
+            return
+        try:
+            printer = self.asked_printer()
+        except ImportError:
+            complain(self, "There is no way to print here", "Save a PDF and print that")
+            return
+        if printer is not None:
+            self._begin("print", printer)
+
+    def asked_printer(self) -> "QPrinter | None":
+        """Ask for a printer with the pages' paper; None if the user gives up."""
+        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        printer.setDocName(self._sheets.title)
+        printer.setFullPage(True)
+        printer.setPageLayout(self._sheets.layout())
+        dialog = QPrintDialog(printer, self)
+        dialog.setOption(QPrintDialog.PrintDialogOption.PrintPageRange, on=False)
+        return printer if dialog.exec() == QDialog.DialogCode.Accepted else None
+
+    def _begin(self, kind: str, target: object) -> None:
+        self._let(may=False)
+        self.status.setText("Printing…" if kind == "print" else "Working…")
+        self._worker.submit((kind, self.wished, self._family, target))
+
+    def done(self, result: int) -> None:
+        """Stop the work and close."""
+        self._worker.close()
+        super().done(result)
+
+
+def _beside(images: tuple[QImage, ...], fine: float) -> QPixmap:
+    """Return pages beside each other, with a line round each."""
+    gap = round(2 * UNIT * fine)
+    wide = sum(image.width() for image in images) + gap * (len(images) - 1)
+    pixmap = QPixmap(wide, max(image.height() for image in images))
+    pixmap.fill(Qt.GlobalColor.transparent)
+    x = 0
+    with QPainter(pixmap) as painter:
+        for image in images:
+            painter.drawImage(x, 0, image)
+            painter.drawRect(x, 0, image.width() - 1, image.height() - 1)
+            x += image.width() + gap
+    pixmap.setDevicePixelRatio(fine)
+    return pixmap

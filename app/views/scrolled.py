@@ -1,0 +1,76 @@
+"""A panel that is scrolled where the screen, or the person's type, leaves too little room."""
+
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QWidget
+
+from app.theme import UNIT
+
+_USUAL_PX = 17.0  # height of a line in the type that panels are measured for
+_MOST = 1.3
+
+
+def wide_for(widget: QWidget, px: int) -> int:
+    """Return a width measured for the usual type, for the type that a person has set."""
+    grown = widget.fontMetrics().height() / _USUAL_PX
+    return round(px * min(max(grown, 1.0), _MOST))
+
+
+def beyond(panel: QWidget, parent: QWidget) -> QScrollArea:
+    """Return an area that a panel may reach out of either way; bars stand where they are needed."""
+    area = QScrollArea(parent)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setWidgetResizable(True)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(panel)
+    panel.setAutoFillBackground(False)
+    return area
+
+
+class Scrolled(QScrollArea):
+    """Holds a panel, as wide as it wants to be; a bar stands beside it only if it is needed."""
+
+    def __init__(
+        self, panel: QWidget, parent: QWidget | None = None, *, narrow_px: int | None = None
+    ) -> None:
+        """Hold a panel; with `narrow_px` it may get as narrow, and is scrolled sideways too."""
+        super().__init__(parent)
+        self._panel, self._narrow_px = panel, narrow_px
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        if narrow_px is None:
+            self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.viewport().setBackgroundRole(QPalette.ColorRole.NoRole)
+        across = QSizePolicy.Policy.Fixed if narrow_px is None else QSizePolicy.Policy.Maximum
+        self.setSizePolicy(across, QSizePolicy.Policy.Preferred)
+        self.setWidget(panel)
+        panel.setAutoFillBackground(False)
+        panel.installEventFilter(self)
+
+    def sizeHint(self) -> QSize:
+        """Return the panel's own size."""
+        hint = self._panel.sizeHint().expandedTo(self._panel.minimumSize())
+        return QSize(self._width(hint), hint.height())
+
+    def minimumSizeHint(self) -> QSize:
+        """Return little height: what doesn't fit is scrolled."""
+        hint = self._panel.minimumSizeHint().expandedTo(self._panel.minimumSize())
+        wide = self._width(hint)
+        wide = wide if self._narrow_px is None else min(wide, self._narrow_px)
+        return QSize(wide, min(hint.height(), 12 * UNIT))
+
+    def _width(self, hint: QSize) -> int:
+        bar = self.verticalScrollBar()
+        return hint.width() + (bar.sizeHint().width() if bar.isVisible() else 0)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Ask for other room when the panel wants it."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self.updateGeometry()
+        return super().eventFilter(watched, event)
+
+    def resizeEvent(self, event: object) -> None:
+        """Keep room for the bar where there is one."""
+        super().resizeEvent(event)  # type: ignore[arg-type]
+        self.updateGeometry()
