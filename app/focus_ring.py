@@ -6,6 +6,7 @@ ground inside (WCAG 2.2, 2.4.7, 2.4.13 and 1.4.11). Views that paint themselves 
 """
 
 from typing import Final
+from weakref import ref
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPen
@@ -49,21 +50,28 @@ class FocusRing(QObject):
     def __init__(self, application: QApplication) -> None:
         super().__init__(application)
         self._widget: QWidget | None = None
-        self._watched: list[QWidget] = []  # the control and what it lies in
+        # The control and what it lies in. Not held: a message box would live on, and be taken
+        # down in the midst of the next change of focus.
+        self._watched: list[ref[QWidget]] = []
         self._ring: _Ring | None = None
         application.focusChanged.connect(self._follow)
 
-    def _follow(self, before: QWidget | None, now: QWidget | None) -> None:
-        del before
-        for widget in self._watched:
-            if Shiboken.isValid(widget):
+    def _follow(self) -> None:
+        """Go to what has the focus now.
+
+        The signal's own arguments aren't taken: one of them may be half taken down already.
+        """
+        now = QApplication.focusWidget()
+        for watched in self._watched:
+            widget = watched()
+            if widget is not None and Shiboken.isValid(widget):
                 widget.removeEventFilter(self)
         self._watched = []
         self._widget = now if _is_ringed(now) else None
         up = self._widget
         while up is not None:
             up.installEventFilter(self)
-            self._watched.append(up)
+            self._watched.append(ref(up))
             up = None if up.isWindow() else up.parentWidget()
         self._place()
 
@@ -93,7 +101,9 @@ class FocusRing(QObject):
 def _is_ringed(widget: QWidget | None) -> bool:
     if not isinstance(widget, _RINGED) or not Shiboken.isValid(widget):
         return False
-    if isinstance(widget.window(), QSplitter):  # it would take the ring for a pane
+    if widget.isWindow() or isinstance(
+        widget.window(), QSplitter
+    ):  # it would take the ring for a pane
         return False
     return QApplication.mouseButtons() == Qt.MouseButton.NoButton
 

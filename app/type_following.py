@@ -4,11 +4,15 @@ Widgets whose type is a share of the system's were given it once; when the syste
 of them is given the same share of the new one.
 """
 
+from functools import partial
 from typing import Final
+from weakref import ref
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
+from shiboken6 import Shiboken
 
+_LEAST: Final = 0.01  # points, under which nothing has changed
 _SIZE: Final = 0x0002  # in a font's mask: its size is its own (QFont::SizeResolved in qfont.h)
 
 
@@ -18,37 +22,53 @@ class TypeFollower(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.setObjectName("type follower")
+        self._points = 0.0
+
+    def begin(self) -> None:
+        """Take the size there is: what is made from now on is made for it."""
         self._points = QApplication.font().pointSizeF()
 
     def event(self, event: QEvent) -> bool:
-        """Follow once every widget has been told."""
+        """Follow once every widget has been told; those made meanwhile have the new size."""
         if event.type() == QEvent.Type.ApplicationFontChange:
-            QTimer.singleShot(0, self._follow)
+            before, now = self._points, QApplication.font().pointSizeF()
+            self._points = now
+            if before > 0 and now > 0 and abs(now - before) > _LEAST:
+                grown = [(ref(widget), size * now / before) for widget, size in _own_sizes()]
+                QTimer.singleShot(0, partial(_dress, grown))
         return super().event(event)
 
-    def _follow(self) -> None:
-        """Let every widget with type of its own grow or shrink alike, and dress all anew."""
-        before, now = self._points, QApplication.font().pointSizeF()
-        self._points = now
-        if before <= 0 or now <= 0 or abs(now - before) < 0.01:
-            return
-        application = QApplication.instance()
-        if isinstance(application, QApplication):  # dressed widgets keep the type they had
-            sheet = application.styleSheet()
-            application.setStyleSheet("")
-            application.setStyleSheet(sheet)
-        for widget in QApplication.allWidgets():
+
+def _own_sizes() -> list[tuple[QWidget, float]]:
+    """Return the widgets whose type has a size of its own, with it."""
+    return [
+        (widget, widget.font().pointSizeF())
+        for widget in QApplication.allWidgets()
+        if widget.testAttribute(Qt.WidgetAttribute.WA_SetFont)
+        and widget.font().resolveMask() & _SIZE
+    ]
+
+
+def _dress(grown: "list[tuple[ref[QWidget], float]]") -> None:
+    """Dress all anew, as dressed widgets keep the type they had, and set the sizes."""
+    application = QApplication.instance()
+    if isinstance(application, QApplication):
+        sheet = application.styleSheet()
+        application.setStyleSheet("")
+        application.setStyleSheet(sheet)
+    for known, size in grown:
+        widget = known()
+        if widget is not None and Shiboken.isValid(widget):
             font = widget.font()
-            own = widget.testAttribute(Qt.WidgetAttribute.WA_SetFont)
-            if own and font.resolveMask() & _SIZE:
-                font.setPointSizeF(font.pointSizeF() * now / before)
-                widget.setFont(font)
+            font.setPointSizeF(size)
+            widget.setFont(font)
 
 
 _followers: list[TypeFollower] = []
 
 
 def follow_type() -> None:
-    """See to it that the system's type is followed."""
+    """See to it that the system's type is followed from now on."""
     if not _followers:
         _followers.append(TypeFollower())
+    _followers[0].begin()

@@ -47,6 +47,7 @@ class Scrolled(QScrollArea):
         self.setWidget(panel)
         panel.setAutoFillBackground(False)
         panel.installEventFilter(self)
+        self.verticalScrollBar().installEventFilter(self)
 
     def sizeHint(self) -> QSize:
         """Return the panel's own size."""
@@ -65,12 +66,9 @@ class Scrolled(QScrollArea):
         return hint.width() + (bar.sizeHint().width() if bar.isVisible() else 0)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Ask for other room when the panel wants it."""
-        if event.type() == QEvent.Type.LayoutRequest:
+        """Ask for other room when the panel wants it, and when its bar comes or goes."""
+        bar = watched is self.verticalScrollBar()
+        comes_or_goes = event.type() in (QEvent.Type.Show, QEvent.Type.Hide)
+        if (bar and comes_or_goes) or (not bar and event.type() == QEvent.Type.LayoutRequest):
             self.updateGeometry()
         return super().eventFilter(watched, event)
-
-    def resizeEvent(self, event: object) -> None:
-        """Keep room for the bar where there is one."""
-        super().resizeEvent(event)  # type: ignore[arg-type]
-        self.updateGeometry()

@@ -83,3 +83,4 @@ def dressed(qapp):
     qapp.setStyleSheet("")
     qapp.setFont(before[0])
     qapp.setPalette(before[1])
+    qapp.processEvents()  # the change is told now, not to the next test's widgets

@@ -63,7 +63,7 @@ def names(slip, query):
         ("gauge", "Swatch"),
         ("guage", "Swatch"),  # a slip of the finger
         ("booklt", "Booklet…"),
-        ("print", "Booklet…"),
+        ("print", "Print what is seen…"),
         ("border", "Edging"),
         ("crash", "Recover unsaved designs…"),
         ("shuffle", "Plan stripes…"),

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtCore import QPoint, QRect, Qt, QTimer
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import (
     QApplication,
@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QLineEdit,
     QListWidget,
+    QMessageBox,
     QPushButton,
     QRadioButton,
     QScrollArea,
@@ -95,6 +96,26 @@ def test_the_ring_goes_with_the_control_and_away_with_it(panel, qtbot):
     assert ring.geometry().contains(button.geometry())
     button.hide()
     assert not ring.isVisible() or not ring.geometry().contains(button.geometry())
+
+
+def test_the_ring_keeps_no_window_alive(panel, qtbot):
+    # A message box that lived on was taken down while the focus changed, which crashed.
+    Theme().apply()
+    panel.show()
+    panel.activateWindow()
+    qtbot.waitUntil(panel.isActiveWindow)
+    panel.first.setFocus(Qt.FocusReason.TabFocusReason)
+    gone = []
+    for _ in range(5):
+        box = QMessageBox(panel)
+        box.setText("Is it there?")
+        box.addButton(QMessageBox.StandardButton.Cancel)
+        box.destroyed.connect(lambda: gone.append(1))
+        QTimer.singleShot(0, lambda: QApplication.activeModalWidget().buttons()[0].click())
+        box.exec()
+        box = None
+        QApplication.processEvents()
+    assert len(gone) == 5
 
 
 def test_the_ring_stays_inside_what_is_scrolled(qapp, qtbot):
