@@ -163,6 +163,8 @@ def long_day(n_edits: int, folder: Path, *, seed: int = 1, every: int = 1000) ->
     window.resize(1366, 768)
     window.show()
     window.documents.save_to(path)
+    for number in range(len(window.pages.titles)):  # made once, when first wanted
+        window.show_page(number)
     settle(window)
     start, done = time.monotonic(), {"edit": 0, "undo": 0, "redo": 0, "save": 0, "page": 0}
     while done["edit"] < n_edits:

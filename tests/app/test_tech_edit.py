@@ -19,6 +19,7 @@ from app.window import Window
 from core.booklet.contents import booklet_of
 from core.booklet.options import Options
 from core.checks.findings import Finding
+from core.design import edits
 from core.design.edits import set_size, set_values
 from core.design.files import read_design
 from core.editions import Edition
@@ -176,7 +177,8 @@ def test_every_place_leads_somewhere(window, qtbot, monkeypatch):
 
 
 def test_details_begin_at_the_field_that_is_missing(window):
-    dialog = DetailsDialog(window.session.design, window, None, "contact")
+    bare = edits.set_values(window.session.design, contact="", skill="", licence="")
+    dialog = DetailsDialog(bare, window, None, "contact")
     dialog.show()
     dialog.activateWindow()
     QApplication.processEvents()
