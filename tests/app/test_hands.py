@@ -379,7 +379,7 @@ def test_pointing_never_paints_the_view_anew(qtbot, window, name, monkeypatch):
     for stitch in range(5, 25):
         move(view, at(view, 6, stitch))
         QApplication.processEvents()
-    assert painted == []
+    assert view not in painted  # the other view's picture may come late
 
 
 def test_the_nearest_stitch_is_that_of_a_plain_search(window):

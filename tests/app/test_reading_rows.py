@@ -169,7 +169,8 @@ def test_a_row_in_own_words_is_kept_and_counted(window, qtbot):
     assert editor.state.isHidden()
     assert "The program's words" in editor.programs.text()
     window.words.close_editor()
-    assert words.text in window.words.text.toPlainText()
+    shown = window.words.text
+    qtbot.waitUntil(lambda: words.text in shown.toPlainText(), timeout=10_000)
 
 
 def test_typing_on_in_a_row_is_one_step(window, qtbot):

@@ -1,14 +1,19 @@
 """The window's tones: every pair used for text passes WCAG 2.2 AA."""
 
+import subprocess
+import sys
+from pathlib import Path
+
 import pytest
 from coloraide import Color
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication, QPalette
 
 from app.theme import DARK, LIGHT, STRONG_DARK, STRONG_LIGHT, Theme
 
 # WCAG 2.2, success criteria 1.4.3 (text, 4.5 : 1) and 1.4.11 (parts of controls, 3 : 1).
 TEXT, PARTS = 4.5, 3.0
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 def ratio(one, other):
@@ -91,15 +96,25 @@ def test_contrast_follows_the_system_until_one_is_chosen(qapp, monkeypatch):
     assert theme.tones is DARK
 
 
-def test_a_change_of_the_systems_contrast_dresses_the_window_anew(qapp):
-    theme = Theme()
-    heard = []
-    theme.changed.connect(lambda: heard.append(theme.tones))
-    QGuiApplication.styleHints().accessibility().contrastPreferenceChanged.emit(
-        Qt.ContrastPreference.HighContrast
+CONTRAST_CHANGES = """
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication, QPalette
+from PySide6.QtWidgets import QApplication
+from app.theme import Theme
+app = QApplication([])
+theme, heard = Theme(), []
+theme.changed.connect(lambda: heard.append(theme.tones))
+hints = QGuiApplication.styleHints().accessibility()
+hints.contrastPreferenceChanged.emit(Qt.ContrastPreference.HighContrast)
+assert heard
+theme.set_contrast("high")
+assert app.palette().color(QPalette.ColorRole.WindowText).name() in ("#000000", "#ffffff")
+"""
+
+
+def test_a_change_of_the_systems_contrast_dresses_the_window_anew():
+    """In a process of its own: every theme of the program hears the system."""
+    done = subprocess.run(
+        [sys.executable, "-c", CONTRAST_CHANGES], capture_output=True, text=True, cwd=ROOT
     )
-    assert heard
-    theme.set_contrast("high")
-    assert qapp.palette().color(QPalette.ColorRole.WindowText).name() in ("#000000", "#ffffff")
-    theme.set_contrast("plain")
-    qapp.setStyleSheet("")
+    assert done.returncode == 0, done.stderr
