@@ -4,61 +4,40 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QImage, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
-    QDialog,
     QHBoxLayout,
-    QLabel,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from app.asking import asked_path, complain
-from app.assets import chart_font
 from app.booklet_preview import Made, Maker, Request, paint
 from app.booklets import booklet_ending
-from app.computing import LatestWins
-from app.tab_order import follow_layout
-from app.theme import UNIT, Theme, roomy
+from app.pages_dialog import PagesDialog
+from app.theme import Theme
 from app.views.booklet_fields import BookletFields
 from app.views.figures import counted, number
-from app.views.printed_pages import PrintedPages
-from app.views.scrolled import Scrolled, wide_for
 from core.booklet.options import PAGES_MM
 from core.craft.units import MM_PER_IN
 from core.design.disk import write_whole
 from core.pipeline import Results
 
-_LEFT: Final = 300
 _PATIENCE_MS: Final = 15_000  # before a fabric that is left unsettled is settled here
 _QUIET_MS: Final = 400  # without a change before a file is made
 _SCREEN_IN: Final = 8.5  # HTML as it is shown: a narrow window
 
 
-class BookletDialog(QDialog):
+class BookletDialog(PagesDialog):
     """Editions at the left, pages in the middle; follows the open design until it is closed."""
-
-    said = Signal(str)
-    written = Signal(object)  # the folder that a file was written to
 
     def __init__(
         self, results: Results, folder: Path, stem: str, theme: Theme, parent: QWidget | None = None
     ) -> None:
-        super().__init__(parent)
-        self.setWindowTitle("Booklet")
-        self._results, self._folder, self._stem = results, folder, stem
-        chart_font()  # fonts are added on this thread, and before anything is measured
+        super().__init__("Booklet", results, (folder, stem), theme, Maker(), paint, parent)
         self.made: Made | None = None
         self.saved: Path | None = None
-        self._closed = False
-        self._maker = LatestWins(Maker(), self)
-        self._maker.finished.connect(self._show_made)
-        self._maker.failed.connect(self._show_failure)
-        self._painter = LatestWins(paint, self)
-        self._painter.finished.connect(self._show_page)
-        self._painter.failed.connect(self._show_failure)
         self._patience = QTimer(self)
         self._patience.setSingleShot(True)
         self._patience.setInterval(_PATIENCE_MS)
@@ -69,32 +48,20 @@ class BookletDialog(QDialog):
         self._quiet.timeout.connect(self._ask_file)
         self.fields = BookletFields(results.design, self)
         self.fields.changed.connect(self._on_choice)
-        self.pages = PrintedPages(theme, self)
-        self.pages.wished.connect(self._ask_page)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
-        row.setSpacing(2 * UNIT)
-        row.addWidget(Scrolled(self._left(), self))
-        row.addWidget(self.pages, 1)
-        self.resize(roomy(self, 1180, 760))
+        self.lay_out(self._left())
         self._edition = self.fields.options.edition
         self._ask()
-        follow_layout(self)
 
     # building
 
     def _left(self) -> QWidget:
-        panel = QWidget(self)
-        panel.setFixedWidth(wide_for(self, _LEFT))
-        column = QVBoxLayout(panel)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(UNIT)
+        panel, column = self.panel()
         column.addWidget(self.fields)
-        self.facts = self._label(panel)
+        self.facts = self.label(panel)
         self.facts.setAccessibleName("Pages, file size and ink")
-        self.contents = self._label(panel, quiet=True)
+        self.contents = self.label(panel, quiet=True)
         self.contents.setAccessibleName("Contents")
-        self.trouble = self._label(panel)
+        self.trouble = self.label(panel)
         self.trouble.setProperty("trouble", True)
         for label in (self.facts, self.contents, self.trouble):
             column.addWidget(label)
@@ -117,13 +84,6 @@ class BookletDialog(QDialog):
         buttons.addWidget(self.save_button, 1)
         buttons.addWidget(close)
         return buttons
-
-    def _label(self, parent: QWidget, *, quiet: bool = False) -> QLabel:
-        label = QLabel(parent)
-        label.setTextFormat(Qt.TextFormat.PlainText)
-        label.setWordWrap(True)
-        label.setProperty("quiet", quiet)
-        return label
 
     # choices
 
@@ -177,9 +137,6 @@ class BookletDialog(QDialog):
         wide = PAGES_MM[made.options.page][0] / MM_PER_IN if made.laid else _SCREEN_IN
         self.pages.show_pages(made.thumbs, wide_in=wide)
 
-    def _show_failure(self, error: object) -> None:
-        self.pages.status.setText(f"The booklet couldn't be made: {error}.")
-
     # the page
 
     def _ask_page(self, place: int, width_px: int) -> None:
@@ -226,11 +183,8 @@ class BookletDialog(QDialog):
 
     def done(self, result: int) -> None:
         """Stop the work and close."""
-        self._closed = True
         self._patience.stop()
         self._quiet.stop()
-        self._maker.close()
-        self._painter.close()
         super().done(result)
 
 

@@ -18,8 +18,15 @@ from core.design.document import Design
 from core.design.edits import Edit, set_values
 from core.pipeline import Results
 
-if TYPE_CHECKING:  # loaded when it is opened
+if TYPE_CHECKING:  # loaded when they are opened
+    from app.booklet_dialog import BookletDialog
+    from app.curves_dialog import CurvesDialog
     from app.new_dialog import NewDialog
+    from app.pages_dialog import PagesDialog
+    from app.paper_dialog import PaperDialog
+    from app.seen_dialog import SeenDialog
+    from app.views.chart_view import ChartView
+    from app.views.fabric_view import FabricView
 
 
 class Choosers(QObject):
@@ -176,40 +183,52 @@ class Choosers(QObject):
         if results is None or self._brought_forward(CurvesDialog):
             return
         dialog = CurvesDialog(self._theme, self._window)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.show_results(results)
-        self._live.changed.connect(dialog.show_results)
-        self._remember(dialog)
-        dialog.show()
+        self._follow(dialog)
 
     def open_booklet(self) -> None:
         """Open the booklet."""
         from app.booklet_dialog import BookletDialog
 
-        results = self._newest()
-        if results is None or self._brought_forward(BookletDialog):
-            return
-        folder, stem = self._documents.out_folder, self._documents.stem
-        dialog = BookletDialog(results, folder, stem, self._theme, self._window)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.written.connect(self._documents.note_written)
-        dialog.said.connect(self.said)
-        self._live.changed.connect(dialog.show_results)
-        self._remember(dialog)
-        dialog.show()
+        self._open_pages(BookletDialog)
 
     def open_paper(self) -> None:
         """Open shopping list, yarn card, stripe ruler and stripe list."""
         from app.paper_dialog import PaperDialog
 
-        results = self._newest()
-        if results is None or self._brought_forward(PaperDialog):
+        self._open_pages(PaperDialog)
+
+    def print_seen(self, chart: "ChartView", fabric: "FabricView") -> None:
+        """Print what is seen of chart and fabric."""
+        from app.seen_dialog import SeenDialog, seen_now
+
+        self._documents.finish_typing()
+        seen = seen_now(chart, fabric, self._session.design.title)
+        if seen is None:
             return
         folder, stem = self._documents.out_folder, self._documents.stem
-        dialog = PaperDialog(results, folder, stem, self._theme, self._window)
+        dialog = SeenDialog(seen, folder, stem, self._window)
+        self._hear(dialog)
+        self._remember(dialog)
+        dialog.open()
+
+    def _open_pages(self, kind: "type[BookletDialog] | type[PaperDialog]") -> None:
+        results = self._newest()
+        if results is None or self._brought_forward(kind):
+            return
+        folder, stem = self._documents.out_folder, self._documents.stem
+        dialog = kind(results, folder, stem, self._theme, self._window)
+        self._hear(dialog)
+        self._follow(dialog)
+
+    def _hear(self, dialog: "PagesDialog | SeenDialog") -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.written.connect(self._documents.note_written)
         dialog.said.connect(self.said)
+
+    def _follow(self, dialog: "PagesDialog | CurvesDialog") -> None:
+        """Show a dialog that goes with the open design until it is closed."""
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self._live.changed.connect(dialog.show_results)
         self._remember(dialog)
         dialog.show()

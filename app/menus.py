@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from functools import partial
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -62,21 +61,6 @@ def show_keys(window: "Window") -> None:
 
     dialog = KeysDialog(entries_of(window.menuBar()), window)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-    dialog.open()
-
-
-def print_seen(window: "Window") -> None:
-    """Print what is seen of chart and fabric."""
-    from app.seen_dialog import SeenDialog, seen_now
-
-    window.documents.finish_typing()
-    seen = seen_now(window.chart, window.fabric, window.session.design.title)
-    if seen is None:
-        return
-    folder, stem = Path(window.documents.folder), window.documents.stem
-    dialog = SeenDialog(seen, folder, stem, window)
-    dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-    dialog.said.connect(window.say)
     dialog.open()
 
 
@@ -197,7 +181,12 @@ def _view(window: "Window") -> None:
     straight.toggled.connect(window.show_straight)
     _add(view, "Show &all of chart and fabric", window.show_all, "Ctrl+0")
     _add(view, "&Zoom to what is selected", window.linking.zoom_to_selection, "Ctrl+J")
-    _add(view, "&Print what is seen…", partial(print_seen, window), "Ctrl+Shift+P")
+    _add(
+        view,
+        "&Print what is seen…",
+        partial(window.choosers.print_seen, window.chart, window.fabric),
+        "Ctrl+Shift+P",
+    )
     _add(view, "&Flip chart and fabric", window.flip, "F6")
     measure = _add(view, "&Measure on chart and fabric", keys="Ctrl+M")
     measure.setCheckable(True)

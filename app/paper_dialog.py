@@ -1,45 +1,34 @@
 """The window of paper: choose sheets, look at their pages, print or save them, copy the list."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, cast
+from typing import Any, Final, cast
 
-from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QGuiApplication, QImage, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QCheckBox,
-    QDialog,
     QFormLayout,
     QGridLayout,
-    QHBoxLayout,
-    QLabel,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from app.asking import asked_path, complain
-from app.assets import chart_font
 from app.computing import LatestWins
 from app.exporting import paper_ending
+from app.pages_dialog import PagesDialog
 from app.painting.choices import Choices
 from app.paper.making import KINDS, SHEETS, page_for
 from app.paper.sheets import SheetName
 from app.paper_work import Job, Made, Wish, do, make, paint
-from app.tab_order import follow_layout
-from app.theme import UNIT, Theme, roomy
+from app.printing import asked_printer
+from app.theme import UNIT, Theme
 from app.views.figures import counted
 from app.views.pages.fields import ChoiceField
-from app.views.printed_pages import PrintedPages
-from app.views.scrolled import Scrolled, wide_for
 from core.booklet.options import PAGES_MM, PageName
 from core.craft.units import MM_PER_IN
 from core.design.document import Hand
 from core.pipeline import Results
 
-if TYPE_CHECKING:
-    from PySide6.QtPrintSupport import QPrinter
-
-_LEFT: Final = 300
 _ABOUT: Final[dict[SheetName, str]] = {
     "shopping": "What to buy of each colour, with room for its dye lot",
     "card": "A slot for every colour to tie a snip of yarn to",
@@ -56,51 +45,26 @@ _ALL: Final = "-paper.pdf"
 _NOTHING: Final = "Nothing is ticked: tick a sheet to see its pages."
 
 
-class PaperDialog(QDialog):
+class PaperDialog(PagesDialog):
     """Sheets at the left, pages in the middle; follows the open design until it is closed."""
-
-    said = Signal(str)
-    written = Signal(object)  # the folder that a file was written to
 
     def __init__(
         self, results: Results, folder: Path, stem: str, theme: Theme, parent: QWidget | None = None
     ) -> None:
-        super().__init__(parent)
-        self.setWindowTitle("On paper")
-        self._results, self._folder, self._stem = results, folder, stem
+        super().__init__("On paper", results, (folder, stem), theme, make, paint, parent)
         self.made: Made | None = None
-        self._closed = False
         self._job: Job | None = None  # what is being done
         self._told, self._place = False, 0
-        self.pages = PrintedPages(theme, self)
-        self.pages.wished.connect(self._ask_page)
-        chart_font()  # fonts are added on this thread
-        self._maker = LatestWins(make, self)
-        self._maker.finished.connect(self._show_made)
-        self._maker.failed.connect(self._show_failure)
-        self._painter = LatestWins(paint, self)
-        self._painter.finished.connect(self._show_page)
-        self._painter.failed.connect(self._show_failure)
         self._doer = LatestWins(do, self)
         self._doer.finished.connect(self._on_done)
         self._doer.failed.connect(self._on_not_done)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
-        row.setSpacing(2 * UNIT)
-        row.addWidget(Scrolled(self._choices_panel(), self))
-        row.addWidget(self.pages, 1)
-        self.resize(roomy(self, 1180, 760))
+        self.lay_out(self._choices_panel())
         self._ask()
-        follow_layout(self)
 
     # building
 
     def _choices_panel(self) -> QWidget:
-        panel = QWidget(self)
-        panel.setFixedWidth(wide_for(self, _LEFT))
-        column = QVBoxLayout(panel)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(UNIT)
+        panel, column = self.panel()
         self.boxes: dict[SheetName, QCheckBox] = {}
         for name, words in zip(SHEETS, ("&Shopping list", "&Yarn card", "Stripe &ruler",
                                         "S&tripe list"), strict=True):  # fmt: skip
@@ -111,7 +75,7 @@ class PaperDialog(QDialog):
             box.toggled.connect(lambda *_: self._ask())
             self.boxes[name] = box
             column.addWidget(box)
-            about = self._label(panel, quiet=True)
+            about = self.label(panel, quiet=True)
             about.setText(_ABOUT[name])
             about.setContentsMargins(3 * UNIT, 0, 0, UNIT // 2)
             column.addWidget(about)
@@ -132,7 +96,7 @@ class PaperDialog(QDialog):
         column.addLayout(form)
         for choice in (self.page, self.hand):
             choice.changed.connect(lambda *_: self._ask())
-        self.facts = self._label(panel)
+        self.facts = self.label(panel)
         self.facts.setAccessibleName("Pages")
         column.addWidget(self.facts)
         column.addStretch(1)
@@ -167,13 +131,6 @@ class PaperDialog(QDialog):
         QShortcut(QKeySequence(QKeySequence.StandardKey.Save), self, self.save)
         QShortcut(QKeySequence(QKeySequence.StandardKey.Print), self, self.print_pages)
         return grid
-
-    def _label(self, parent: QWidget, *, quiet: bool = False) -> QLabel:
-        label = QLabel(parent)
-        label.setTextFormat(Qt.TextFormat.PlainText)
-        label.setWordWrap(True)
-        label.setProperty("quiet", quiet)
-        return label
 
     # what is chosen
 
@@ -257,9 +214,6 @@ class PaperDialog(QDialog):
             many = len(self.made.sheets.pages)
             self.pages.status.setText(f"Page {place + 1} of {many}: {page.kind}.")
 
-    def _show_failure(self, error: object) -> None:
-        self.pages.status.setText(f"The pages couldn't be made: {error}.")
-
     # deeds
 
     def copy(self) -> None:
@@ -294,27 +248,10 @@ class PaperDialog(QDialog):
         """Ask for a printer, and print the pages shown at their true size."""
         if not self.print_button.isEnabled():
             return
-        try:
-            printer = self.asked_printer()
-        except ImportError:
-            complain(self, "There is no way to print here", "Save a PDF and print that")
-            return
+        assert self.made is not None
+        printer = asked_printer(self, self.made.sheets)
         if printer is not None:
             self._start(Job("print", self._wish(), printer))
-
-    def asked_printer(self) -> "QPrinter | None":
-        """Ask for a printer with the paper chosen and no scaling; None if the user gives up."""
-        # A library of its own that only printing needs.
-        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-
-        assert self.made is not None
-        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-        printer.setDocName(self.made.sheets.title)
-        printer.setFullPage(True)
-        printer.setPageLayout(self.made.sheets.layout())
-        dialog = QPrintDialog(printer, self)
-        dialog.setOption(QPrintDialog.PrintDialogOption.PrintPageRange, on=False)
-        return printer if dialog.exec() == QDialog.DialogCode.Accepted else None
 
     def _asked(self, ending: str, kind: str) -> Path | None:
         """Ask for a file."""
@@ -359,7 +296,5 @@ class PaperDialog(QDialog):
 
     def done(self, result: int) -> None:
         """Stop the work and close."""
-        self._closed = True
-        for worker in (self._maker, self._painter, self._doer):
-            worker.close()
+        self._doer.close()
         super().done(result)

@@ -2,14 +2,13 @@
 
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QKeySequence, QPainter, QPixmap, QShortcut
 from PySide6.QtWidgets import (
     QCheckBox,
     QDialog,
-    QFileDialog,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -18,11 +17,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.asking import complain
+from app.asking import asked_path, complain
 from app.assets import chart_font
 from app.computing import LatestWins
 from app.paper.making import page_for
 from app.paper.seen import Seen, SeenChart, SeenFabric, seen_sheets
+from app.paper.sheets import Sheets
+from app.printing import asked_printer
 from app.tab_order import follow_layout
 from app.theme import UNIT
 from app.views.chart_view import ChartView
@@ -31,9 +32,6 @@ from core.booklet.options import PAGES_MM
 from core.craft.units import MM_PER_IN
 from core.design.disk import write_whole
 from core.fabric.relax import ShouldStop
-
-if TYPE_CHECKING:  # a library of its own that only printing needs
-    from PySide6.QtPrintSupport import QPrinter
 
 _PREVIEW_PX: Final = 300
 _MARGIN_MM: Final = 1.0
@@ -69,26 +67,31 @@ def _common(
     return (left, bottom, right, top) if right - left > 1 and top - bottom > 1 else None
 
 
-def do(job: Any, should_stop: ShouldStop) -> tuple[str, Any]:
-    """Make the preview, write the file or fill the printer; runs in a worker."""
-    kind, seen, family, target = job
+def look(request: Any, should_stop: ShouldStop) -> tuple[Sheets, tuple[QImage, ...]]:
+    """Return the pages as coarse as a preview is, and their pictures; runs in a worker."""
+    del should_stop
+    seen, family, wide_px = request
     paper = page_for(None, seen.results.design)
-    if kind == "look":
-        sheets = seen_sheets(seen, paper, family, target / PAGES_MM[paper][0] * MM_PER_IN)
-        pages = [sheets.image(number, target) for number in range(len(sheets.pages))]
-        return kind, (sheets, tuple(pages))
-    sheets = seen_sheets(seen, paper, family)
-    if kind == "print":
+    sheets = seen_sheets(seen, paper, family, wide_px / PAGES_MM[paper][0] * MM_PER_IN)
+    return sheets, tuple(sheets.image(number, wide_px) for number in range(len(sheets.pages)))
+
+
+def do(request: Any, should_stop: ShouldStop) -> tuple[Path | None, str]:
+    """Write a file or fill a printer; return the folder and what was done; runs in a worker."""
+    seen, family, target = request
+    sheets = seen_sheets(seen, page_for(None, seen.results.design), family)
+    if not isinstance(target, Path):
         sheets.paint_all(target, target.resolution(), should_stop=should_stop)
-        return kind, "Sent to the printer."
+        return None, "Sent to the printer."
     write_whole(target, sheets.pdf(should_stop=should_stop))
-    return kind, f"Saved {target.name}."
+    return target.parent, f"Saved {target.name} in {target.parent}"
 
 
 class SeenDialog(QDialog):
     """Chooses what of it to print, shows the pages, prints them or saves them as PDF."""
 
     said = Signal(str)
+    written = Signal(object)  # the folder that a file was written to
 
     def __init__(self, seen: Seen, folder: Path, stem: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -96,16 +99,20 @@ class SeenDialog(QDialog):
         self.setWindowModality(Qt.WindowModality.WindowModal)
         self._seen, self._folder, self._stem = seen, folder, stem
         self._family = chart_font()  # fonts are added on this thread
-        self._sheets: Any = None
-        self._worker = LatestWins(do, self)
-        self._worker.finished.connect(self._on_done)
-        self._worker.failed.connect(self._on_failed)
+        self._sheets: Sheets | None = None
+        self._looking = LatestWins(look, self)
+        self._looking.finished.connect(self._on_seen)
+        self._looking.failed.connect(self._on_failed)
+        self._doing = LatestWins(do, self)  # of its own: a look never breaks off a file
+        self._doing.finished.connect(self._on_done)
+        self._doing.failed.connect(self._on_failed)
         self.chart = self._box("C&hart", "Print the part of the chart that shows", seen.chart)
         self.fabric = self._box("&Fabric", "Print the part of the fabric that shows", seen.fabric)
         self.pages = QLabel("Drawing…", self)
         self.pages.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.pages.setAccessibleName("The pages")
         self.status = QLabel(self)
+        self.status.setTextFormat(Qt.TextFormat.PlainText)
         self.status.setWordWrap(True)
         self.status.setProperty("quiet", True)
         self.print_button = self._button("&Print…", "Print the pages (Ctrl+P)", self.print_pages)
@@ -176,33 +183,40 @@ class SeenDialog(QDialog):
 
     def _ask(self) -> None:
         wished = self.wished
-        self._let(may=False)
+        self._sheets = None
         if wished.chart is None and wished.fabric is None:
-            self._worker.cancel()
+            self._looking.cancel()
             self.pages.setPixmap(QPixmap())
             self.pages.setText("Nothing is ticked: tick chart or fabric.")
-            return
-        fine = self.devicePixelRatioF()
-        self._worker.submit(("look", wished, self._family, round(_PREVIEW_PX * fine)))
+        else:
+            fine = self.devicePixelRatioF()
+            self._looking.submit((wished, self._family, round(_PREVIEW_PX * fine)))
+        self._let()
 
-    def _let(self, *, may: bool) -> None:
+    def _let(self) -> None:
+        may = self._sheets is not None and not self._doing.is_busy
         self.print_button.setEnabled(may)
         self.save_button.setEnabled(may)
 
-    def _on_done(self, answer: tuple[str, Any]) -> None:
-        kind, found = answer
-        self._let(may=True)
-        if kind == "look":
-            self._sheets, images = found
-            self.pages.setPixmap(_beside(images, self.devicePixelRatioF()))
-            kinds = ", ".join(page.kind for page in self._sheets.pages)
-            self.pages.setAccessibleDescription(kinds)
-            return
-        self.status.setText(found)
-        self.said.emit(found)
+    def _on_seen(self, found: tuple[Sheets, tuple[QImage, ...]]) -> None:
+        self._sheets, images = found
+        self.pages.setPixmap(_beside(images, self.devicePixelRatioF()))
+        kinds = ", ".join(page.kind for page in self._sheets.pages)
+        self.pages.setAccessibleDescription(kinds)
+        self._let()
+
+    def _on_done(self, answer: tuple[Path | None, str]) -> None:
+        folder, said = answer
+        if folder is not None:
+            self._folder = folder
+            self.written.emit(folder)
+        self.status.setText(said)
+        self.said.emit(said)
+        self._let()
 
     def _on_failed(self, error: object) -> None:
-        self._let(may=self._sheets is not None)
+        self.status.setText("")
+        self._let()
         reason = error.strerror if isinstance(error, OSError) else ""
         complain(self, "The pages couldn't be made", reason or str(error))
 
@@ -210,43 +224,28 @@ class SeenDialog(QDialog):
         """Ask for a file and write the pages."""
         if not self.save_button.isEnabled():
             return
-        start = str(self._folder / f"{self._stem}-seen.pdf")
-        name, _ = QFileDialog.getSaveFileName(self, "Save PDF", start, "PDF files (*.pdf)")
-        if name:
-            self._begin("pdf", Path(name))
+        start = self._folder / f"{self._stem}-seen.pdf"
+        path = asked_path(self, "Save PDF", start, "PDF files (*.pdf)", ".pdf")
+        if path is not None:
+            self._begin("Saving…", path)
 
     def print_pages(self) -> None:
         """Ask for a printer and print the pages."""
-        if not self.print_button.isEnabled():
+        if not self.print_button.isEnabled() or self._sheets is None:
             return
-        try:
-            printer = self.asked_printer()
-        except ImportError:
-            complain(self, "There is no way to print here", "Save a PDF and print that")
-            return
+        printer = asked_printer(self, self._sheets)
         if printer is not None:
-            self._begin("print", printer)
+            self._begin("Printing…", printer)
 
-    def asked_printer(self) -> "QPrinter | None":
-        """Ask for a printer with the pages' paper; None if the user gives up."""
-        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-
-        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-        printer.setDocName(self._sheets.title)
-        printer.setFullPage(True)
-        printer.setPageLayout(self._sheets.layout())
-        dialog = QPrintDialog(printer, self)
-        dialog.setOption(QPrintDialog.PrintDialogOption.PrintPageRange, on=False)
-        return printer if dialog.exec() == QDialog.DialogCode.Accepted else None
-
-    def _begin(self, kind: str, target: object) -> None:
-        self._let(may=False)
-        self.status.setText("Printing…" if kind == "print" else "Working…")
-        self._worker.submit((kind, self.wished, self._family, target))
+    def _begin(self, said: str, target: object) -> None:
+        self.status.setText(said)
+        self._doing.submit((self.wished, self._family, target))
+        self._let()
 
     def done(self, result: int) -> None:
         """Stop the work and close."""
-        self._worker.close()
+        self._looking.close()
+        self._doing.close()
         super().done(result)
 
 

@@ -159,10 +159,8 @@ def _checks(window: "Window") -> "Page":
 
     page = ChecksPage(window.theme, window)
     page.jump.connect(window.show_place)
-    page.speaks_of_design = lambda: not window.variants.is_flipped
-    window.tech_edit.changed.connect(page.show_edit)
-    if window.tech_edit.latest is not None:
-        page.show_edit(*window.tech_edit.latest)
+    page.findings_of = window.tech_edit.findings_of
+    window.tech_edit.changed.connect(page.list_anew)
     return page
 
 

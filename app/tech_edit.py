@@ -15,7 +15,7 @@ _PAUSE_MS: Final = 250  # after the last change: nothing is reread in the middle
 class TechEdit(QObject):
     """Follows the results; says the whole list when it is drawn up."""
 
-    changed = Signal(object, object)  # Results, tuple of Finding
+    changed = Signal()  # there is more to say, or less
     errors = Signal(int)  # how many are open
     summed_up = Signal(str)  # how much there is to mend, in a few words
     failed = Signal(str)
@@ -24,7 +24,7 @@ class TechEdit(QObject):
         super().__init__(parent)
         self._work: LatestWins | None = None
         self._results: Results | None = None
-        self.latest: tuple[Results, tuple[Finding, ...]] | None = None
+        self._later: tuple[Finding, ...] = ()  # what a whole list has beyond what is seen at once
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(_PAUSE_MS)
@@ -44,20 +44,26 @@ class TechEdit(QObject):
             self._work.close()
             self._work = None
 
+    def findings_of(self, results: Results) -> tuple[Finding, ...]:
+        """Return what is known of results, errors first.
+
+        For the open design what was drawn up last stays until there is a newer list; of any other,
+        such as a variant that is looked at, only what is seen at once is known.
+        """
+        is_open = self._results is not None and results.design is self._results.design
+        return by_level((*results.findings, *(self._later if is_open else ())))
+
     def forget(self) -> None:
         """Say nothing more of the design before: another one is open."""
         if self._work is not None:
             self._work.cancel()
-        self.latest = None
-        if self._results is not None:
-            self.changed.emit(self._results, self._results.findings)
-            self.errors.emit(self.open_errors)
-            self._sum_up()
+        self._later = ()
+        self._say()
 
     def _wait(self, results: Results) -> None:
         self._results = results
         self._pause.start()
-        self._sum_up()
+        self._count()  # who shows results lists them anew anyhow
 
     def _begin(self) -> None:
         if self._work is None:
@@ -69,33 +75,27 @@ class TechEdit(QObject):
         self._work.submit(self._results)
 
     def _tell(self, made: tuple[Results, tuple[Finding, ...]]) -> None:
-        self.latest = made
-        self.changed.emit(*made)
-        self.errors.emit(self.open_errors)
-        self._sum_up()
+        results, findings = made
+        self._later = tuple(found for found in findings if found not in results.findings)
+        self._say()
 
     @property
     def open_errors(self) -> int:
-        """How many errors the newest list has; until there is one, those seen at once."""
-        found = self._results.findings if self._results is not None else ()
-        found = self.latest[1] if self.latest is not None else found
+        """How many errors are known."""
+        found = self.findings_of(self._results) if self._results is not None else ()
         return sum(finding.level == "error" for finding in found)
 
-    def _sum_up(self) -> None:
+    def _say(self) -> None:
+        self.changed.emit()
+        self._count()
+
+    def _count(self) -> None:
         if self._results is not None:
-            now, later = self._results.findings, added_by(self.latest)
-            self.summed_up.emit(sum_of(by_level((*now, *later))))
-
-
-def added_by(latest: tuple[Results, tuple[Finding, ...]] | None) -> tuple[Finding, ...]:
-    """Return what a whole list has beyond what is seen at once in its results."""
-    if latest is None:
-        return ()
-    results, findings = latest
-    return tuple(finding for finding in findings if finding not in results.findings)
+            self.errors.emit(self.open_errors)
+            self.summed_up.emit(sum_of(self.findings_of(self._results)))
 
 
 def _edit(results: Results, should_stop: ShouldStop) -> tuple[Results, tuple[Finding, ...]]:
-    from core.techedit.edit import tech_edit  # with the reader of rows: not for the start
+    from core.techedit.edit import whole_list  # with the reader of rows: not for the start
 
-    return results, tech_edit(results, should_stop=should_stop)
+    return results, whole_list(results, should_stop=should_stop)

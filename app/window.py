@@ -581,6 +581,7 @@ class Window(QMainWindow):
             event.ignore()
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
+        self.session.undo_stack.cleanChanged.disconnect(self._show_title)  # it ends before us
         self.palettes.close()
         self.choosers.close()
         self.variants.close()

@@ -67,11 +67,15 @@ def tech_edit(
 _LISTS: "WeakKeyDictionary[Results, tuple[Finding, ...]]" = WeakKeyDictionary()
 
 
-def whole_list(results: Results) -> tuple[Finding, ...]:
-    """Return the tech edit of a design's own pattern; kept for as long as the results are."""
+def whole_list(results: Results, *, should_stop: ShouldStop = never) -> tuple[Finding, ...]:
+    """Return the tech edit of a design's own pattern; kept for as long as the results are.
+
+    Raises:
+        Stopped: `should_stop` answered yes.
+    """
     found = _LISTS.get(results)
     if found is None:
-        found = _LISTS[results] = tech_edit(results)
+        found = _LISTS[results] = tech_edit(results, should_stop=should_stop)
     return found
 
 

@@ -13,6 +13,7 @@ from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from app import paper_dialog
 from app.exporting import paper_ending
 from app.painting.choices import Choices
 from app.paper.making import SHEETS
@@ -382,15 +383,15 @@ def test_the_list_that_is_copied_has_settled_as_the_one_that_is_saved(demo, qapp
 def test_printing_fills_a_printer_at_true_size(qtbot, dialog, tmp_path, monkeypatch):
     path = tmp_path / "printed.pdf"
 
-    def chosen():
+    def chosen(parent, sheets):
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
         printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
         printer.setOutputFileName(str(path))
         printer.setFullPage(True)
-        printer.setPageLayout(dialog.made.sheets.layout())
+        printer.setPageLayout(sheets.layout())
         return printer
 
-    monkeypatch.setattr(dialog, "asked_printer", chosen)
+    monkeypatch.setattr(paper_dialog, "asked_printer", chosen)
     dialog.boxes["shopping"].click()
     dialog.boxes["ruler"].click()
     wait_for_page(qtbot, dialog)

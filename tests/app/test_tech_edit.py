@@ -104,20 +104,21 @@ def test_only_the_heaviest_are_shown_when_asked_for(theme, results, qtbot):
     page = ChecksPage(theme)
     qtbot.addWidget(page)
     page.show()
-    page.show_results(results)
     found = (
         Finding("error", "words 2", "Wrong.", "Mend it."),
         Finding("warning", "details skill", "No level.", "Choose one."),
         Finding("note", "yarn 1", "Not used."),
     )
-    page.show_edit(results, found)
+    page.findings_of = lambda results: found
+    page.show_results(results)
     assert {f.where for f in page.findings} >= {f.where for f in found}
     QTest.keyClick(page.first_only, Qt.Key.Key_Space)
     assert [card.text() for card in page.list.cards()] == [
         "To mend · words of row 2: Wrong. Mend it."
     ]
     assert "1 to mend" in page.summary and "to look at" in page.summary  # nothing is forgotten
-    page.show_edit(results, found[1:])
+    page.findings_of = lambda results: found[1:]
+    page.list_anew()
     assert all(card.text().startswith("To look at") for card in page.list.cards())
 
 
@@ -128,8 +129,9 @@ def test_the_names_of_the_weights_are_passed_over(theme, results, qtbot):
     page.show()
     places = []
     page.jump.connect(places.append)
+    found = (Finding("error", "words 2", "A."), Finding("warning", "chart", "B."))
+    page.findings_of = lambda results: found
     page.show_results(results)
-    page.show_edit(results, (Finding("error", "words 2", "A."), Finding("warning", "chart", "B.")))
     QTest.keyClick(page.list, Qt.Key.Key_Home)
     QTest.keyClick(page.list, Qt.Key.Key_Return)
     QTest.keyClick(page.list, Qt.Key.Key_Down)

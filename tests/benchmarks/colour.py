@@ -1,10 +1,11 @@
 """What seeing the fabric otherwise costs, as ratios to a blit in the same run; no check, a table.
 
-Run from the checkout: `python3 packaging/environment.py python tests/benchmarks/colour.py`.
+Run from the checkout: `python3 packaging/environment.py python -m tests.benchmarks.colour`.
 """
 
 import numpy as np
-from ratios import blit_ms, milliseconds  # sets the platform and the path first
+
+from tests.benchmarks.measure import blit_ms, milliseconds  # sets the platform first
 
 # ruff: isort: split
 from PySide6.QtCore import QEventLoop, QTimer

@@ -1,6 +1,6 @@
 """How long the fabric takes, as ratios in one run; no check, a table.
 
-Run from the checkout: `python3 packaging/environment.py python tests/benchmarks/fabric.py`.
+Run from the checkout: `python3 packaging/environment.py python -m tests.benchmarks.fabric`.
 
 All ways solve the same energy. L-BFGS-B (scipy's, with the slope handed to it) and our visible
 fabric both begin with the steady state tiled over the sheet; Newton's method with a fresh sparse
@@ -11,10 +11,8 @@ strips lie from the whole sheet is printed too, in stitch widths.
 import os
 import sys
 import time
-from pathlib import Path
 
 os.environ["OPENBLAS_NUM_THREADS"] = "1"  # as in the program
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 import numpy as np
 from scipy.optimize import minimize

@@ -1,20 +1,16 @@
 """What it costs to point at a stitch, in milliseconds and in blits of the same run; no check.
 
-Run from the checkout: `python3 packaging/environment.py python tests/benchmarks/hovering.py`.
+Run from the checkout: `python3 packaging/environment.py python -m tests.benchmarks.hovering`.
 """
 
-import os
-import sys
 import tempfile
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-sys.path.insert(0, str(Path(__file__).resolve().parent))
-os.environ["QT_QPA_PLATFORM"] = "offscreen"
+from tests.benchmarks.measure import blit_ms, milliseconds  # sets the platform first
 
+# ruff: isort: split
 from PySide6.QtCore import QPointF, QSettings
 from PySide6.QtWidgets import QApplication
-from ratios import blit_ms, milliseconds
 
 from app.assets import DEMO
 from app.session import Session

@@ -6,6 +6,7 @@ another.
 """
 
 import os
+import statistics
 import sys
 import time
 from pathlib import Path
@@ -55,3 +56,14 @@ def in_blits(do, times=7, before=lambda: None):
 def blit_cpu_s():
     """Return the best processor time of one blit just now."""
     return min(cpu_s(_blits) for _ in range(30)) / _BLITS
+
+
+def milliseconds(do, repeats=7):
+    """Return the median processor time of `do` in ms; the first call is not counted."""
+    do()
+    return 1e3 * statistics.median(cpu_s(do) for _ in range(repeats))
+
+
+def blit_ms():
+    """Return the median processor time of one blit in ms."""
+    return milliseconds(_blits, 9) / _BLITS

@@ -1,23 +1,17 @@
 """How long stripes take, as ratios to a plain blit in the same run; no check, a table.
 
-Run from the checkout: `python3 packaging/environment.py python tests/benchmarks/stripes.py`.
-A blit draws a ready picture of 1400 x 900 pixels into another, as in `ratios.py`. The blanket
+Run from the checkout: `python3 packaging/environment.py python -m tests.benchmarks.stripes`.
+A blit draws a ready picture of 1400 x 900 pixels into another. The blanket
 has 33 repeats of 12 stitches and 300 rows: about 400 by 300 stitches. Each time is the
 median of several, in processor time of this thread, so that others on the machine hardly matter.
 """
 
-import os
-import statistics
-import sys
-import time
-from pathlib import Path
+from tests.benchmarks.measure import blit_ms, milliseconds  # sets the platform first
+from tests.benchmarks.window import Case
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-os.environ["QT_QPA_PLATFORM"] = "offscreen"
-
+# ruff: isort: split
 from msgspec.structs import replace
 from PySide6.QtCore import QSize
-from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication
 
 from app.theme import Theme
@@ -32,31 +26,6 @@ from core.stripes.proposals import propose, take
 from core.stripes.reasons import why_not
 from core.stripes.rules import Rules
 from core.stripes.search import find_order
-from tests.benchmarks.ratios import Case
-
-
-def cpu_ms(do, repeats=9):
-    """Return the median processor time that `do` takes; the first call is not counted."""
-    do()
-    times = []
-    for _ in range(repeats):
-        start = time.thread_time()
-        do()
-        times.append(time.thread_time() - start)
-    return 1e3 * statistics.median(times)
-
-
-def blit_ms():
-    """Return the time of one blit."""
-    form = QImage.Format.Format_RGB32
-    source, target = QImage(1400, 900, form), QImage(1400, 900, form)
-
-    def blits():
-        with QPainter(target) as painter:
-            for _ in range(20):
-                painter.drawImage(0, 0, source)
-
-    return cpu_ms(blits) / 20
 
 
 def rules(count, least, most, **more):
@@ -164,7 +133,7 @@ def main():
     tasks = core_tasks() | edits.tasks() | pictures(edits)
     print("everything in blits of 1400 x 900, and ms of this run")
     for name, task in tasks.items():
-        taken, blit = cpu_ms(task), blit_ms()
+        taken, blit = milliseconds(task), blit_ms()
         print(f"{name:42}{taken / blit:10.1f}{taken:10.1f} ms")
     edits.case.fabric.close_worker()
     del application

@@ -7,6 +7,8 @@ pixels, a chart of more than 5000 stitches without its symbols. "First look" is 
 from tests.benchmarks.measure import in_blits
 
 # ruff: isort: split
+from PySide6.QtWidgets import QApplication
+
 from app.assets import DEMO
 from app.theme import Theme
 from app.views.chart_view import ChartView
@@ -69,6 +71,19 @@ class Case:
         self.chart.update()
         self.chart.grab()
 
+    def show_strain(self):
+        """Switch the strain on and wait until it has been worked out."""
+        self.fabric.switches.strain.setChecked(True)
+        self.fabric.grab()
+        while self.fabric._strain.strain_of(self.results) is None:
+            QApplication.processEvents()
+
+    def strain_anew(self):
+        """Paint the strain with nothing kept from before, over a picture that is kept."""
+        self.fabric._strain._layer = None
+        self.fabric.update()
+        self.fabric.grab()
+
     def fabric_anew(self):
         self.fabric.renew()
         self.fabric.grab()
@@ -88,13 +103,16 @@ def _of(case):
         "chart zoomed, painted again": in_blits(chart.grab, 25),
     }
     chart.show_all()
-    return found | {
+    found |= {
         "chart whole, first look": in_blits(case.chart_anew),
         "fabric, first picture": in_blits(case.fabric_anew),
         "fabric, painted again": in_blits(fabric.grab, 15),
         _EDIT: in_blits(lambda: case.show(case.edit())),
         "edit a colour to both pictures, whole": in_blits(lambda: case.show(case.recolour())),
     }
+    fabric.show_results(results)
+    case.show_strain()
+    return found | {"strain, first look": in_blits(case.strain_anew)}
 
 
 def measured():

@@ -1,17 +1,14 @@
 """What the yarn of a big blanket costs, as ratios to a plain blit in the same run: a table.
 
-Run from the checkout: `python3 packaging/environment.py python tests/benchmarks/yarn.py`.
+Run from the checkout: `python3 packaging/environment.py python -m tests.benchmarks.yarn`.
 The blanket has 300 rows of about 400 stitches, every row a stripe of its own, in 12 yarns.
 """
 
-import sys
-from pathlib import Path
+from tests.benchmarks.measure import blit_ms, milliseconds  # sets the platform first
 
-sys.path.insert(0, str(Path(__file__).resolve().parent))
-
+# ruff: isort: split
 from msgspec.structs import replace
 from PySide6.QtWidgets import QApplication
-from ratios import blit_ms, milliseconds
 
 from app.assets import DEMO
 from app.theme import Theme

@@ -65,7 +65,7 @@ class ChecksPage(Page):
     """The tech edit: every finding under its weight, those to mend first.
 
     What the pipeline sees at once is shown at once; the rest follows when it has been drawn up
-    (`show_edit`), and until then what it last said stays.
+    (`findings_of`), and until then what was last said stays.
     """
 
     title = "Checks"
@@ -75,8 +75,7 @@ class ChecksPage(Page):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self._findings: tuple[Finding, ...] = ()
-        self._later: tuple[Finding, ...] = ()
-        self.speaks_of_design: Callable[[], bool] = lambda: True  # else a variant is looked at
+        self.findings_of: Callable[[Results], tuple[Finding, ...]] = _at_once
         self.head = QLabel("", self)
         self.head.setWordWrap(True)
         self.first_only = QCheckBox("Only what to mend &first", self)
@@ -121,19 +120,15 @@ class ChecksPage(Page):
         return list_text(self._findings, design) if design is not None else ""
 
     def show_results(self, results: Results) -> None:
-        """List what is seen at once in these results."""
+        """List what is known of these results."""
         super().show_results(results)
-        self._put_together(results)
+        self.list_anew()
 
-    def show_edit(self, results: Results, findings: tuple[Finding, ...]) -> None:
-        """List the whole tech edit of these results."""
-        self._later = tuple(f for f in findings if f not in results.findings)
-        self._put_together(self._results or results)
-
-    def _put_together(self, results: Results) -> None:
-        later = self._later if self.speaks_of_design() else ()
-        self._findings = by_level((*results.findings, *later))
-        self._show()
+    def list_anew(self) -> None:
+        """List what is known by now."""
+        if self._results is not None:
+            self._findings = self.findings_of(self._results)
+            self._show()
 
     def copy(self) -> None:
         """Put the whole list on the clipboard."""
@@ -359,6 +354,10 @@ def paint_level(painter: QPainter, place: QRectF, level: FindingLevel, tones: To
     top, bottom, dot = (-0.35, 0.1, 0.42) if level != "note" else (0.05, 0.42, -0.4)
     painter.drawLine(middle + QPointF(0, top * half), middle + QPointF(0, bottom * half))
     painter.drawPoint(middle + QPointF(0, dot * half))
+
+
+def _at_once(results: Results) -> tuple[Finding, ...]:
+    return by_level(results.findings)
 
 
 def _sentence(text: str) -> str:

@@ -272,13 +272,21 @@ class ChoiceField(QComboBox):
 
 
 class TextField(QLineEdit):
-    """A line of text that can't be left empty."""
+    """A line of text; unless it `may_be_empty` it goes back to what it was."""
 
     changed = Signal(str)
 
-    def __init__(self, name: str, *, longest: int, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        name: str,
+        *,
+        longest: int,
+        may_be_empty: bool = False,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
         self._stored = ""
+        self._may_be_empty = may_be_empty
         self.setMaxLength(longest)
         self.setAccessibleName(name)
         self.editingFinished.connect(self._on_finished)
@@ -300,7 +308,7 @@ class TextField(QLineEdit):
     def _on_finished(self) -> None:
         text = "".join(sign for sign in self.text() if sign.isprintable()).strip()
         self.setModified(False)
-        if text and text != self._stored:
+        if (text or self._may_be_empty) and text != self._stored:
             self.changed.emit(text)
         else:
             self.show_value(self._stored)

@@ -33,18 +33,6 @@ _CLOSING: Final = (
 )
 
 
-class NameField(TextField):
-    """A name that may be left empty."""
-
-    def _on_finished(self) -> None:
-        text = "".join(sign for sign in self.text() if sign.isprintable()).strip()
-        self.setModified(False)
-        if text != self._stored:
-            self.changed.emit(text)
-        else:
-            self.show_value(self._stored)
-
-
 class StripesPage(FormPage):
     """Shows the sequence and what is chosen of it; edits go through the strip's deeds."""
 
@@ -75,8 +63,11 @@ class StripesPage(FormPage):
         self.field("Yarn", self.yarn)
         self.rows = NumberField("Rows of each chosen stripe", bounds_of(Stripe, "rows"))
         self.field("Rows each", self.rows)
-        self.label = NameField(
-            "Name of the chosen stripes", longest=longest_of(Stripe, "label"), parent=self
+        self.label = TextField(
+            "Name of the chosen stripes",
+            longest=longest_of(Stripe, "label"),
+            may_be_empty=True,
+            parent=self,
         )
         self.label.setPlaceholderText("none")
         self.label.setToolTip("A name for these stripes (F2 on the strip)")

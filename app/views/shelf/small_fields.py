@@ -8,7 +8,6 @@ from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QWidget
 
 from app.theme import UNIT
 from app.views.flow import FlowLayout
-from app.views.pages.fields import TextField
 
 
 class Chips(QWidget):
@@ -49,20 +48,6 @@ class Chips(QWidget):
         self.updateGeometry()
         if had_focus:
             after.setFocus()
-
-
-class OpenText(TextField):
-    """A line of text that may be left empty; `part` is what it shows of a yarn."""
-
-    part = "name"
-
-    def _on_finished(self) -> None:
-        text = "".join(sign for sign in self.text() if sign.isprintable()).strip()
-        self.setModified(False)
-        if text != self._stored:
-            self.changed.emit(text)
-        else:
-            self.show_value(self._stored)
 
 
 class Notes(QPlainTextEdit):

@@ -19,7 +19,7 @@ from app.views.figures import counted, yarn_length, yarn_unit, yarn_unit_m
 from app.views.pages.fields import ChoiceField, NumberField, TextField
 from app.views.pages.page import FormPage
 from app.views.pages.yarn_table import swatch_icon
-from app.views.shelf.small_fields import Chips, Notes, OpenText
+from app.views.shelf.small_fields import Chips, Notes
 from app.views.shelf.words import amounts, called, grams, stock
 from core.palette.words import colour_words
 from core.pipeline import Results
@@ -158,9 +158,8 @@ class YarnForm(FormPage):
         self.notes.changed.connect(lambda text: self._set("Change notes", notes=text))
         self.field("Notes", self.notes)
 
-    def _text(self, words: str, name: str, tip: str) -> "OpenText":
-        field = OpenText(words, longest=LONGEST.get(name, 10))
-        field.part = name
+    def _text(self, words: str, name: str, tip: str) -> TextField:
+        field = TextField(words, longest=LONGEST.get(name, 10), may_be_empty=True)
         field.setToolTip(tip)
         text = f"Change {words[0].lower()}{words[1:]}"
         field.changed.connect(lambda value: self._set(text, **{name: value}))
@@ -219,9 +218,15 @@ class YarnForm(FormPage):
             (self.price, entry.price),
         ):
             field.show_value(value, even_if_typed=is_other)
-        for text in (self.name, self.lot, self.fibre, self.currency, self.place, self.bought):
-            part = text.part if isinstance(text, OpenText) else "name"
-            text.show_value(getattr(entry, part), even_if_typed=is_other)
+        for text, shown in (
+            (self.name, entry.name),
+            (self.lot, entry.lot),
+            (self.fibre, entry.fibre),
+            (self.currency, entry.currency),
+            (self.place, entry.place),
+            (self.bought, entry.bought),
+        ):
+            text.show_value(shown, even_if_typed=is_other)
         self.notes.show_value(entry.notes, even_if_typed=is_other)
         self.weight.show_value("" if entry.weight is None else str(entry.weight))
         kept = entry.aside_for(self._title)
