@@ -129,7 +129,7 @@ def test_no_more_yarns_than_a_design_holds(desk, ripple):
     QTest.keyClick(yarn.page.table, Key.Key_Insert)
     assert not yarn.wishes
     yarn.page.add_yarn_for_stripe(0)
-    assert yarn.refused and yarn.page._dialog is None
+    assert yarn.refused and yarn.page.question.dialog is None
 
 
 def test_a_removed_yarn_leaves_its_stripes_to_its_neighbour_and_the_step_says_so(yarn, ripple):
@@ -157,13 +157,13 @@ def test_a_yarn_without_stripes_goes_without_a_word_of_them(yarn):
 def test_a_colour_is_seen_while_it_is_chosen_and_undone_as_one(yarn, ripple):
     page = yarn.page
     QTest.keyClick(page.colour, Key.Key_Space)
-    dialog = page._dialog
+    dialog = page.question.dialog
     assert isinstance(dialog, QColorDialog) and dialog.currentColor() == QColor("#2a6f97")
     for colour in ("#804020", "#905030"):
         dialog.setCurrentColor(QColor(colour))
         assert yarn.design.yarns[0].colour == colour
     dialog.accept()
-    assert page._dialog is None
+    assert page.question.dialog is None
     assert yarn.design == edits.set_yarn(ripple, 0, colour="#905030")
     assert page.colour.text().strip() == "#905030"
     assert yarn.session.undo_stack.count() == 1
@@ -171,7 +171,7 @@ def test_a_colour_is_seen_while_it_is_chosen_and_undone_as_one(yarn, ripple):
 
 def test_a_colour_that_was_not_taken_leaves_no_trace(yarn, ripple):
     yarn.page.choose_colour()
-    dialog = yarn.page._dialog
+    dialog = yarn.page.question.dialog
     dialog.setCurrentColor(QColor("#804020"))
     dialog.reject()
     assert yarn.design == ripple and yarn.session.undo_stack.count() == 0
@@ -179,7 +179,7 @@ def test_a_colour_that_was_not_taken_leaves_no_trace(yarn, ripple):
 
 def test_a_new_yarn_for_a_stripe_is_one_step_with_its_colour(yarn, ripple):
     yarn.page.add_yarn_for_stripe(1)
-    dialog = yarn.page._dialog
+    dialog = yarn.page.question.dialog
     assert yarn.design.stripes.sequence == (Stripe(0, 2), Stripe(2, 2))
     assert dialog is not None and yarn.page.name.text() == "Yarn 3"
     dialog.setCurrentColor(QColor("#804020"))

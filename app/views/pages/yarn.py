@@ -6,10 +6,10 @@ from typing import Final
 
 from PySide6.QtCore import QSize, Signal, Slot
 from PySide6.QtGui import QColor, QHideEvent, QShowEvent
-from PySide6.QtWidgets import QColorDialog, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
-from app.asking import plain_title
 from app.theme import UNIT, Theme
+from app.views.colour_question import ColourQuestion
 from app.views.fabric_yarn import YarnMarks
 from app.views.figures import number, yarn_length
 from app.views.flow import FlowLayout
@@ -77,7 +77,7 @@ class YarnPage(FormPage):
         self._is_stale = True
         self._seen: Results | None = None
         self._units: Units | None = None
-        self._dialog: QColorDialog | None = None
+        self.question = ColourQuestion(self)
         self._add_list()
         self._add_parts()
         theme.changed.connect(self._show_colour)
@@ -304,26 +304,12 @@ class YarnPage(FormPage):
         if self._results is not None:
             self._open_dialog(self._chosen, self._results.design.yarns[self._chosen], object())
 
-    def colour_dialog(self, colour: QColor) -> QColorDialog:
-        """Return a dialog for choosing a colour."""
-        dialog = QColorDialog(colour, self)
-        dialog.setOption(QColorDialog.ColorDialogOption.DontUseNativeDialog)
-        return dialog
-
     def _open_dialog(self, number: int, yarn: Yarn, gesture: object) -> None:
-        if self._dialog is not None:
+        dialog = self.question.open(yarn.colour, f"Colour of {yarn.name}")
+        if dialog is None:
             return
-        dialog = self._dialog = self.colour_dialog(QColor(yarn.colour))
-        dialog.setWindowTitle(plain_title(f"Colour of {yarn.name}"))
         dialog.currentColorChanged.connect(partial(self._set_colour, number, gesture))
         dialog.rejected.connect(lambda: self._set_colour(number, gesture, QColor(yarn.colour)))
-        dialog.finished.connect(self._forget_dialog)
-        dialog.open()
-
-    def _forget_dialog(self) -> None:
-        dialog, self._dialog = self._dialog, None
-        if dialog is not None:
-            dialog.deleteLater()
 
     def _set_colour(self, number: int, gesture: object, colour: QColor) -> None:
         edit = partial(edits.set_yarn, number=number, colour=colour.name())

@@ -3,10 +3,10 @@
 from typing import Final
 
 from PySide6.QtCore import QSize, Signal
-from PySide6.QtGui import QColor
-from PySide6.QtWidgets import QColorDialog, QHBoxLayout, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QWidget
 
 from app.theme import UNIT, Theme
+from app.views.colour_question import ColourQuestion
 from app.views.figures import yarn_unit, yarn_unit_m
 from app.views.pages.fields import ChoiceField, NumberField
 from app.views.pages.yarn_table import swatch_icon
@@ -30,7 +30,7 @@ class Looking(QWidget):
         self._colour = ""
         self._units: Units | None = None
         self._shown: tuple[tuple[str, str], ...] = ()
-        self._dialog: QColorDialog | None = None
+        self.question = ColourQuestion(self)
         self.words = QLineEdit(self)
         self.words.setPlaceholderText("Find by name, fibre, lot, place…")
         self.words.setAccessibleName("Find words")
@@ -115,17 +115,9 @@ class Looking(QWidget):
             self.look_for_colour(key)
             return
         self._fill_colours()
-        dialog = self._dialog = QColorDialog(QColor(self._colour or "#2a6f97"), self)
-        dialog.setOption(QColorDialog.ColorDialogOption.DontUseNativeDialog)
-        dialog.setWindowTitle("Look for a colour")
-        dialog.colorSelected.connect(lambda colour: self.look_for_colour(colour.name().lower()))
-        dialog.finished.connect(self._forget_dialog)
-        dialog.open()
-
-    def _forget_dialog(self) -> None:
-        dialog, self._dialog = self._dialog, None
+        dialog = self.question.open(self._colour or "#2a6f97", "Look for a colour")
         if dialog is not None:
-            dialog.deleteLater()
+            dialog.colorSelected.connect(lambda colour: self.look_for_colour(colour.name().lower()))
 
     def _fill_colours(self) -> None:
         """List the design's colours, the one looked for, and the way to any other."""

@@ -5,9 +5,7 @@ from functools import partial
 from typing import Any, Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QColor
 from PySide6.QtWidgets import (
-    QColorDialog,
     QHBoxLayout,
     QPushButton,
     QSizePolicy,
@@ -15,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.theme import UNIT, Theme
+from app.views.colour_question import ColourQuestion
 from app.views.figures import counted, yarn_length, yarn_unit, yarn_unit_m
 from app.views.pages.fields import ChoiceField, NumberField, TextField
 from app.views.pages.page import FormPage
@@ -53,7 +52,7 @@ class YarnForm(FormPage):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self._entry: Entry | None = None
-        self._dialog: QColorDialog | None = None
+        self.question = ColourQuestion(self)
         self._title = ""
         self.name_of = self.heading("")
         self.there = self.note()
@@ -397,18 +396,10 @@ class YarnForm(FormPage):
     def choose_colour(self) -> None:
         """Let the colour be chosen."""
         entry = self._entry
-        if entry is None or self._dialog is not None:
+        if entry is None:
             return
-        dialog = self._dialog = QColorDialog(QColor(entry.colour), self)
-        dialog.setOption(QColorDialog.ColorDialogOption.DontUseNativeDialog)
-        dialog.setWindowTitle(f"Colour of {entry.name}")
-        dialog.colorSelected.connect(
-            lambda colour: self._set("Change colour", colour=colour.name().lower())
-        )
-        dialog.finished.connect(self._forget_dialog)
-        dialog.open()
-
-    def _forget_dialog(self) -> None:
-        dialog, self._dialog = self._dialog, None
+        dialog = self.question.open(entry.colour, f"Colour of {entry.name}")
         if dialog is not None:
-            dialog.deleteLater()
+            dialog.colorSelected.connect(
+                lambda colour: self._set("Change colour", colour=colour.name().lower())
+            )
