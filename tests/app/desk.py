@@ -153,6 +153,19 @@ def focusable(page):
     ]
 
 
+def places_by_tab(page):
+    """Go round a page by Tab; return each control's bottom and left in its column."""
+    page.setFocus()
+    places, first = [], page.focusWidget()
+    here = first
+    while not places or here is not first:
+        at = here.mapTo(page._column, QPoint(0, 0))
+        places.append((at.y() + here.height(), at.x()))
+        QTest.keyClick(here, Key.Key_Tab)
+        here = page.focusWidget()
+    return places
+
+
 def broken(ripple):
     return replace(ripple.wave, end=ripple.wave.end[:-1])
 
