@@ -15,3 +15,11 @@ ROOT = Path(__file__).resolve().parent.parent
 def demo_path():
     """Return the demo design's file."""
     return ROOT / "assets" / "harbour-steps.dipslope"
+
+
+@pytest.fixture(scope="session")
+def demo(demo_path):
+    """Return the demo design."""
+    from core.design.files import read_design  # not before a test wants it
+
+    return read_design(demo_path)

@@ -5,8 +5,10 @@ import os
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before anything imports Qt
 
 import pytest
-from desk import Desk
+from desk import SOON, Desk, Key, Mods, window_in
 from PySide6.QtGui import QFont
+from PySide6.QtTest import QTest
+from shelf_hands import settle
 
 from app.theme import Theme
 from core.design.document import (
@@ -21,7 +23,9 @@ from core.design.document import (
     Wave,
     Yarn,
 )
+from core.design.files import read_design
 from core.pipeline import Pipeline
+from core.shelf.store import Store
 
 
 @pytest.fixture(scope="session")
@@ -84,3 +88,60 @@ def dressed(qapp):
     qapp.setFont(before[0])
     qapp.setPalette(before[1])
     qapp.processEvents()  # the change is told now, not to the next test's widgets
+
+
+@pytest.fixture
+def open_window(demo_path, tmp_path, qtbot):
+    """Open a window with the demo, or with another design: `open_window(ripple, size=None)`.
+
+    It keeps its settings and things in the test's folder and closes without a question. Unless told
+    otherwise it is returned when the fabric has settled; `active` waits until keys go to it.
+    """
+
+    def open_one(
+        design=None, *, path=None, theme=None, size=(1366, 768), settled=True, active=False
+    ):
+        if design is None:
+            design = read_design(demo_path)
+        window = window_in(tmp_path, design, theme, path=path)
+        qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
+        if size is not None:
+            window.resize(*size)
+        if active:
+            with qtbot.waitActive(window):
+                window.show()
+                window.activateWindow()
+        else:
+            window.show()
+        if settled:
+            qtbot.waitUntil(lambda: window.live.is_settled, timeout=SOON)
+        return window
+
+    return open_one
+
+
+@pytest.fixture
+def window(open_window, ripple):
+    """A window with the small ripple; most files open another one."""
+    return open_window(ripple, settled=False)
+
+
+@pytest.fixture
+def store(tmp_path):
+    """The store of the shelf that belongs to the windows of the test's folder."""
+    return Store(tmp_path / "kept" / "shelf")
+
+
+@pytest.fixture
+def open_shelf(window, qtbot):
+    """Open the window's shelf by its key and wait until it is shown."""
+
+    def by_key():
+        window.activateWindow()
+        QTest.keyClick(window, Key.Key_Y, Mods.ControlModifier | Mods.ShiftModifier)
+        dialog = window.shelving.dialog
+        assert dialog is not None
+        settle(dialog, qtbot)
+        return dialog
+
+    return by_key

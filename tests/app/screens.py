@@ -7,24 +7,22 @@ that a new dialog is put here.
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import QSettings, Qt
+from desk import window_in
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QDialog, QFrame, QWidget
 
 from app.assets import DEMO
-from app.session import Session
 from app.side_pages import TITLES
 from app.theme import Theme
-from app.window import Window
 from core.design.edits import set_values
 from core.design.files import read_design
 
 
 def make_window(folder, look="light", design=None):
     """Return a window with the demo, not shown yet; its files lie in `folder`."""
-    settings = QSettings(str(folder / "settings.ini"), QSettings.Format.IniFormat)
     theme = Theme()
     theme.set_look(look)
-    return Window(Session(design or read_design(DEMO)), theme, settings, folder / "kept")
+    return window_in(folder, design or read_design(DEMO), theme)
 
 
 def _newest(window, kind=QDialog):

@@ -93,18 +93,8 @@ def test_the_width_in_the_sentence_offers_sizes_near_the_wish(theme, both, qtbot
     menu.close()
 
 
-def test_the_sentence_s_wish_leads_to_the_field_for_it(demo_path, tmp_path, qtbot, theme):
-    from PySide6.QtCore import QSettings
-
-    from app.session import Session
-    from app.window import Window
-    from core.design.files import read_design
-
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(read_design(demo_path)), theme, settings)
-    qtbot.addWidget(window)
-    window.show()
-    window.activateWindow()
+def test_the_sentence_s_wish_leads_to_the_field_for_it(open_window, theme):
+    window = open_window(theme=theme, size=None, settled=False, active=True)
     window.show_place("swatch")
     assert window.swatch.wanted.width.isVisible()
     assert window.focusWidget() is window.swatch.wanted.width

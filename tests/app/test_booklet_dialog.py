@@ -3,14 +3,12 @@
 import threading
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QFileDialog, QMessageBox, QWidget
 
 from app import booklet_dialog
 from app.booklet_dialog import BookletDialog
-from app.session import Session
-from app.window import Window
 from core.booklet.options import EDITIONS
 from core.design.document import NamedSize, Wave
 from core.design.edits import set_values, set_wave
@@ -260,14 +258,9 @@ def test_every_control_has_a_name_and_a_tooltip(dialog):
             assert control.toolTip(), name
 
 
-def test_the_window_opens_one_booklet_by_its_shortcut(ripple, theme, qtbot, tmp_path):
-    session = Session(ripple)
-    settings = QSettings(str(tmp_path / "s.ini"), QSettings.Format.IniFormat)
-    window = Window(session, theme, settings)
-    qtbot.addWidget(window)
-    window.show()
-    with qtbot.waitActive(window):
-        window.activateWindow()
+def test_the_window_opens_one_booklet_by_its_shortcut(open_window, ripple, theme, qtbot):
+    window = open_window(ripple, theme=theme, size=None, settled=False, active=True)
+    session = window.session
     qtbot.keyClick(window, Qt.Key.Key_B, Qt.KeyboardModifier.ControlModifier)
     (dialog,) = window.findChildren(BookletDialog)
     window.choosers.open_booklet()

@@ -2,8 +2,9 @@
 
 import numpy as np
 import pytest
+from desk import LEFT, move
 from msgspec.structs import replace
-from PySide6.QtCore import QMimeData, QPointF, QSettings, Qt, QUrl
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent, QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -17,10 +18,8 @@ from PySide6.QtWidgets import (
 from app.harmony_dialog import HarmonyDialog
 from app.picture_dialog import PictureDialog
 from app.session import Session
-from app.theme import Theme
 from app.views.colour_editor import ColourEditor
 from app.views.pages.colour import ALL_APART, ColourPage
-from app.window import Window
 from core.design.document import Border, Edging, Stripe, Stripes, Yarn
 from core.palette.neighbours import SIGHTS, apart, least_apart
 from core.palette.spaces import oklch_of
@@ -29,7 +28,6 @@ from core.stripes.colour import difference
 
 pytestmark = pytest.mark.usefixtures("qapp")
 Key = Qt.Key
-LEFT = Qt.MouseButton.LeftButton
 
 
 def yarn(name, colour, owned=0.0):
@@ -356,16 +354,7 @@ def test_a_point_is_moved_by_keys_and_mouse_and_takes_the_colour_there(dialog, t
     assert "Point 1 of 2" in view.accessibleDescription()
     top = view._at((60, 10)).toPoint()
     QTest.mousePress(view, LEFT, pos=view._at((dialog._found[0].x, dialog._found[0].y)).toPoint())
-    move = view._at((60, 12)).toPoint()
-    from PySide6.QtCore import QEvent
-    from PySide6.QtGui import QMouseEvent
-
-    view.mouseMoveEvent(
-        QMouseEvent(
-            QEvent.Type.MouseMove, QPointF(move), QPointF(move), LEFT, LEFT,
-            Qt.KeyboardModifier.NoModifier,
-        )
-    )  # fmt: skip
+    move(view, view._at((60, 12)).toPoint(), LEFT)
     QTest.mouseRelease(view, LEFT, pos=top)
     assert difference(dialog._found[view.chosen].colour, "#e6dcb4") < 1
 
@@ -434,13 +423,8 @@ def test_rules_and_numbers_give_palettes(theme, qtbot, merging_design):
 
 
 @pytest.fixture
-def window(merging_design, tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(merging_design), Theme(), settings)
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1366, 768)
-    window.show()
-    return window
+def window(open_window, merging_design):
+    return open_window(merging_design, settled=False)
 
 
 def test_a_finding_leads_to_the_page_and_the_page_to_the_rows(window):

@@ -2,32 +2,19 @@
 
 import numpy as np
 import pytest
+from desk import LEFT
 from msgspec.structs import replace
-from PySide6.QtCore import QSettings, Qt
 from PySide6.QtTest import QTest
 
-from app.session import Session
-from app.theme import Theme
 from app.views.pages.checks import ALL_WELL
 from app.views.pages.versions import NONE_YET
-from app.window import Window
 from core.design import edits
 from core.design.document import Item, Row
-from core.design.files import read_design
-
-LEFT = Qt.MouseButton.LeftButton
-SOON = 30_000
 
 
 @pytest.fixture
-def window(demo_path, tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(read_design(demo_path)), Theme(), settings, tmp_path / "kept")
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1366, 768)
-    window.show()
-    qtbot.waitUntil(lambda: window.live.is_settled, timeout=SOON)
-    return window
+def window(open_window):
+    return open_window()
 
 
 def broken(design):

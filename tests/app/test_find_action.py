@@ -1,11 +1,10 @@
 """The slip that finds actions, the sheet of all keys, and that nothing is left out of either."""
 
 import re
-import time
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from desk import Key, Mods, wait_until_settled, window_in
 from PySide6.QtGui import QGuiApplication, QShortcut
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QMenu
@@ -15,25 +14,18 @@ from app.actions import entries_of
 from app.finder_slip import FinderSlip, spoken
 from app.finding import Sought, apart, found, is_slip
 from app.keys_dialog import KeysDialog, groups_of, keys_text
-from app.session import Session
-from app.theme import Theme
 from app.views.keys_listed import VIEW_KEYS
-from app.window import Window
 from core.craft.synonyms import MEANINGS
 
-Key, Mods = Qt.Key, Qt.KeyboardModifier
 APP = Path(menus.__file__).parent
 
 
 @pytest.fixture(scope="module")
 def one_window(qapp, ripple, tmp_path_factory):
-    name = str(tmp_path_factory.mktemp("find") / "settings.ini")
-    window = Window(Session(ripple), Theme(), QSettings(name, QSettings.Format.IniFormat))
+    window = window_in(tmp_path_factory.mktemp("find"), ripple)
     window.resize(1366, 768)
     window.show()
-    end = time.monotonic() + 20
-    while not window.live.is_settled and time.monotonic() < end:
-        qapp.processEvents()
+    wait_until_settled(window)
     yield window
     window.session.undo_stack.setClean()
     window.close()

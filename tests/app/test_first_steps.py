@@ -1,6 +1,7 @@
 """Someone who has never seen the window gets from a wave to a chart file; or ignores the line."""
 
 import pytest
+from desk import LEFT, SOON, Key, drag
 from PySide6.QtCore import QPoint, QSettings, Qt, QTimer
 from PySide6.QtGui import QAction
 from PySide6.QtTest import QTest
@@ -8,16 +9,9 @@ from PySide6.QtWidgets import QApplication, QMenu
 
 from app.export_dialog import ExportDialog
 from app.first_steps import steps_between
-from app.session import Session
-from app.theme import Theme
 from app.views.first_line import ALL_DONE, STEPS
-from app.window import Window
 from core.craft.tables import USUAL_SIZES_MM
 from core.design import edits
-from core.design.files import read_design
-
-Key, LEFT = Qt.Key, Qt.MouseButton.LeftButton
-SOON = 30_000
 
 
 @pytest.fixture
@@ -26,21 +20,8 @@ def settings(tmp_path):
 
 
 @pytest.fixture
-def make(demo_path, settings, tmp_path, qtbot):
-    def window():
-        new = Window(Session(read_design(demo_path)), Theme(), settings, tmp_path / "kept")
-        qtbot.addWidget(new, before_close_func=lambda w: w.session.undo_stack.setClean())
-        new.resize(1366, 768)
-        new.show()
-        qtbot.waitUntil(lambda: new.live.is_settled, timeout=SOON)
-        return new
-
-    return window
-
-
-@pytest.fixture
-def window(make):
-    return make()
+def window(open_window):
+    return open_window()
 
 
 def click(window, key):
@@ -51,10 +32,7 @@ def drag_a_peak(window):
     wave = window.wave
     mark = next(mark for mark in wave._marks() if mark.kind == "peak")
     start = wave._at(mark, wave._placing()).toPoint()
-    QTest.mousePress(wave, LEFT, pos=start)
-    for up in (10, 20, 30):
-        QTest.mouseMove(wave, start - QPoint(0, up))
-    QTest.mouseRelease(wave, LEFT, pos=start - QPoint(0, 30))
+    drag(wave, start, *(start - QPoint(0, up) for up in (10, 20, 30)))
 
 
 def press_in_menu(*keys):
@@ -166,11 +144,13 @@ def test_an_export_that_is_cancelled_is_none(window):
     assert not window.first_steps.done
 
 
-def test_it_can_be_ignored_closed_for_good_and_brought_back_from_help(window, make, settings):
+def test_it_can_be_ignored_closed_for_good_and_brought_back_from_help(
+    window, open_window, settings
+):
     steps = window.first_steps
     QTest.mouseClick(steps.line.close_button, LEFT)
     assert not steps.line.isVisible() and not steps.action.isChecked()
-    again = make()
+    again = open_window()
     assert not again.first_steps.line.isVisible()
     help_menu = next(
         action.menu() for action in again.menuBar().actions() if action.text() == "&Help"
@@ -179,34 +159,34 @@ def test_it_can_be_ignored_closed_for_good_and_brought_back_from_help(window, ma
     assert isinstance(action, QAction)
     action.trigger()
     assert again.first_steps.line.isVisible()
-    assert make().first_steps.line.isVisible()
+    assert open_window().first_steps.line.isVisible()
 
 
-def test_what_was_done_is_remembered(window, make):
+def test_what_was_done_is_remembered(window, open_window):
     window.wave.setFocus()
     QTest.keyClick(window.wave, Key.Key_Up)
-    assert make().first_steps.done == {"shape"}
+    assert open_window().first_steps.done == {"shape"}
 
 
-def test_once_all_is_done_the_line_is_gone_at_the_next_start(window, make, settings):
+def test_once_all_is_done_the_line_is_gone_at_the_next_start(window, open_window, settings):
     for step in STEPS:
         window.first_steps._tick(step.key)
     assert window.first_steps.line.isVisible()  # not taken away from under the hand
-    again = make()
+    again = open_window()
     assert not again.first_steps.line.isVisible()
     again.first_steps.action.trigger()
     assert not again.first_steps.done  # asked for once more: from the beginning
 
 
-def test_who_has_designs_already_isn_t_led(make, settings):
+def test_who_has_designs_already_isn_t_led(open_window, settings):
     settings.setValue("recent", ["/somewhere/throw.dipslope"])
-    assert not make().first_steps.line.isVisible()
+    assert not open_window().first_steps.line.isVisible()
 
 
 @pytest.mark.parametrize("kept", ["yes", ["shape", "rubbish", 3], 7, {"a": 1}])
-def test_settings_that_are_damaged_are_passed_over(make, settings, kept):
+def test_settings_that_are_damaged_are_passed_over(open_window, settings, kept):
     settings.setValue("first/done", kept)
-    assert make().first_steps.done <= {"shape"}
+    assert open_window().first_steps.done <= {"shape"}
 
 
 def test_the_line_costs_the_canvas_less_than_28_pixels(window, qtbot):

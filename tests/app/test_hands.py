@@ -1,39 +1,29 @@
 """Hands on chart, fabric, stripes and words: one selection, the same keys and gestures in both."""
 
 import re
-import time
 
 import numpy as np
 import pytest
+from desk import LEFT, Key, Mods, move, wait_until_settled, window_in
 from msgspec.structs import replace
-from PySide6.QtCore import QEvent, QPoint, QPointF, QSettings, Qt
-from PySide6.QtGui import QMouseEvent, QNativeGestureEvent, QPointingDevice, QTextCursor
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QNativeGestureEvent, QPointingDevice, QTextCursor
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from app.session import Session
-from app.theme import Theme
 from app.views.stitch_canvas import StitchCanvas
-from app.window import Window
 from core.fabric.distance import distance
 from core.fabric.find import finder_of
-
-Key, Mods = Qt.Key, Qt.KeyboardModifier
-LEFT, MIDDLE, NO = Qt.MouseButton.LeftButton, Qt.MouseButton.MiddleButton, Qt.MouseButton.NoButton
 
 
 @pytest.fixture(scope="module")
 def one_window(qapp, ripple, tmp_path_factory):
     """One window for all tests here: opening one takes longer than any of them."""
-    name = str(tmp_path_factory.mktemp("hands") / "settings.ini")
-    settings = QSettings(name, QSettings.Format.IniFormat)
-    window = Window(Session(ripple), Theme(), settings)
+    window = window_in(tmp_path_factory.mktemp("hands"), ripple)
     window.resize(1500, 860)
     window.show()
     window.show_page(window.pages.index(window.words))
-    end = time.monotonic() + 20
-    while not window.live.is_settled and time.monotonic() < end:
-        qapp.processEvents()
+    wait_until_settled(window)
     yield window
     window.session.undo_stack.setClean()
     window.close()
@@ -62,15 +52,6 @@ def at(view, row, stitch):
     x, y = fabric.row_tops_mm(row)[stitch]
     y -= 0.5 * float(np.median(fabric.size.heights_mm))
     return QPointF(*view.placing.points(np.array([x, y])).tolist()).toPoint()
-
-
-def move(widget, point, buttons=NO, mods=Mods.NoModifier):
-    """Move the mouse for sure; QTest's own moves don't carry buttons."""
-    spot = QPointF(point)
-    event = QMouseEvent(
-        QEvent.Type.MouseMove, spot, QPointF(widget.mapToGlobal(spot)), NO, buttons, mods
-    )
-    QApplication.sendEvent(widget, event)
 
 
 def chosen(window):

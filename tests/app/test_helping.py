@@ -5,18 +5,15 @@ from functools import partial
 from operator import attrgetter
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QLabel, QLineEdit, QSpinBox
 
 from app.details_dialog import DetailsDialog
 from app.exporting import Choices, chart_svg, written_pattern
 from app.headless import report_object
-from app.session import Session
-from app.theme import Theme
 from app.views.knowing import PAGE_FIGURES, KnowPopover, given_text, key_of, standing_text
 from app.views.sentence import Figure
-from app.window import Window
 from core.checks.cautions import ENDS, INFANT
 from core.design import edits
 from core.design.files import read_design
@@ -28,14 +25,8 @@ Key, Mods, Left = Qt.Key, Qt.KeyboardModifier, Qt.MouseButton.LeftButton
 
 
 @pytest.fixture
-def window(demo_path, tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(read_design(demo_path)), Theme(), settings)
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1366, 768)
-    window.show()
-    qtbot.waitUntil(lambda: window.live.is_settled, timeout=20_000)
-    return window
+def window(open_window):
+    return open_window()
 
 
 def opened(window, name, keys):

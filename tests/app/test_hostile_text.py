@@ -31,7 +31,6 @@ from app.headless import report_object, report_text
 from app.painting.choices import DEFAULT
 from app.session import Session
 from app.theme import Theme
-from app.window import Window
 from core.design import edits
 from core.design.document import Stripe
 from core.design.validation import checked
@@ -246,15 +245,9 @@ def test_a_title_makes_a_file_name_that_stays_where_it_is(text, source, ripple, 
 
 
 @pytest.fixture
-def window(ripple, tmp_path, qtbot):
+def window(open_window, ripple):
     design = hostile(edits.set_size(ripple, repeats=2, rows=6), HOSTILE)
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(design), Theme(), settings)
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1500, 900)
-    window.show()
-    qtbot.waitUntil(lambda: window.live.is_settled, timeout=20_000)
-    return window
+    return open_window(design, size=(1500, 900))
 
 
 HOSTILE = "A <b>bold</b> <img src='x'> [*] &c =1+1"

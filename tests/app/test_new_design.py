@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 from desk import typed
-from PySide6.QtCore import QMimeData, QPoint, QPointF, QSettings, QSize, Qt, QUrl
+from PySide6.QtCore import QMimeData, QPoint, QPointF, QSize, Qt, QUrl
 from PySide6.QtGui import QAccessible, QDragEnterEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QMessageBox, QToolButton
@@ -11,10 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QMessageBox, QToolButton
 from app.new_dialog import DEMO_CARD, ROWS, SKETCH, SWATCH, NewDialog
 from app.painting.wave_picture import wave_picture
 from app.reading_dialog import ReadingDialog
-from app.session import Session
 from app.sketch_dialog import SketchDialog
-from app.theme import Theme
-from app.window import Window
 from core.design import edits
 from core.design.files import read_design, write_design
 from core.pipeline import Pipeline
@@ -26,15 +23,8 @@ SOON = 20_000
 
 
 @pytest.fixture
-def window(demo_path, tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(read_design(demo_path)), Theme(), settings)
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1366, 768)
-    with qtbot.waitActive(window):
-        window.show()
-        window.activateWindow()
-    return window
+def window(open_window):
+    return open_window(settled=False, active=True)
 
 
 @pytest.fixture

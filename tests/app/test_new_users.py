@@ -3,30 +3,22 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings, QStandardPaths, Qt
+from PySide6.QtCore import QStandardPaths, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
 
 from app.folders import first_folder
 from app.painting.chart import Placing
 from app.places import parts_of
-from app.session import Session
-from app.window import Window
 from core.design import edits
 
 Key, Mods = Qt.Key, Qt.KeyboardModifier
 
 
 @pytest.fixture
-def window(ripple, theme, tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(ripple), theme, settings)
+def window(open_window, ripple, theme):
+    window = open_window(ripple, theme=theme, active=True)
     window.documents.may_leave = lambda: True
-    qtbot.addWidget(window, before_close_func=lambda w: w.close())
-    window.resize(1366, 768)
-    window.show()
-    window.activateWindow()
-    qtbot.waitUntil(lambda: window.live.is_settled, timeout=20_000)
     return window
 
 

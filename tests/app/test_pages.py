@@ -4,10 +4,9 @@ from typing import get_type_hints
 
 import msgspec
 import pytest
-from desk import broken, fits, focusable, text_of
+from desk import broken, fits, focusable, places_by_tab, text_of
 from msgspec.structs import replace
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtTest import QTest
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -85,14 +84,7 @@ def test_every_label_of_a_field_leads_to_it(desk, kind):
 @pytest.mark.parametrize("kind", [SwatchPage, YarnPage])
 def test_tab_goes_down_the_page_as_the_eye_does(desk, kind):
     page = desk(kind).page
-    page.setFocus()
-    places, first = [], page.focusWidget()
-    here = first
-    while not places or here is not first:
-        at = here.mapTo(page._column, QPoint(0, 0))
-        places.append((at.y() + here.height(), at.x()))
-        QTest.keyClick(here, Key.Key_Tab)
-        here = page.focusWidget()
+    places = places_by_tab(page)
     assert places == sorted(places)
     enabled = [child for child in focusable(page) if child.isEnabled()]
     assert len(places) == len(enabled)

@@ -7,7 +7,7 @@ import subprocess
 import numpy as np
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication, QImage
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
@@ -21,12 +21,9 @@ from app.paper.ruler import bar_place, room_mm, strip_places
 from app.paper_dialog import PaperDialog
 from app.paper_work import Job, Wish, do
 from app.papers import paper_pdf, paper_sheets
-from app.session import Session
-from app.window import Window
 from core.booklet.options import PAGES_MM
 from core.design.document import Border, Edging, EndFill, Size, Stripe, Stripes, Yarn
 from core.design.edits import set_gauge, set_stitch, set_values
-from core.design.files import read_design
 from core.fabric.relax import never
 from core.paper.ruler import ruler_of
 from core.paper.shopping import shopping_list, shopping_text
@@ -39,11 +36,6 @@ from core.words.write import written_rows
 SOON = 20_000
 DPI = 600
 needs_poppler = pytest.mark.skipif(not shutil.which("pdftoppm"), reason="needs pdftoppm")
-
-
-@pytest.fixture(scope="module")
-def demo(demo_path):
-    return read_design(demo_path)
 
 
 @pytest.fixture(scope="module")
@@ -414,15 +406,10 @@ def test_every_control_has_a_tip_and_no_two_share_a_letter(dialog):
 
 
 def test_the_window_opens_it_by_its_shortcut_and_it_follows_the_design(
-    demo, tmp_path, qtbot, theme
+    open_window, demo, qtbot, theme
 ):
-    session = Session(demo)
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(session, theme, settings)
-    qtbot.addWidget(window)
-    window.show()
-    with qtbot.waitActive(window):
-        window.activateWindow()
+    window = open_window(demo, theme=theme, size=None, settled=False, active=True)
+    session = window.session
     qtbot.keyClick(window, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
     (found,) = window.findChildren(PaperDialog)
     wait_for_page(qtbot, found)

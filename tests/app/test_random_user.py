@@ -12,11 +12,12 @@ import tempfile
 from pathlib import Path
 
 import pytest
+from desk import LEFT, NO_BUTTON, mouse
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 from PySide6.QtCore import QEvent, QPoint, QPointF, QSettings, Qt, qInstallMessageHandler
-from PySide6.QtGui import QMouseEvent, QWheelEvent
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtPrintSupport import QPrintDialog
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -150,17 +151,8 @@ class RandomUser(RuleBasedStateMachine):
         self._mouse(widget, QEvent.Type.MouseButtonRelease, places[-1], held=False)
 
     def _mouse(self, widget, kind, place, *, held=True):
-        left, none = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
-        moving = kind == QEvent.Type.MouseMove
-        event = QMouseEvent(
-            kind,
-            QPointF(place),
-            QPointF(widget.mapToGlobal(place)),
-            none if moving else left,
-            left if held else none,
-            Qt.KeyboardModifier.NoModifier,
-        )
-        QApplication.sendEvent(widget, event)
+        button = NO_BUTTON if kind == QEvent.Type.MouseMove else LEFT
+        mouse(widget, kind, place, button, LEFT if held else NO_BUTTON)
 
     @rule(view=st.sampled_from(("chart", "fabric", "strip")), up=st.sampled_from((-120, 120)))
     def turn_the_wheel(self, view, up):

@@ -3,16 +3,13 @@
 # ruff: noqa: E501 - wordings stand as they are typed
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QWidget
 
 from app.reading_dialog import ReadingDialog
-from app.session import Session
 from app.views.written_text import WrittenText
-from app.window import Window
 from core.design.edits import set_wave
-from core.design.files import read_design
 from core.reading.own import set_own_words
 from core.reading.reading import read_text
 from core.rows.starters import starter
@@ -41,12 +38,9 @@ def dialog(ripple, theme, qtbot):
 
 
 @pytest.fixture
-def window(demo_path, theme, tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(read_design(demo_path)), theme, settings)
+def window(open_window, theme):
+    window = open_window(theme=theme, size=None, settled=False)
     window.documents.may_leave = lambda: True
-    qtbot.addWidget(window, before_close_func=lambda w: w.close())
-    window.show()
     return window
 
 

@@ -5,26 +5,15 @@ import sys
 import time
 
 import pytest
-from PySide6.QtCore import QSettings
 
-from app.assets import DEMO
 from app.computing import LatestWins
-from app.session import Session
 from app.side_pages import TITLES
-from app.theme import Theme
-from app.window import Window
 from core.design import edits
-from core.design.files import read_design
 
 
 @pytest.fixture
-def window(tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(read_design(DEMO)), Theme(), settings)
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1280, 720)
-    window.show()
-    return window
+def window(open_window):
+    return open_window(size=(1280, 720), settled=False)
 
 
 def test_no_page_is_made_before_it_is_wanted(window):

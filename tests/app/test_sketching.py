@@ -4,16 +4,15 @@ import math
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, QSettings, Qt
+from desk import LEFT, Key, Mods, drag, typed
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QComboBox, QWidget
 
 from app.choosers import Choosers
 from app.compare_dialog import CompareDialog
-from app.session import Session
 from app.sketch_dialog import SketchDialog
 from app.views.sketch_surface import SketchSurface
-from app.window import Window
 from core.design.document import Wave
 from core.design.edits import set_values, set_wave
 from core.design.files import read_design
@@ -21,9 +20,6 @@ from core.fabric.measure import measure_wave
 from core.fabric.steady import steady_of
 from core.rows.build import build_rows
 from core.rows.waves import shape_of
-
-Key, Mods = Qt.Key, Qt.KeyboardModifier
-LEFT = Qt.MouseButton.LeftButton
 
 
 @pytest.fixture
@@ -75,10 +71,7 @@ def stroke(surface, width_mm, height_mm, waves=2.0, step_px=5):
         )
         for x in np.arange(0, wide + 1, step_px)
     ]
-    QTest.mousePress(surface, LEFT, Mods.NoModifier, points[0])
-    for point in points[1:]:
-        QTest.mouseMove(surface, point)
-    QTest.mouseRelease(surface, LEFT, Mods.NoModifier, points[-1])
+    drag(surface, *points)
 
 
 def test_drawing_a_sine_with_the_mouse_gives_three_waves_near_it(dialog, qtbot):
@@ -276,13 +269,6 @@ def test_comparing_by_depth_changes_the_runs(compare, qtbot):
     assert heights == sorted(heights)
 
 
-def typed(field, text):
-    field.setFocus()
-    field.selectAll()
-    QTest.keyClicks(field, text)
-    QTest.keyClick(field, Key.Key_Return)
-
-
 def test_run_and_gain_can_be_typed_on_a_card(compare, qtbot):
     typed(compare.dials[2].run_field, "6")
     settle(compare, qtbot)
@@ -316,13 +302,8 @@ def test_choosing_the_wave_as_it_is_changes_nothing(compare, design):
 
 
 @pytest.fixture
-def window(design, theme, tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(design), theme, settings)
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1366, 768)
-    window.show()
-    return window
+def window(open_window, design, theme):
+    return open_window(design, theme=theme, settled=False)
 
 
 def test_a_drawn_wave_is_one_step_and_undo_gives_back_the_same_design(window, design, qtbot):

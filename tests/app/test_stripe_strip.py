@@ -1,7 +1,8 @@
 """Many stripes at once on the strip: chosen, moved, copied, locked, by mouse and by keyboard."""
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from desk import LEFT, Key, Mods, drag
+from PySide6.QtCore import QPoint
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 
@@ -14,8 +15,6 @@ from core.design.document import Stripe, Yarn
 from core.design.edits import add_yarn, set_sequence, set_size
 from core.pipeline import Pipeline
 
-Key, Mods = Qt.Key, Qt.KeyboardModifier
-LEFT = Qt.MouseButton.LeftButton
 ROWS = (2, 3, 1, 4, 2, 3)
 
 
@@ -74,10 +73,7 @@ class Desk:
         QTest.keyClick(self.strip, key, mods)
 
     def drag(self, start, *way, mods=Mods.NoModifier):
-        QTest.mousePress(self.strip, LEFT, Mods.NoModifier, start)
-        for point in way:
-            QTest.mouseMove(self.strip, point)
-        QTest.mouseRelease(self.strip, LEFT, mods, way[-1])
+        drag(self.strip, start, *way, mods=mods)
 
 
 @pytest.fixture

@@ -4,16 +4,13 @@ from itertools import pairwise
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QComboBox, QLineEdit
 
 from app.plan_dialog import PlanDialog
-from app.session import Session
-from app.theme import Theme
 from app.twin_dialog import TwinDialog
-from app.window import Window
 from core.design.document import Stripe
 from core.design.edits import set_sequence, set_size
 from core.design.stripe_edits import set_locked
@@ -23,15 +20,11 @@ Key, Mods = Qt.Key, Qt.KeyboardModifier
 
 
 @pytest.fixture
-def window(ripple, tmp_path, qtbot):
+def window(open_window, ripple, qtbot):
     yarns = (*ripple.yarns, replace(ripple.yarns[0], name="Fog", colour="#8a9097"))
     design = set_size(replace(ripple, yarns=yarns), rows=24)
     design = set_sequence(design, (Stripe(0, 4), Stripe(1, 1), Stripe(2, 3), Stripe(1, 1)))
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(design), Theme(), settings)
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1366, 768)
-    window.show()
+    window = open_window(design, settled=False)
     window.show_page(window.pages.index(window.stripes))
     qtbot.waitUntil(lambda: window.live.is_settled, timeout=20_000)
     return window

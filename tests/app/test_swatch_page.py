@@ -7,9 +7,9 @@ import re
 
 import pytest
 import shiboken6
-from desk import Desk, fits, focusable, stepped, typed
+from desk import Desk, fits, focusable, places_by_tab, stepped, typed
 from msgspec.structs import replace
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel
 
@@ -146,14 +146,7 @@ def test_nothing_is_cut_off_with_everything_unfolded(
 def test_tab_goes_down_the_page_with_everything_unfolded(desk, ripple, qtbot):
     page = desk(full(ripple)).page
     qtbot.waitUntil(page.wave.verdict.isVisible)
-    page.setFocus()
-    places, first = [], page.focusWidget()
-    here = first
-    while not places or here is not first:
-        at = here.mapTo(page._column, QPoint(0, 0))
-        places.append((at.y() + here.height(), at.x()))
-        QTest.keyClick(here, Key.Key_Tab)
-        here = page.focusWidget()
+    places = places_by_tab(page)
     assert places == sorted(places)
     assert len(places) == len([child for child in focusable(page) if child.isEnabled()])
 

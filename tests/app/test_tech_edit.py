@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
@@ -12,10 +12,8 @@ from app.details_dialog import DetailsDialog
 from app.export_dialog import ExportDialog
 from app.exporting import chart_pdf, chart_png, chart_svg, fabric_png, rows_txt
 from app.painting.choices import Choices
-from app.session import Session
 from app.views.pages.checks import ChecksPage
 from app.views.pages.yarn import YarnPage
-from app.window import Window
 from core.booklet.contents import booklet_of
 from core.booklet.options import Options
 from core.checks.findings import Finding
@@ -41,12 +39,9 @@ def miscounted(design):
 
 
 @pytest.fixture
-def window(demo_path, theme, tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(read_design(demo_path)), theme, settings)
+def window(open_window, theme):
+    window = open_window(theme=theme, size=None, settled=False)
     window.documents.may_leave = lambda: True
-    qtbot.addWidget(window, before_close_func=lambda w: w.close())
-    window.show()
     return window
 
 

@@ -1,37 +1,23 @@
 """A variant is kept aside, flipped to with one key, seen beside the design, and put back."""
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from desk import LEFT, SOON, Key, Mods
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from app.beside_dialog import BesideDialog
 from app.compare_dialog import CompareDialog
-from app.session import Session
 from app.side_pages import TITLES
-from app.theme import Theme
 from app.variants import LOOKING, NONE_YET
 from app.views.aside_bar import AsideName
-from app.window import Window
 from core.design import edits
 from core.design.differences import differences
 from core.design.files import read_design, write_design
 
-Key, Mods, LEFT = Qt.Key, Qt.KeyboardModifier, Qt.MouseButton.LeftButton
-SOON = 30_000
-
 
 @pytest.fixture
-def window(demo_path, tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(read_design(demo_path)), Theme(), settings, tmp_path / "kept")
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1366, 768)
-    with qtbot.waitActive(window):
-        window.show()
-        window.activateWindow()
-    qtbot.waitUntil(lambda: window.live.is_settled, timeout=SOON)
-    return window
+def window(open_window):
+    return open_window(active=True)
 
 
 @pytest.fixture

@@ -4,17 +4,14 @@ import shutil
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialog, QFileDialog, QLabel, QMessageBox, QRadioButton
 
 from app import recovery_dialog, version_keeping
 from app.changes_dialog import ChangesDialog
 from app.keeping.recovery import left_behind
-from app.session import Session
-from app.theme import Theme
 from app.views.pages.versions import version_title
-from app.window import Window
 from core.design import edits
 from core.design.files import design_bytes, read_design, write_design
 from core.design.journal import Journal, Record
@@ -29,17 +26,11 @@ def no_question(monkeypatch):
 
 
 @pytest.fixture
-def window(ripple, tmp_path, qtbot):
+def window(open_window, ripple, tmp_path):
     path = tmp_path / "mine" / "blanket.dipslope"
     path.parent.mkdir()
     write_design(ripple, path)
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    session = Session(ripple)
-    session.open(ripple, path)
-    window = Window(session, Theme(), settings, tmp_path / "kept")
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1366, 768)
-    window.show()
+    window = open_window(ripple, path=path, settled=False)
     window.show_page(window.pages.index(window.versions))
     return window
 

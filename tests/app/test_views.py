@@ -2,7 +2,8 @@
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from desk import LEFT, Key, Mods, drag
+from PySide6.QtCore import QPoint, QPointF
 from PySide6.QtTest import QTest
 
 from app.theme import Theme
@@ -13,9 +14,6 @@ from app.views.wave_band import WaveBand
 from core.design.files import read_design
 from core.pipeline import Pipeline
 from core.rows.waves import shape_of
-
-Key, Mods = Qt.Key, Qt.KeyboardModifier
-LEFT = Qt.MouseButton.LeftButton
 
 
 class Desk:
@@ -49,14 +47,6 @@ def theme(qapp):
 @pytest.fixture
 def design(demo_path):
     return read_design(demo_path)
-
-
-def drag(view, start, *way):
-    """Press at `start`, move through the points of `way`, release at the last."""
-    QTest.mousePress(view, LEFT, Mods.NoModifier, start)
-    for point in way:
-        QTest.mouseMove(view, point)
-    QTest.mouseRelease(view, LEFT, Mods.NoModifier, way[-1])
 
 
 # --- wave ----------------------------------------------------------------------------------

@@ -12,45 +12,17 @@ import subprocess
 import xml.etree.ElementTree as ET
 
 import pytest
-from PySide6.QtCore import QEvent, QPoint, QPointF, QSettings, Qt, QTimer
-from PySide6.QtGui import QMouseEvent
+from desk import LEFT, SOON, Key, Mods, drag_held
+from PySide6.QtCore import QPoint, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QCheckBox, QLineEdit
 
-from app.session import Session
-from app.theme import Theme
-from app.window import Window
-from core.design.files import read_design
-
-Key, Mods, LEFT = Qt.Key, Qt.KeyboardModifier, Qt.MouseButton.LeftButton
-SOON = 30_000
 SVG = "{http://www.w3.org/2000/svg}"
 
 
 @pytest.fixture
-def window(demo_path, tmp_path, qtbot):
-    ini = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(read_design(demo_path)), Theme(), ini, tmp_path / "kept")
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1366, 768)
-    window.show()
-    window.activateWindow()
-    qtbot.waitUntil(lambda: window.live.is_settled, timeout=SOON)
-    return window
-
-
-def drag(widget, *way):
-    """Press, move and let go, as a hand does; QTest leaves the held button out of its moves."""
-    none = Qt.MouseButton.NoButton
-    steps = [
-        (QEvent.Type.MouseMove, none, none, way[0]),
-        (QEvent.Type.MouseButtonPress, LEFT, LEFT, way[0]),
-        *((QEvent.Type.MouseMove, none, LEFT, place) for place in way[1:]),
-        (QEvent.Type.MouseButtonRelease, LEFT, none, way[-1]),
-    ]
-    for kind, button, held, place in steps:
-        where = QPointF(place), QPointF(widget.mapToGlobal(place))
-        QApplication.sendEvent(widget, QMouseEvent(kind, *where, button, held, Mods.NoModifier))
+def window(open_window):
+    return open_window(active=True)
 
 
 def in_dialog(kind, do):
@@ -76,7 +48,7 @@ def test_a_wave_is_pulled_then_drawn_and_each_row_still_closes(window, qtbot):
     before, first = window.session.design, window.live.results
     run = next(m for m in window.wave._marks() if m.kind == "run")
     at = window.wave._at(run, window.wave._placing()).toPoint()
-    drag(window.wave, at, at - QPoint(0, 15), at - QPoint(0, 40))
+    drag_held(window.wave, at, at - QPoint(0, 15), at - QPoint(0, 40))
     pulled = window.live.results
     assert pulled.rows.foundation.multiple > first.rows.foundation.multiple
     assert str(pulled.rows.foundation.chains) in window.sentence.text()
@@ -89,7 +61,7 @@ def test_a_wave_is_pulled_then_drawn_and_each_row_still_closes(window, qtbot):
         turns = 2 * 2 * math.pi / wide  # two waves
         xs = range(0, round(wide), 5)
         heights = [round(placing.y + tall * math.cos(turns * x)) for x in xs]
-        drag(
+        drag_held(
             surface,
             *(QPoint(round(placing.x + 12 + x), y) for x, y in zip(xs, heights, strict=True)),
         )

@@ -1,14 +1,11 @@
 """The window: wishes become steps, every view shows one design, nothing is lost."""
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QMessageBox, QSpinBox, QToolButton
 
-from app.session import Session
-from app.theme import Theme
-from app.window import Window
 from core.design import edits
 from core.design.files import read_design
 
@@ -17,14 +14,8 @@ ANSWER = QMessageBox.StandardButton
 
 
 @pytest.fixture
-def window(demo_path, tmp_path, qtbot):
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(read_design(demo_path)), Theme(), settings)
-    qtbot.addWidget(window, before_close_func=lambda w: w.session.undo_stack.setClean())
-    window.resize(1366, 768)
-    window.show()
-    qtbot.waitUntil(lambda: window.live.is_settled, timeout=20_000)
-    return window
+def window(open_window):
+    return open_window()
 
 
 def answer(monkeypatch, button):

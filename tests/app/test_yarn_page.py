@@ -9,13 +9,12 @@ from desk import Desk, typed
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
-from PySide6.QtCore import QLocale, QSettings, Qt
+from PySide6.QtCore import QLocale, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from app.session import Session
 from app.stash_dialog import LEFT, NAME, OWNED, USED, StashDialog
-from app.theme import Theme
 from app.views.fabric_view import FabricView
 from app.views.fabric_yarn import YarnMarks
 from app.views.figures import length, number, yarn_length, yarn_unit_m
@@ -23,7 +22,6 @@ from app.views.pages.yarn import YarnPage
 from app.views.pages.yarn_ball import verdict_words
 from app.views.pages.yarn_hours import hours_words
 from app.views.pages.yarn_table import BAR
-from app.window import Window
 from core.design import edits
 from core.design.document import Item, Reckoning, Swatch
 from core.fabric.measure import length_after
@@ -400,11 +398,8 @@ def test_mirrored_and_fair_plans_are_asked_for_by_keyboard(stash, qtbot):
     assert dialog.table.item(0, LEFT).text() == number(dialog.plan.left_m[0])
 
 
-def test_the_window_opens_the_stash_and_marks_the_fabric(qtbot, ripple, tmp_path):
-    settings = QSettings(str(tmp_path / "s.ini"), QSettings.Format.IniFormat)
-    window = Window(Session(ripple), Theme(), settings)
-    qtbot.addWidget(window)
-    window.show()
+def test_the_window_opens_the_stash_and_marks_the_fabric(open_window, qtbot, ripple):
+    window = open_window(ripple, size=None, settled=False)
     window.show_page(window.pages.index(window.yarn))
     window.yarn.stops.fold.open()
     window.yarn.stops.slider.setValue(1)

@@ -5,6 +5,7 @@ is so many plain stitches, `I2` two in one, `D2` two together, `K2` skip two, `C
 `V` (stitch, chain, stitch) in one; `D2x3` is three times `D2`.
 """
 
+import json
 import os
 import re
 from collections.abc import Callable
@@ -29,6 +30,8 @@ from core.design.document import (
     Wave,
     Yarn,
 )
+from core.design.files import design_text
+from core.shelf.store import Store
 
 hypothesis.settings.register_profile("here", deadline=None, print_blob=True)
 hypothesis.settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
@@ -193,3 +196,15 @@ def every_stitch(row_of) -> Design:
     """A cycle with a row of each stitch, both ways of changing and a chain between."""
     rows = tuple(row_of("I2", "3 D2x2 3 V", "3 D2x2 3 I2", key) for key in WORKED)
     return a_design(rows[3], cycle=rows, rows=20)
+
+
+@pytest.fixture(scope="session")
+def raw(two_row_ripple) -> dict[str, Any]:
+    """The values of the two-row ripple, as its file holds them."""
+    return json.loads(design_text(two_row_ripple))
+
+
+@pytest.fixture
+def store(tmp_path) -> Store:
+    """A shelf's store with nothing in it yet; what is in use is waited for shortly."""
+    return Store(tmp_path / "shelf", wait_s=0.05)

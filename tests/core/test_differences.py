@@ -4,9 +4,9 @@ from typing import get_args, get_type_hints
 
 import msgspec
 import pytest
+from any_design import designs
 from hypothesis import given
 from msgspec.structs import replace
-from test_files import designs
 
 from core.design import differences as module
 from core.design import document, edits

@@ -13,7 +13,6 @@ from msgspec.structs import replace
 from core.booklet.stripes import ticks_of
 from core.design.document import Border, Edging, EndFill, Reckoning, Stripe, Stripes, Yarn
 from core.design.edits import set_values
-from core.design.files import read_design
 from core.editions import pattern_of
 from core.fabric.measure import measure_size
 from core.palette.neighbours import meetings
@@ -30,11 +29,6 @@ from core.stripes.sequence import worked_stripes
 from core.techedit.edit import draft_line, stamp_for
 from core.words.vocabulary import vocabulary
 from core.words.write import written_rows
-
-
-@pytest.fixture(scope="module")
-def demo(demo_path):
-    return read_design(demo_path)
 
 
 @pytest.fixture(scope="module")
