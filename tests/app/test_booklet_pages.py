@@ -144,7 +144,7 @@ def test_nothing_stands_outside_the_margins(files, which):
 
 @pytest.mark.parametrize("page", PAGES_MM)
 def test_large_type_is_24_points_or_more_and_upright(files, page):
-    # USERS.md, need 23: 24-pt sans-serif, one column, no italics.
+    # Common practice for very large print: 24 points, sans serif, no italics.
     root = ET.fromstring(
         re.sub(
             r"<!DOCTYPE.*?>",
@@ -217,7 +217,7 @@ def test_the_plain_edition_is_without_colour_short_and_thrifty(files, tmp_path):
 
 
 def test_each_stripe_is_ticked_off_with_its_letter_and_running_total(files):
-    # USERS.md, "An excellent ripple pattern contains", 9: list by stripe with rows, total rows.
+    # Common practice: a list by stripe with its rows and the rows so far.
     from core.booklet.stripes import ticks_of
 
     pdf = files["plain", "a4"]
@@ -240,7 +240,7 @@ def chart_numbers(pdf):
 
 
 def test_the_left_handed_chart_is_mirrored_with_numbers_where_rows_begin(demo, tmp_path, files):
-    # USERS.md, need 24.
+    # Common practice: a left-handed chart is mirrored, its letters and numbers are not.
     right = chart_numbers(files["full", "a4"])
     assert right[2] < right[1]
     pdf = Pdf(demo, tmp_path, hand="left")

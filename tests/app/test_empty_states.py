@@ -8,7 +8,6 @@ from PySide6.QtTest import QTest
 
 from app.views.pages.checks import ALL_WELL
 from app.views.pages.versions import NONE_YET
-from core.design import edits
 from core.design.document import Item, Row
 
 

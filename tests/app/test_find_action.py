@@ -47,6 +47,8 @@ def names(slip, query):
     return slip.names
 
 
+# Words: gauge in the US is tension in the UK, to frog is to rip back; edges that lean out or flare,
+# ruffles (common practice). The rest are names of our own actions, or slips of them.
 @pytest.mark.parametrize(
     "query, first",
     [
@@ -77,6 +79,7 @@ def test_words_of_the_trade_and_slips_find_their_action(slip, query, first):
 
 
 def test_treble_leads_to_the_terms(slip):
+    # A UK treble is a US double crochet: tests/core/published_names.py, with its sources.
     assert set(names(slip, "treble")[:2]) == {"US terms", "UK terms"}
 
 
@@ -198,14 +201,15 @@ def test_synonyms_lead_somewhere(one_window):
 
 
 def test_slips_are_counted_as_they_are_made():
-    # Damerau's own kinds of slip: a letter wrong, missing, too many, or two exchanged.
+    # F. J. Damerau, Communications of the ACM 7 (1964), 171-176 (from memory): a letter wrong,
+    # missing, too many, or two exchanged.
     assert [apart(*p) for p in (("gauge", "gouge"), ("gauge", "gage"), ("gauge", "gaugge"))] == [
         1,
         1,
         1,
     ]
     assert apart("guage", "gauge") == 1 and apart("yarn", "yarn") == 0
-    assert apart("kitten", "sitting") == 3  # the textbooks' pair
+    assert apart("kitten", "sitting") == 3  # the textbooks' pair (from memory)
     assert is_slip("guage", "gauge") and not is_slip("gau", "gua")
 
 

@@ -112,6 +112,7 @@ def test_a_usual_size_is_set_from_the_sentence_in_one_step(window):
     throw.trigger()
     menu.close()
     size = window.live.results.size
+    # 50 x 60 in: sarahmaker.com/crochet-blanket-sizes, thisiscrochet.com/crochet-afghan-size-chart.
     assert abs(size.width_mm - 1270) < 50 and abs(size.length_mm - 1524) < 10
     said = window.session.undo_stack.undoText()
     assert said == "Change size to throw: Repeats 11 → 14; Rows 96 → 106"
@@ -190,6 +191,7 @@ def test_settings_that_are_damaged_are_passed_over(open_window, settings, kept):
 
 
 def test_the_line_costs_the_canvas_less_than_28_pixels(window, qtbot):
+    # Bounds of our own; 1366 is the smallest screen we aim at.
     tall = window.chart.height()
     QTest.mouseClick(window.first_steps.line.close_button, LEFT)
     qtbot.waitUntil(lambda: window.chart.height() > tall, timeout=SOON)

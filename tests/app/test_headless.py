@@ -1,4 +1,4 @@
-"""Report and export from the command line, as the design document lays down."""
+"""Report and export from the command line."""
 
 import json
 import os

@@ -275,7 +275,7 @@ def test_run_and_gain_can_be_typed_on_a_card(compare, qtbot):
     typed(compare.dials[2].gain_field, "2")
     settle(compare, qtbot)
     offer = compare.cards[2].offer
-    assert offer.multiple == 18  # two runs of 6, and 6 for peak and dip: USERS.md, 2n + 6
+    assert offer.multiple == 18  # knitty.com/ISSUEdf12/ripply.html: 14 with two runs of 4
     assert offer.name == "Longer runs"
     assert compare.isVisible()
 

@@ -96,8 +96,9 @@ def test_a_stripe_is_named_and_locked_from_the_keyboard(window, page):
     assert not page.rows.isEnabled()
 
 
-def test_need_8_totals_that_close_are_one_click_away(window, page):
-    # USERS.md need 8: 4-1-3-1 and a wish of 83 rows -> 76, 85 or 94 rows, each in cm.
+def test_totals_that_close_are_one_click_away(window, page):
+    # alottastitches.wordpress.com/2011/11/29/a-wintergreen-candy-cane-in-progress:
+    # 4, 1, 3, 1 nine times and 4 are 85 rows; a sequence of 9 less or more are 76 and 94.
     page.wish_rows.setFocus()
     page.wish_rows.selectAll()
     QTest.keyClicks(page.wish_rows, "83")

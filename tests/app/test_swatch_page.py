@@ -1,6 +1,6 @@
 """The parts of the swatch's page: worked wave, washing, size wanted, on the hook, another gauge.
 
-The worked figures are those of the needs that designers named, typed in and read off.
+The worked figures are those of tests/core/test_sizes.py, typed in and read off.
 """
 
 import re

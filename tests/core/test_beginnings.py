@@ -40,6 +40,7 @@ def test_no_other_number_of_repeats_or_stripes_comes_nearer(key, name, width_mm,
 
     repeats, rows = design.size.repeats, design.size.rows
     wide, long = off(repeats, rows)
+    # Half a millimetre of room for two choices that come equally near.
     for other in (repeats - 1, repeats + 1):
         assert wide <= off(other, rows)[0] + 0.5
     for other in (rows - 2, rows + 2):
@@ -57,7 +58,8 @@ def test_a_pram_blanket_carries_its_caution():
 def test_two_measured_repeats_speak_of_the_chains_that_were_published():
     """Two 14-stitch repeats of 16.5 cm and a wish of 91 cm: 11 repeats, 90.8 cm, 157 chains.
 
-    The figures are those of the need that designers named, as in `test_sizes`; 11 x 14 + 3 = 157.
+    knitty.com/ISSUEdf12/ripply.html: a multiple of 14, and 3. 91 cm are nearly 11 times 8.25 cm;
+    11 x 14 + 3 are 157 chains. What the piece measures is chosen here.
     """
     piece = Piece(repeats=2, width_mm=165.0, rows=10, length_mm=140.0)
     design = begin(Beginning(family=GENTLE, run=4, size="lap", piece=piece))
@@ -74,6 +76,7 @@ def test_a_measured_piece_comes_out_as_it_was_measured(key):
     width_mm, length_mm = 3 * 0.93 * plain.wave.repeat_width_mm, 12 * 1.08 * plain.wave.rise_mm
     piece = Piece(repeats=3, width_mm=width_mm, rows=12, length_mm=length_mm)
     wave = Pipeline().results(begin(Beginning(family=by_name(key), piece=piece))).wave
+    # Half a percent is within what a ruler shows of a swatch (common practice).
     assert 3 * wave.repeat_width_mm == pytest.approx(width_mm, rel=0.005)
     assert 12 * wave.rise_mm == pytest.approx(length_mm, rel=0.005)
 

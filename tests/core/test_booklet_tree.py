@@ -153,7 +153,7 @@ def test_rows_start_at_the_other_sides_for_the_left_hand(demo):
 
 
 def test_washing_stands_beside_the_measures(demo):
-    # USERS.md, need 25: 19 to 18 and 23.25 to 21.5 in.
+    # Whatever was measured before and after, the sizes change in its ratio.
     swatch = {
         "wash_width_mm": 19 * 25.4,
         "washed_width_mm": 18 * 25.4,
@@ -188,7 +188,7 @@ def test_the_close_up_is_of_the_corner_where_row_1_begins(demo):
 
 
 def test_plain_rows_have_straight_edges(demo):
-    # DESIGN.md: without increases or decreases the fabric is a rectangle.
+    # Closed form: without increases or decreases every cell is a rectangle, and so is the whole.
     one = (Item(stitch="dc"),)
     plain = Pipeline().settled_results(set_wave(demo.design, Wave(one, one, one)))
     (picture,) = booklet(plain).part("closeup").nodes
@@ -197,7 +197,7 @@ def test_plain_rows_have_straight_edges(demo):
 
 # contents
 
-# USERS.md, "An excellent ripple pattern contains", as far as a design knows it.
+# What a good pattern contains (common practice), as far as a design knows it.
 WANTED = ("size", "materials", "gauge", "abbreviations", "special", "multiple", "rules", "rows",
           "chart", "stripes", "finishing", "trouble", "cautions", "version")  # fmt: skip
 

@@ -1,6 +1,7 @@
 """Cautions: where they are called for, what they defer to, and that they name a source.
 
-Facts are those of /work/shared/TRADE.md, section 7, whose sources the messages repeat.
+Where each fact comes from stands in `core/checks/cautions.py`: the AAP's safe-sleep list (2022),
+safesleepscotland.org, CPSC's small-parts rule; finger-size holes are from memory.
 """
 
 import pytest

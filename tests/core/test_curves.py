@@ -24,7 +24,7 @@ def design_of(family="gentle", run=3, repeats=6, rows=20):
 def test_long_runs_lean_as_the_closed_form_says():
     """Away from the turns a flank that moves 1 stitch a row leans atan(w / h).
 
-    The limit stated in the layout document: two increases side by side move each flank by one.
+    Closed form: two increases side by side move each flank by one.
     """
     design = edits.set_gauge(design_of(run=40, repeats=1), firmness=5.0)
     curves = repeat_curves(case_of(design).steady)

@@ -137,7 +137,7 @@ def test_gaps_are_dips_at_the_top_and_peaks_at_the_bottom(twelve):
     for outline in (top, bottom):
         gaps = outline.gaps_mm()[outline.middle]
         assert gaps.min() == 0.0
-        assert 1.8 < gaps.max() / twelve.width < 2.3  # the wave's height, 2.08 in DESIGN.md
+        assert 1.8 < gaps.max() / twelve.width < 2.3  # the wave's height: 2.08, see test_steady
     y = bottom.tops_mm[bottom.middle, 1]
     assert bottom.gaps_mm()[bottom.middle].argmax() == y.argmax()
 

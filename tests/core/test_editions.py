@@ -128,7 +128,7 @@ def test_the_table_has_chains_rows_stripes_measures_and_yarn(results):
 
 
 def test_every_width_is_its_repeats_and_the_edges_and_the_border(results):
-    """By the figures that are printed: need 20 of the users."""
+    """By the figures that are printed."""
     section = pattern_of(results, Edition(size="all")).section("sizes")
     rule = next(b.text for b in section.blocks if isinstance(b, Paragraph) and "Width" in b.text)
     repeat, edges, border = map(float, re.findall(r"([\d.]+) cm", rule))

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
+from taking_yarn import YARD, row_taking, striped
 
 from core.booklet.stripes import ticks_of
 from core.design.document import Border, Edging, EndFill, Reckoning, Stripe, Stripes, Yarn
@@ -184,13 +185,13 @@ def test_the_lines_of_a_colour_come_to_its_sum(demo):
     assert dict(border.parts)["Border"] == pytest.approx(results.yarn[1].border_m)
 
 
-def test_the_published_example_comes_out_line_by_line(demo):
-    # USERS.md, need 6: 18.3 m a row and 20 rows are 366 m.
-    results = Pipeline().results(demo)
-    use = results.yarn[0]
-    scaled = use.body_m / use.rows
-    text = shopping_text(shopping_list(results))
-    assert f"Rows: {use.rows * scaled:,.0f} m" in text
+def test_the_published_example_comes_out_line_by_line(plain_cloth):
+    # ravelry.com/patterns/library/ripple-ridge-afghan: 16 points at 1.25 yd are 20 yd a row. Times
+    # 0.9144 m and 20, 48, 72 and 96 rows: 366, 878, 1,317 and 1,756 m.
+    design = striped(row_taking(plain_cloth, 20 * YARD), (0, 20), (1, 48), (2, 72), (3, 96))
+    text = shopping_text(shopping_list(Pipeline().results(design)))
+    rows = [line.strip() for line in text.splitlines() if line.strip().startswith("Rows: ")]
+    assert rows == ["Rows: 366 m", "Rows: 878 m", "Rows: 1,317 m", "Rows: 1,756 m"]
     assert "Dye lot" in text and "go by length" in text and "one dye lot" in text
 
 

@@ -150,7 +150,7 @@ def test_crossing_is_told_from_touching_nothing():
 def test_too_steep_names_both_angles_and_gives_a_curve_within_the_limit():
     reading = read(sine(40, 120))
     limit = steepest_lean(GAUGE, "dc")
-    # DESIGN.md's closed form: a wave that moves d stitches a row leans atan(d w / h).
+    # Closed form: a wave that moves d stitches a row leans atan(d w / h).
     assert limit == pytest.approx(
         np.degrees(np.arctan(2 * GAUGE.stitch_width_mm / GAUGE.row_height_mm))
     )

@@ -50,8 +50,9 @@ def all_of(count=6):
 # --- totals that close ---------------------------------------------------------------------
 
 
-def test_need_8_totals_that_end_as_they_began():
-    # USERS.md need 8: a 4-1-3-1 sequence and a wish of 83 rows -> 76, 85 or 94.
+def test_totals_that_end_as_they_began():
+    # alottastitches.wordpress.com/2011/11/29/a-wintergreen-candy-cane-in-progress:
+    # 4, 1, 3, 1 nine times and 4 are 85 rows; a sequence of 9 less or more are 76 and 94.
     stripes = Stripes((Stripe(0, 4), Stripe(1, 1), Stripe(2, 3), Stripe(1, 1)))
     found = closing_totals(stripes, 83)
     assert [total.rows for total in found] == [76, 85, 94]
@@ -98,7 +99,7 @@ def test_fibonacci_and_lucas_numbers_are_those_of_their_closed_forms():
     lucas = [2, *(round(golden**n + (1 - golden) ** n) for n in range(1, 17))]
     assert list(first_of("fibonacci", 19)) == fibonacci  # Binet
     assert list(first_of("lucas", 17)) == lucas
-    # TRADE.md, crochetcabana: Lucas 2, 1, 3, 4, 7.
+    # crochetcabana.com, stripes by the Lucas numbers: 2, 1, 3, 4, 7.
     assert first_of("lucas", 5) == (2, 1, 3, 4, 7)
 
 
@@ -114,7 +115,7 @@ def test_a_series_that_outgrows_a_stripe_says_where_to_stop():
 
 
 def test_opposed_widths_are_the_published_ones():
-    # interweave.com, in TRADE.md: 55, 1, 34, 1, 21, 2, 13, 3, 8, 5, 5, 8 ...
+    # interweave.com, stripes by two opposed series: 55, 1, 34, 1, 21, 2, 13, 3, 8, 5, 5, 8 ...
     assert opposed(first_of("fibonacci", 10))[:12] == (55, 1, 34, 1, 21, 2, 13, 3, 8, 5, 5, 8)
 
 
@@ -213,7 +214,6 @@ def test_rows_are_shared_out_whole_and_all_of_them(weights, rows):
 
 
 def test_date_stripes_come_with_a_key(many):
-    # USERS.md delight 8: widths become stripes, shuffled so colours come out even, with a key.
     dates = read_dates("3 May 2019\n14 July 2021; 2 December 1988\n9 September 1990")
     plan = Plan(kind="series", series="dates", dates=dates, order="shuffled", shares=all_of(4))
     design = take(many, propose(many, plan))
@@ -334,9 +334,9 @@ def test_any_plan_comes_to_stripes_or_to_a_sentence(many, plan, locked):
     assert fitted.size.rows == fitted.stripes.rows
 
 
-def test_need_12_in_a_design_with_18_yarns_and_locked_stripes(many):
-    # USERS.md need 12: 18 colours and 44 stripes, each 2-3 times, pinned stripes kept, no
-    # repeated or barred neighbours, and the same order again.
+def test_an_order_in_a_design_with_18_yarns_and_locked_stripes(many):
+    # Each yarn two or three times, locked stripes kept, no repeated or barred neighbours, and the
+    # same order again.
     yarns = tuple(
         Yarn(name=f"Yarn {n}", colour=f"#{n * 9:02x}6080", ball_m=100, ball_g=50) for n in range(18)
     )

@@ -176,11 +176,11 @@ def test_where_counting_shows_nothing_the_rules_at_odds_are_named():
     assert "Sea 4 times at least" not in said  # it can be spared
 
 
-# --- need 12 -------------------------------------------------------------------------------
+# --- 18 colours, 44 stripes ----------------------------------------------------------------
 
 
 def planned(seed, pinned=None):
-    """USERS.md need 12: 18 colours, 44 stripes, each 2-3 times, barred neighbours, pins."""
+    """18 colours, 44 stripes, each two or three times, barred neighbours, pins."""
     eighteen = tuple(f"Yarn {n}" for n in range(1, 19))
     need = Rules(
         count=44,
@@ -194,7 +194,7 @@ def planned(seed, pinned=None):
 
 
 @pytest.mark.parametrize("seed", range(40))
-def test_need_12_an_order_of_18_colours_over_44_stripes(seed):
+def test_an_order_of_18_colours_over_44_stripes(seed):
     need, found = planned(seed)
     order = found.order
     assert all(one != other for one, other in pairwise(order))
@@ -205,7 +205,7 @@ def test_need_12_an_order_of_18_colours_over_44_stripes(seed):
     assert keeps(need, order)
 
 
-def test_need_12_the_same_order_again():
+def test_the_same_order_again():
     assert planned(7)[1] == planned(7)[1]
     assert len({planned(seed)[1].order for seed in range(40)}) == 40
 
@@ -227,7 +227,7 @@ def test_giving_up_early_finds_the_same_order_or_none(seed):
 ORDER_2024 = (0, 3, 1, 2, 3, 2, 0, 1, 3, 0, 1, 2)
 
 
-def test_need_12_goes_on_to_300_stripes_and_tight_rules():
+def test_the_search_goes_on_to_300_stripes_and_tight_rules():
     tight = Rules(
         count=300,
         names=tuple(f"Yarn {n}" for n in range(18)),

@@ -44,6 +44,7 @@ def test_the_rule_says_when_the_colour_changes(twelve):
 def test_a_stripe_sequence_that_comes_again_is_said_once(twelve):
     yarns = [0, 0, 1, 0, 0, 1, 1, 0] * 4 + [0, 0, 1]
     text = pattern_text(twelve, build_rows(twelve, rows=35), yarn_of_row=yarns)
+    # Counted by hand: 35 rows are four sequences of 8 and 3 rows more.
     assert section(text, "Stripes") == [
         "The stripe sequence has 8 rows:",
         "Rows 1 to 2: Sea (2 rows, 2 in all)",
@@ -110,6 +111,7 @@ def test_only_yarns_that_are_worked_with_are_materials(twelve):
 
 
 def test_the_multiple_says_how_to_make_it_wider(twelve):
+    # `ripple12` in tests/files/published_ripples.json: a multiple of 12, and 3 chains.
     assert section(pattern_text(twelve, build_rows(twelve)), "Multiple") == [
         "Multiple of 12 plus 3 ch (27 ch or more).",
         "This blanket has 2 repeats between its edges: 39 ch in all.",
@@ -192,6 +194,8 @@ def test_a_design_without_title_and_designer_begins_with_its_terms(twelve):
 
 # Words ----------------------------------------------------------------------------------------
 
+# Which words belong to which system: tests/core/published_names.py, with its sources; sl st and ss,
+# skip and miss, gauge and tension, color and colour are common practice.
 ONLY_US = (
     r"\b(?:sc|hdc|sl st|skip|skipped|gauge|yo|yarn over|color|single crochet|half double crochet)\b"
     r"|\b(?:sc|hdc|sl st)\d+tog"
@@ -235,7 +239,8 @@ def _abbreviations_in(text: str, terms: str) -> set[str]:
     return found | ({"st(s)"} if re.search(r"\bsts?\b", bare, re.IGNORECASE) else set())
 
 
-# Common practice: a leg ends with its last two loops left, and one more yarn over closes all.
+# Common practice: a leg ends with its last two loops left, and one more yarn over closes all. Loops
+# on the hook by counting: one, and one (hdc: two) for each leg.
 DECREASES = {
     ("sc", 2): "[insert hook in next st, yo and pull up a loop] twice, yo and pull through all "
     "3 loops on hook.",

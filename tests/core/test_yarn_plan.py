@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
+from taking_yarn import YARD, row_taking, striped
 
 from core.craft.tables import YARN_BAND
 from core.design import edits
@@ -16,8 +17,6 @@ from core.design.document import (
     Border,
     Design,
     Gauge,
-    Reckoning,
-    Size,
     Stripe,
     Stripes,
     Swatch,
@@ -42,8 +41,6 @@ from core.yarn.tails import tails_of, two_row_tails
 from core.yarn.use import yarn_use
 from core.yarn.weighing import by_cloth, by_rows, by_stitches
 
-YARD = 0.9144
-
 
 def parts(design):
     """Return rows, the yarn of each, whose it is, the ends, and what every yarn has to do."""
@@ -54,42 +51,18 @@ def parts(design):
     return rows, by_row, of_row, tails, yarn_use(design, rows)
 
 
-def striped(design, *sequence, rows=None, fill="repeat", yarns=None, **reckoning):
-    """Return the design in these stripes: pairs of yarn and rows."""
-    n_yarns = yarns or 1 + max(yarn for yarn, _ in sequence)
-    stripes = Stripes(tuple(Stripe(*stripe) for stripe in sequence), fill)
-    one = design.yarns[0]
-    return replace(
-        design,
-        yarns=tuple(replace(one, name=f"Yarn {n}") for n in range(n_yarns)),
-        stripes=stripes,
-        size=Size(design.size.repeats, rows or stripes.rows),
-        reckoning=Reckoning(**reckoning) if reckoning else None,
-    )
-
-
 def owning(design, *balls):
     """Return the design with so many balls of each yarn owned."""
     yarns = (replace(y, owned_balls=n) for y, n in zip(design.yarns, balls, strict=True))
     return replace(design, yarns=tuple(yarns))
 
 
-def row_taking(design, length_m):
-    """Return the design by a swatch that makes every row take so much."""
-    by_row = row_yarn(design, build_rows(design))
-    per = (design.swatch and design.swatch.yarn_m_per_m2) or published_m_per_m2(
-        design.gauge.stitch_width_mm
-    )
-    return replace(design, swatch=Swatch(yarn_m_per_m2=per * length_m / by_row.row_m[0]))
-
-
 # --- worked figures ------------------------------------------------------------------------
 
 
 def test_the_worked_figures_of_a_published_afghan_come_out(plain_cloth):
-    # Ripple Ridge Afghan: 16 points at 1.25 yd a row each are 20 yd, 18.3 m, a row; its four
-    # colours have 20, 48, 72 and 96 rows, which USERS.md (need 6) gives as 366, 878, 1,317 and
-    # 1,756 m (the last two as 20 yd give them, 18.3 m rounded would be 1,318 and 1,757).
+    # ravelry.com/patterns/library/ripple-ridge-afghan: 16 points at 1.25 yd are 20 yd a row. Times
+    # 0.9144 m and 20, 48, 72 and 96 rows: 366, 878, 1,317 and 1,756 m.
     design = striped(plain_cloth, (0, 20), (1, 48), (2, 72), (3, 96))
     design = edits.set_edge_border(row_taking(design, 20 * YARD), yarn=3)
     results = Pipeline().results(design)
@@ -130,8 +103,10 @@ def test_the_range_is_the_published_spread_until_a_swatch_is_weighed(two_row_rip
 
 
 def test_narrower_stitches_take_more_yarn_for_their_area_as_published():
-    # TRADE.md: 4-ply bought 2,246 m/m2 at 22 sts over 10 cm; bulky 1,126 at 11 over 4 in; DK
-    # 1,955 bought, on a 4 mm hook (17 sts over 10 cm is from memory). All are upper bounds.
+    # Yarn bought, so upper bounds. 4-ply 2,246 m/m2 at 22 sts over 10 cm:
+    # babsgetscrafty.com/post/free-textured-ripple-blanket; bulky 1,126 at 11 over 4 in:
+    # `rainbow_wave` in tests/files/published_ripples.json; DK 1,955 on a 4 mm hook (17 sts over
+    # 10 cm from memory): grannycoolcrochet.com/bonus-content/soft-wave-blanket.
     low, high = YARN_BAND
     for stitches_mm, bought in ((100 / 22, 2246), (101.6 / 11, 1126), (100 / 17, 1955)):
         reckoned = published_m_per_m2(stitches_mm)
@@ -398,11 +373,11 @@ def test_a_swatch_that_cannot_be_gets_a_sentence(plain_cloth, values, words):
 
 
 def test_another_yarn_is_reckoned_by_length_and_not_by_the_ball():
-    # need 7 of the job map: "substitution by length, not by ball".
+    # Common practice: another yarn is bought by length, not by the ball.
     yarn = Yarn("One", "#808080", 105, 50)
     found = substitute(yarn, 1000, ball_m=295, ball_g=100, price=6.0)
     assert (found.balls, found.cost) == (4, 24.0)  # ten of the old ones
-    assert found.mass_g == pytest.approx(339, abs=0.1)  # TRADE.md: 100 g/295 m = 339 tex
+    assert found.mass_g == pytest.approx(339, abs=0.1)  # ISO 1144: tex is g in 1000 m
     assert (found.thickness, found.finer) == ("other", pytest.approx(295 / 210 - 1))
     assert substitute(yarn, 1000, ball_m=120, ball_g=50).thickness == "near"
     assert substitute(yarn, 1000, ball_m=210, ball_g=100).thickness == "same"
@@ -416,8 +391,8 @@ def test_another_yarn_is_reckoned_by_length_and_not_by_the_ball():
 
 
 def test_the_published_sequence_closes_at_its_published_rows(two_row_ripple):
-    # USERS.md, need 8: 4-1-3-1 closes at 76, 85 and 94 rows (nine times 9 and 4 are 85:
-    # TRADE.md, alotta: "4,1,3,1 x9 + 4", 85 rows).
+    # alottastitches.wordpress.com/2011/11/29/a-wintergreen-candy-cane-in-progress:
+    # 4, 1, 3, 1 nine times and 4 are 85 rows; a sequence of 9 less or more are 76 and 94.
     design = striped(two_row_ripple, (0, 4), (1, 1), (2, 3), (1, 1), rows=94)
     _, _, of_row, tails, _ = parts(design)
     stops = stopping_places(design, of_row, tails)
