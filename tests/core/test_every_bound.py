@@ -4,6 +4,7 @@ The table of bounds is made from the structs themselves; run this file to print 
 """
 
 import math
+import re
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -18,7 +19,7 @@ import pytest
 from msgspec import inspect
 
 from core.design import document, plan
-from core.design.document import Design
+from core.design.document import Design, Item, Row, Wave
 
 
 @dataclass(frozen=True)
@@ -153,27 +154,87 @@ def numbers() -> list[Bound]:
     ]
 
 
+# What a struct asks for beyond its fields' bounds.
+_NEEDED: dict[type, dict[str, Any]] = {
+    Item: {"stitch": "dc"},
+    Row: {"repeat": [{"stitch": "dc"}]},
+    Wave: {"repeat": [{"stitch": "dc"}]},
+}
+
+
+def sound(kind: inspect.Type) -> Any:
+    """Return the least value of a kind, as it stands in a file."""
+    match kind:
+        case inspect.Metadata():
+            return sound(kind.type)
+        case inspect.UnionType(types=types):
+            return sound(next(one for one in types if not isinstance(one, inspect.NoneType)))
+        case inspect.StrType(min_length=low, pattern=pattern):
+            signs = ("", "a", "#000000", "2020-01-31")
+            fitting = [s for s in signs if len(s) >= (low or 0) and re.search(pattern or "", s)]
+            return fitting[0]
+        case inspect.IntType(ge=low) | inspect.FloatType(ge=low):
+            return low or 0
+        case inspect.LiteralType(values=values):
+            return values[0]
+        case inspect.BoolType():
+            return False
+        case inspect.VarTupleType(min_length=low, item_type=item):
+            return [sound(item)] * (low or 0)
+        case inspect.StructType(cls=struct, fields=fields):
+            return {f.encode_name: sound(f.type) for f in fields if f.required} | _NEEDED.get(
+                struct, {}
+            )
+        case _:
+            raise AssertionError(kind)
+
+
+def _list_in(kind: inspect.Type, depth: int) -> inspect.VarTupleType:
+    """Return the list that a field holds, or one `depth` lists inside it."""
+    match kind:
+        case inspect.Metadata():
+            return _list_in(kind.type, depth)
+        case inspect.UnionType(types=types):
+            rest = [one for one in types if not isinstance(one, inspect.NoneType)]
+            return _list_in(rest[0], depth)
+        case inspect.VarTupleType():
+            return _list_in(kind.item_type, depth - 1) if depth else kind
+        case _:
+            raise AssertionError(kind)
+
+
+@pytest.mark.parametrize("struct", structs(), ids=lambda struct: struct.__name__)
+def test_the_least_values_are_taken(struct):
+    """So that an entry too many is refused for its number, not for what it is."""
+    msgspec.convert(sound(inspect.type_info(struct)), struct)
+
+
 @pytest.mark.parametrize("bound", numbers(), ids=lambda bound: bound.name)
 def test_just_outside_is_refused_by_the_reader_itself(bound):
     """The bound is put to the file library alone, so that no other check hides a missing one."""
     struct = next(kind for kind in structs() if kind.__name__ == bound.struct)
     field = bound.field.split("[")[0]
     depth = bound.field.count("[]")
+    entry = None
+    if bound.kind == "entries":
+        about = inspect.type_info(struct)
+        its = next(one for one in about.fields if one.encode_name == field)
+        entry = sound(_list_in(its.type, depth).item_type)
     outside = {
         "whole": lambda: [bound.low - 1, bound.high + 1, 10**30],
         "number": lambda: [bound.low - 0.01 - bound.low / 1e6, bound.high * 1.00001 + 0.01, 1e300],
         "characters": lambda: ["x" * (bound.high + 1)],
-        "entries": lambda: [[None] * (bound.high + 1)],
+        "entries": lambda: [[entry] * n for n in (bound.high + 1, bound.low - 1) if n >= 0],
     }[bound.kind]()
-    annotation = inspect.type_info(struct)
-    kind = next(f for f in annotation.fields if f.encode_name == field)
-    assert kind
+    assert outside
     for value in outside:
         for _ in range(depth):
             value = [value]
         with pytest.raises(msgspec.ValidationError) as told:
             msgspec.convert({field: value}, struct)
-        assert f"$.{field}" in str(told.value), told.value
+        assert re.search(rf"`\$\.{field}(\[(\.\.\.|\d+)\])*`$", str(told.value)), told.value
+        if bound.kind == "entries":
+            assert "Expected `array` of length" in str(told.value), told.value
 
 
 if __name__ == "__main__":
