@@ -226,14 +226,15 @@ def test_tips_titles_and_entries_show_just_what_they_are_given(text, source):
 
 
 @pytest.mark.parametrize(("text", "source"), ALL, ids=lambda value: value[:20])
-def test_a_title_makes_a_file_name_that_stays_where_it_is(text, source, ripple, qtbot):
+def test_a_title_makes_a_file_name_that_stays_where_it_is(text, source, ripple, qtbot, tmp_path):
     class Keeps:
         pass
 
     session = Session(edits.set_values(ripple, title=text))
     window = QWidget()
     qtbot.addWidget(window)
-    documents = Documents(session, window, QSettings(), Keeps())  # type: ignore[arg-type]
+    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
+    documents = Documents(session, window, settings, Keeps())  # type: ignore[arg-type]
     for design_title in (text, text * 3, "\u6d77" * 200, ""):
         session.open(edits.set_values(ripple, title=design_title[:200]), None)
         name = documents.proposed_name()

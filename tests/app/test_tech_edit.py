@@ -1,6 +1,8 @@
 """The tech edit in the window: drawn up off its thread, leading to places, stamping exports."""
 
 import re
+import shutil
+import subprocess
 
 import pytest
 from PySide6.QtCore import Qt
@@ -220,17 +222,27 @@ def test_every_export_of_a_draft_is_stamped_and_no_other(wrong, ripple):
     assert b"DRAFT" not in chart_svg(sound, choices)
     assert rows_txt(wrong, choices).decode().startswith("DRAFT: 1 error is open.\n\nA ripple\n")
     assert "DRAFT" not in rows_txt(sound, choices).decode()
-    for make in (chart_png, chart_pdf, fabric_png):
-        assert make(wrong, choices) != make(replaced(wrong, sound), choices), make.__name__
+    assert wrong.design.wave == sound.design.wave  # the same blanket, without its own words
+    for make in (chart_png, fabric_png):
+        plain = make(sound, choices)
+        assert make(sound, choices) == plain, make.__name__  # a picture has no date in it
+        assert make(wrong, choices) != plain, make.__name__
     german = Choices(edition=Edition(language="de"))
     assert b">ENTWURF</text>" in chart_svg(wrong, german)
     assert rows_txt(wrong, german).decode().startswith("ENTWURF: 1 Fehler ist offen.\n")
 
 
-def replaced(wrong, sound):
-    """Return sound results in the place of wrong ones: the same blanket, no own words."""
-    assert wrong.design.wave == sound.design.wave
-    return sound
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler isn't installed")
+def test_the_chart_of_a_draft_says_so_on_every_page(wrong, ripple, tmp_path):
+    def pages(results):
+        path = tmp_path / "chart.pdf"
+        path.write_bytes(chart_pdf(results, Choices(width_mm=120, dpi=72)))
+        told = subprocess.run(["pdftotext", path, "-"], check=True, capture_output=True, text=True)
+        return told.stdout.split("\f")[:-1]
+
+    stamped, plain = pages(wrong), pages(Pipeline().settled_results(ripple))
+    assert stamped and all("DRAFT" in page for page in stamped)
+    assert plain and not any("DRAFT" in page for page in plain)
 
 
 def test_the_export_sheet_says_why_files_are_stamped(wrong, results, tmp_path, window, qtbot):

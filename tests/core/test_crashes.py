@@ -1,7 +1,7 @@
 """What once failed never fails again, and a short search for what else might.
 
-The files in tests/files/crashes are inputs that a fuzz run (`tests/fuzz/run.py`) found; the long
-run is `tests/fuzz/nightly.sh`.
+The files in tests/files/crashes are inputs that a fuzz run (`tests/fuzz/run.py`) found and a hand put
+there; the long run is `tests/fuzz/nightly.sh`.
 """
 
 import sys
@@ -19,6 +19,7 @@ from fuzz.targets import CRASHES, LONGEST_S, TARGETS
 
 NOT_QT = [name for name in TARGETS if name != "picture"]  # tests of core import no Qt
 KEPT = sorted(CRASHES.glob("*.bin"))
+assert KEPT, f"nothing is kept in {CRASHES}"
 
 
 @pytest.mark.parametrize("path", KEPT, ids=[path.stem for path in KEPT])
@@ -34,7 +35,7 @@ def test_what_failed_once_is_taken_or_refused(path):
 @pytest.mark.parametrize("target", NOT_QT)
 def test_strange_bytes_are_taken_or_refused(target, capsys):
     n = {"blanket": 40, "text": 60, "version": 200}.get(target, 500)
-    assert run(target, n, seed=3, seconds=3.0, keep=False) == []
+    assert run(target, n, seed=3, seconds=3.0) == []
 
 
 @given(data=st.binary(max_size=300))
@@ -49,7 +50,7 @@ def test_any_text_at_all(text):
         TARGETS[target](text.encode("utf-8", "surrogatepass"))
 
 
-def test_a_run_finds_what_fails_and_says_where(monkeypatch):
+def test_a_run_finds_what_fails_and_says_where(monkeypatch, tmp_path):
     """The searcher itself: a reader with a fault deep inside is caught, once."""
 
     def faulty(data: bytes) -> None:
@@ -57,8 +58,13 @@ def test_a_run_finds_what_fails_and_says_where(monkeypatch):
             raise ZeroDivisionError("deep inside")
 
     monkeypatch.setitem(TARGETS, "dates", faulty)
-    (found,) = run("dates", 3000, seed=1, keep=False)
+    before = sorted(CRASHES.iterdir())
+    (found,) = run("dates", 3000, seed=1, to=tmp_path)
     assert "ZeroDivisionError" in found and "test_crashes" in found
+    (kept,) = tmp_path.iterdir()
+    assert str(kept) in found and b"-1" in kept.read_bytes()
+    assert len(run("dates", 3000, seed=1)) == 1
+    assert sorted(CRASHES.iterdir()) == before  # nothing is written into the checkout
 
 
 def test_the_same_seed_gives_the_same_cases_and_shares_add_up():

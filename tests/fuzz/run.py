@@ -4,10 +4,12 @@
     python tests/fuzz/run.py --cases 1000000 --targets design,journal --seed 7
 
 Own mutation of sound inputs (flips, cuts, copies, words the reader knows, two inputs spliced);
-an input that reached a line of `core` or `app` that none before it reached joins them, if
-`--lines` asks for that (slow). Where atheris can be imported, `--atheris` has it guide the search
-instead, each target in a process of its own. What fails is kept in tests/files/crashes, where a
-test runs it for ever (`tests/core/test_crashes.py`), and the exit code is 1.
+now and then one that was tried joins them. Where atheris can be imported, `--atheris` has it guide
+the search instead, each target in a process of its own.
+
+What fails is written into `--to`, a folder among the system's temporary ones unless told otherwise,
+and the exit code is 1. Put it into tests/files/crashes by hand, where a test runs it for ever
+(`tests/core/test_crashes.py`).
 """
 
 import argparse
@@ -18,6 +20,7 @@ import random
 import signal
 import subprocess
 import sys
+import tempfile
 import time
 import traceback
 from collections.abc import Iterator
@@ -118,14 +121,14 @@ def _walk(value: Any, places: list[tuple[Any, Any]]) -> None:
             _walk(value[key], places)
 
 
-def kept(target: str, data: bytes) -> Path:
-    """Keep what failed, to be tried for ever."""
-    from fuzz.targets import CRASHES
-
-    CRASHES.mkdir(parents=True, exist_ok=True)
-    path = CRASHES / f"{target}-{hashlib.blake2b(data, digest_size=6).hexdigest()}.bin"
+def kept(to: Path | None, target: str, data: bytes) -> str:
+    """Write what failed into a folder; return where it lies, or what it is without a folder."""
+    if to is None:
+        return repr(data[:200])
+    to.mkdir(parents=True, exist_ok=True)
+    path = to / f"{target}-{hashlib.blake2b(data, digest_size=6).hexdigest()}.bin"
     path.write_bytes(data)
-    return path
+    return str(path)
 
 
 def cases(target: str, n: int, seed: int) -> Iterator[bytes]:
@@ -146,8 +149,13 @@ def cases(target: str, n: int, seed: int) -> Iterator[bytes]:
                 pool[chance.randrange(sound, len(pool))] = data
 
 
-def run(target: str, n: int, seed: int, *, seconds: float = 1e9, keep: bool = True) -> list[str]:
-    """Try so many inputs on one target; return what failed, each kind of failure once."""
+def run(
+    target: str, n: int, seed: int, *, seconds: float = 1e9, to: Path | None = None
+) -> list[str]:
+    """Try so many inputs on one target; return what failed, each kind of failure once.
+
+    What failed is written into the folder `to`, if there is one.
+    """
     from fuzz.targets import LONGEST_S, TARGETS
 
     one, failed, start, slowest = TARGETS[target], dict[str, str](), time.monotonic(), 0.0
@@ -161,12 +169,12 @@ def run(target: str, n: int, seed: int, *, seconds: float = 1e9, keep: bool = Tr
             name = f"{type(error).__name__} at {place.filename}:{place.lineno}: {str(error)[:200]}"
             where = f"{type(error).__name__} {place.filename}:{place.lineno}"
             if where not in failed:
-                failed[where] = f"{target}: {name} ({kept(target, data).name if keep else data!r})"
+                failed[where] = f"{target}: {name} ({kept(to, target, data)})"
                 print(failed[where], flush=True)
         took = time.process_time() - before
         slowest, done = max(slowest, took), done + 1
         if took > LONGEST_S:
-            failed[f"slow {len(failed)}"] = f"{target}: {took:.1f} s ({kept(target, data).name})"
+            failed[f"slow {len(failed)}"] = f"{target}: {took:.1f} s ({kept(to, target, data)})"
             print(list(failed.values())[-1], flush=True)
         if clock - start > seconds:
             break
@@ -176,21 +184,20 @@ def run(target: str, n: int, seed: int, *, seconds: float = 1e9, keep: bool = Tr
     return list(failed.values())
 
 
-def guided(target: str, n: int, seed: int) -> int:
-    """Have atheris search; it ends the process itself, with what failed in the crash folder."""
+def guided(target: str, n: int, seed: int, to: Path) -> int:
+    """Have atheris search; it ends the process itself, with what failed in the folder `to`."""
     import atheris
 
     with atheris.instrument_imports(include=["core", "app"]):
-        from fuzz.targets import CRASHES, TARGETS
+        from fuzz.targets import TARGETS
     from fuzz.seeds import SEEDS
 
-    corpus = Path("/tmp") / f"dipslope-fuzz-{target}"
-    corpus.mkdir(exist_ok=True)
-    CRASHES.mkdir(parents=True, exist_ok=True)
+    corpus = to / f"corpus-{target}"
+    corpus.mkdir(parents=True, exist_ok=True)
     for number, data in enumerate(SEEDS[target]()):
         (corpus / f"seed-{number}").write_bytes(data)
     arguments = [sys.argv[0], f"-runs={n}", f"-seed={seed}", "-max_len=20000", "-timeout=10",
-                 f"-artifact_prefix={CRASHES}/{target}-", "-print_final_stats=1",
+                 f"-artifact_prefix={to}/{target}-", "-print_final_stats=1",
                  str(corpus)]  # fmt: skip
     atheris.Setup(arguments, TARGETS[target])
     atheris.Fuzz()
@@ -203,9 +210,11 @@ def main() -> int:
     parser.add_argument("--targets", help="some of them, with commas")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--atheris", action="store_true", help="coverage decides what goes on")
+    here = Path(tempfile.gettempdir()) / "dipslope-crashes"
+    parser.add_argument("--to", type=Path, default=here, help="folder for what fails")
     asked = parser.parse_args()
     if asked.atheris and asked.targets and "," not in asked.targets:
-        return guided(asked.targets, asked.cases, asked.seed)
+        return guided(asked.targets, asked.cases, asked.seed, asked.to)
     from fuzz.targets import TARGETS
 
     wanted = asked.targets.split(",") if asked.targets else list(TARGETS)
@@ -216,10 +225,11 @@ def main() -> int:
         if asked.atheris:
             again = [sys.executable, __file__, "--atheris", "--targets", target]
             again += ["--cases", str(shares[target]), "--seed", str(asked.seed)]
+            again += ["--to", str(asked.to)]
             if subprocess.run(again, check=False).returncode:
                 failed.append(target)
         else:
-            failed += run(target, shares[target], asked.seed)
+            failed += run(target, shares[target], asked.seed, to=asked.to)
     print(f"{sum(shares.values()):,} cases, {len(failed)} failures")
     return 1 if failed else 0
 
