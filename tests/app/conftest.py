@@ -6,7 +6,8 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before anything imports
 
 import pytest
 from desk import SOON, Desk, Key, Mods, window_in
-from PySide6.QtGui import QFont
+from PySide6.QtCore import QSettings, QStandardPaths
+from PySide6.QtGui import QFont, QPalette
 from PySide6.QtTest import QTest
 from shelf_hands import settle
 
@@ -26,6 +27,47 @@ from core.design.document import (
 from core.design.files import read_design
 from core.pipeline import Pipeline
 from core.shelf.store import Store
+
+
+@pytest.fixture(scope="session", autouse=True)
+def settings_of_nobody(tmp_path_factory):
+    """Keep every test away from what the user at this machine has set and kept."""
+    folder = tmp_path_factory.mktemp("nobody")
+    for form in (QSettings.Format.NativeFormat, QSettings.Format.IniFormat):
+        QSettings.setPath(form, QSettings.Scope.UserScope, str(folder))
+    QStandardPaths.setTestModeEnabled(True)
+    return folder
+
+
+def _looks_kept(application):
+    """Remember style sheet, font and palette, and put back those that were changed."""
+    sheet, font = application.styleSheet(), QFont(application.font())
+    palette = QPalette(application.palette())
+    yield
+    is_changed = False
+    if application.styleSheet() != sheet:
+        application.setStyleSheet(sheet)
+        is_changed = True
+    if application.font() != font:
+        application.setFont(font)
+        is_changed = True
+    if application.palette() != palette:
+        application.setPalette(palette)
+        is_changed = True
+    if is_changed:
+        application.processEvents()  # it is told now, not to the next test's widgets
+
+
+@pytest.fixture(scope="module", autouse=True)
+def looks_of_the_module(qapp):
+    """What a whole module's windows put on goes with the module."""
+    yield from _looks_kept(qapp)
+
+
+@pytest.fixture(autouse=True)
+def looks(looks_of_the_module, qapp):
+    """What a test puts on the application goes with the test."""
+    yield from _looks_kept(qapp)
 
 
 @pytest.fixture(scope="session")
@@ -75,19 +117,15 @@ def desk(theme, ripple, qtbot):
 @pytest.fixture
 def dressed(qapp):
     """Set the application's looks, in a text size: `dressed(2.0)`."""
-    before = QFont(qapp.font()), qapp.palette()
+    before = QFont(qapp.font())
 
     def dress(scale):
-        font = QFont(before[0])
-        font.setPointSizeF(before[0].pointSizeF() * scale)
+        font = QFont(before)
+        font.setPointSizeF(before.pointSizeF() * scale)
         qapp.setFont(font)
         Theme().apply()
 
-    yield dress
-    qapp.setStyleSheet("")
-    qapp.setFont(before[0])
-    qapp.setPalette(before[1])
-    qapp.processEvents()  # the change is told now, not to the next test's widgets
+    return dress
 
 
 @pytest.fixture

@@ -64,8 +64,7 @@ def panel(qapp, qtbot):
         if hasattr(part, "setText"):
             part.setText("Words")
     panel.parts[-1].setFixedHeight(60)
-    yield panel
-    qapp.setStyleSheet("")
+    return panel
 
 
 @pytest.mark.parametrize(("look", "contrast"), LOOKS)
@@ -137,4 +136,3 @@ def test_the_ring_stays_inside_what_is_scrolled(qapp, qtbot):
     area.verticalScrollBar().setValue(area.verticalScrollBar().maximum())
     QApplication.processEvents()
     assert not ring.isVisible()
-    qapp.setStyleSheet("")

@@ -40,7 +40,6 @@ def window(qapp, tmp_path_factory):
     yield window
     window.session.undo_stack.setClean()
     window.close()
-    qapp.setStyleSheet("")
 
 
 @pytest.fixture(params=list(SCREENS))

@@ -1,7 +1,7 @@
 """What once failed never fails again, and a short search for what else might.
 
-The files in tests/files/crashes are inputs that a fuzz run (`tests/fuzz/run.py`) found and a hand put
-there; the long run is `tests/fuzz/nightly.sh`.
+The files in tests/files/crashes are inputs that a fuzz run (`tests/fuzz/run.py`) found, put there
+by hand; the long run is `tests/fuzz/nightly.sh`.
 """
 
 import sys
