@@ -1,9 +1,10 @@
 """The fabric as curves: along one repeat, and row by row."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
-from app.assets import DEMO
 from core.design import edits
 from core.design.files import read_design
 from core.fabric.case import case_of
@@ -13,6 +14,8 @@ from core.fabric.sheet import settle_fabric
 from core.fabric.wash import UNWASHED, Wash
 from core.rows.build import build_rows
 from core.rows.waves import FAMILIES, family_wave
+
+DEMO = Path(__file__).parents[2] / "assets" / "harbour-steps.dipslope"
 
 
 def design_of(family="gentle", run=3, repeats=6, rows=20):
