@@ -1,6 +1,6 @@
 """How long the event loop stands still while a peak is dragged on a giant blanket, in blits.
 
-Real mouse moves go to the wave; a timer of no delay notes when it comes round. Gaps are processor
+Real mouse moves take hold of a peak; a timer of no delay notes when it comes round. Gaps are processor
 time of the whole process: what its other threads take from the window's counts, what other
 programs take doesn't.
 """
@@ -55,7 +55,7 @@ def drag_gaps():
         timer.start(0)
         wave = window.wave
         marks, placing = wave._marks(), wave._placing()
-        peak = next(mark for mark in marks if mark.kind == "run")
+        peak = next(mark for mark in marks if mark.kind == "peak")
         place = wave._at(peak, placing).toPoint()
         QTest.mousePress(wave, Qt.MouseButton.LeftButton, pos=place)
         for number in range(_MOVES):

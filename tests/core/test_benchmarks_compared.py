@@ -1,8 +1,12 @@
 """How benchmarks are held against kept ones; nothing here is timed."""
 
 import json
+from pathlib import Path
 
 from tests.benchmarks.compare import KEPT, keep, machine, read_kept, worse
+from tests.benchmarks.table import table
+
+DEVELOPERS = Path(__file__).parents[2] / "DEVELOPERS.md"
 
 
 def test_worse_by_more_than_half_is_told_worst_first():
@@ -32,3 +36,13 @@ def test_the_kept_table_can_be_read_and_names_its_machine():
     assert found["machine"]
     assert len(found["ratios"]) > 30
     assert all(ratio > 0 for ratio in found["ratios"].values())
+
+
+def test_developers_shows_the_ratios_that_are_kept():
+    """Printed anew by `python -m tests.benchmarks.table`."""
+    kept_on, ratios = read_kept()
+    text = DEVELOPERS.read_text(encoding="utf-8")
+    assert table(ratios) in text
+    assert kept_on in text
+    other = {name: 2 * ratio for name, ratio in ratios.items()}
+    assert table(other) not in text
