@@ -12,6 +12,7 @@ from gi.repository import GLib
 
 DISPLAY = f":{90 + os.getpid() % 400}"
 STEPS = 45
+VIEWS = {"Chart", "Fabric", "Stripes", "Wave", "Light"}
 told = []
 
 
@@ -21,11 +22,15 @@ def hear(event):
         told.append(event.source)
 
 
-def wait(seconds):
-    """Let events come in."""
-    loop = GLib.MainLoop()
-    GLib.timeout_add(int(1000 * seconds), loop.quit)
-    loop.run()
+def until(met, seconds):
+    """Let events come in until something is so; return whether it came to be in time."""
+    end = time.monotonic() + seconds
+    while not met():
+        if time.monotonic() > end:
+            return False
+        GLib.MainContext.default().iteration(False)
+        time.sleep(0.005)
+    return True
 
 
 def key(name):
@@ -51,30 +56,35 @@ def where(node):
 
 def program():
     """Return the program's window, as soon as it is there."""
-    end = time.time() + 60
-    while time.time() < end:
+    found = []
+
+    def is_there():
         desktop = pyatspi.Registry.getDesktop(0)
         for place in range(desktop.childCount):
             app = desktop.getChildAtIndex(place)
             if app is not None and app.childCount and "ipslope" in (app[0].name or ""):
-                return app[0]
-        wait(0.5)
-    sys.exit("the program didn't appear on the bus")
+                found.append(app[0])
+        return bool(found)
+
+    if not until(is_there, 60):
+        sys.exit("the program didn't appear on the bus")
+    return found[0]
 
 
 def read():
     """Tab through the window, then look at the painted views."""
     window = program()
-    wait(6)
+    if not until(lambda: {node.name for node in walk(window)} >= VIEWS, 60):
+        sys.exit("the window's views didn't appear")
     listener = ("object:state-changed:focused",)
     pyatspi.Registry.registerEventListener(hear, *listener)
     subprocess.run(["xdotool", "search", "--name", "Dipslope", "windowfocus"], check=False)
-    wait(0.5)
+    until(lambda: told, 2)
     tabbed = []
     for _ in range(STEPS):
         told.clear()
         key("Tab")
-        wait(0.25)
+        until(lambda: told, 1)
         if told:
             node = told[-1]
             step = {"role": node.getRoleName(), "name": node.name or "", "at": where(node)}
@@ -82,7 +92,7 @@ def read():
     views = []
     strip = None
     for node in walk(window):
-        if node.name in ("Chart", "Fabric", "Stripes", "Wave", "Light"):
+        if node.name in VIEWS:
             parts = [node[place].name for place in range(min(node.childCount, 5))]
             role, about = node.getRoleName(), node.description
             views.append({"name": node.name, "role": role, "about": about, "parts": parts})
@@ -91,10 +101,11 @@ def read():
     told.clear()
     if strip is not None:
         strip.queryComponent().grabFocus()
-        wait(0.5)
+        until(lambda: told, 2)
         for _ in range(2):
+            before = len(told)
             key("Up")
-            wait(0.5)
+            until(lambda n=before: len(told) > n, 2)
     arrow = [f"{node.name}" for node in told]
     return {"tabbed": tabbed, "views": views, "arrow": arrow}
 
@@ -105,7 +116,9 @@ def main():
     screen = subprocess.Popen(
         ["Xvfb", DISPLAY, "-screen", "0", "1366x768x24"], stdout=quiet, stderr=quiet
     )
-    time.sleep(1.5)
+    socket = Path("/tmp/.X11-unix") / f"X{DISPLAY[1:]}"
+    if not until(socket.exists, 20):
+        sys.exit("Xvfb doesn't start")
     os.environ["DISPLAY"] = DISPLAY
     command = [os.environ["PROGRAM_PYTHON"], "-m", "app"]
     running = subprocess.Popen(command, cwd=os.environ["PROGRAM_FOLDER"], stdout=quiet)

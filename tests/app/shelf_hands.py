@@ -2,10 +2,12 @@
 
 
 def settle(dialog, qtbot):
-    """Wait until everything asked for is done and shown."""
-    qtbot.wait(60)
-    qtbot.waitUntil(
-        lambda: not dialog._keeper.is_busy and not dialog._worker.is_busy
-        and not dialog._soon.isActive(), timeout=10_000,
-    )  # fmt: skip
-    qtbot.wait(10)
+    """Wait until everything asked for is done and shown: nothing runs, round after round."""
+    rounds = []
+
+    def is_at_rest():
+        busy = dialog._keeper.is_busy or dialog._worker.is_busy or dialog._soon.isActive()
+        rounds.append(not busy)
+        return len(rounds) > 3 and all(rounds[-3:])
+
+    qtbot.waitUntil(is_at_rest, timeout=10_000)

@@ -7,7 +7,6 @@ readers of the standard library; what is shown is looked for in every label, too
 import json
 import re
 import sys
-import time
 import xml.etree.ElementTree as ET
 import zlib
 from html.parser import HTMLParser
@@ -16,10 +15,11 @@ from pathlib import Path, PurePosixPath, PureWindowsPath
 import pytest
 from PySide6 import QtGui
 from PySide6.QtCore import QSettings, Qt
-from PySide6.QtWidgets import QDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QMessageBox, QWidget
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from desk import SOON
 from hostile import every_window, hostile, shown_rich
 from injections import ALL, FORMULAS, MARKUP, PATHS, REFUSED
 from msgspec.structs import replace
@@ -261,8 +261,12 @@ def test_the_window_shows_names_as_they_are(window, qtbot, tmp_path):
     found = []
     for number in range(len(window.pages.titles)):
         window.show_page(number)
-        qtbot.wait(30)
+        QApplication.processEvents()
         found += shown_rich(window, MARKS)
+    qtbot.waitUntil(lambda: not window.tech_edit.is_busy, timeout=SOON)
+    window.show_page(window.pages.index(window.checks))
+    assert window.checks.findings
+    found += shown_rich(window, MARKS)
     window._fill_recent()
     window.session.change(f"Rename {HOSTILE}", lambda d: edits.set_yarn(d, 0, name=HOSTILE + "!"))
     found += shown_rich(window, (*MARKS, "<i>"))
@@ -281,11 +285,15 @@ def test_every_sheet_shows_names_as_they_are(window, qtbot, monkeypatch):
 
     def looked_at(dialog):
         dialog.show()
-        qtbot.wait(50)
+        qtbot.waitUntil(dialog.isVisible, timeout=SOON)
+        QApplication.processEvents()
         seen.append(type(dialog).__name__)
         found.extend(f"{seen[-1]}: {what}" for what in shown_rich(dialog, MARKS))
         dialog.close()
         return 0
+
+    def others():
+        return [top for top in every_window() if top is not window and isinstance(top, QDialog)]
 
     def box(asked):
         assert asked.textFormat() == Qt.TextFormat.PlainText
@@ -296,13 +304,12 @@ def test_every_sheet_shows_names_as_they_are(window, qtbot, monkeypatch):
     window.export()
     window.edit_details()
     for name in DIALOGS:
+        before = len(seen)
         getattr(window.choosers, name)()
-        end = time.monotonic() + 0.2
-        while time.monotonic() < end:
-            qtbot.wait(20)
-        for top in every_window():
-            if top is not window and isinstance(top, QDialog):
-                looked_at(top)
+        qtbot.waitUntil(lambda n=before: len(seen) > n or bool(others()), timeout=SOON)
+        for top in others():
+            looked_at(top)
+        assert len(seen) > before, name
     assert found == []
     assert len(set(seen)) >= 8, seen
 

@@ -4,6 +4,7 @@ WCAG 2.2, success criterion 1.4.4 (text up to 200 %); `QT_SCALE_FACTOR` is tried
 """
 
 import pytest
+from desk import wait_until_settled
 from PySide6.QtCore import QEvent, QPoint, QRect
 from PySide6.QtWidgets import QApplication, QScrollArea
 from screens import SCREENS, close, in_scroll_areas, make_window, reachable, settle
@@ -18,10 +19,7 @@ def test_every_screen_fits_and_all_of_it_can_be_reached(dressed, tmp_path, scale
     window = make_window(tmp_path)
     window.resize(*SCREEN)
     window.show()
-    for _ in range(200):
-        settle(50)
-        if window.live.is_settled:
-            break
+    wait_until_settled(window)
     wrong = []
     for name, show in SCREENS.items():
         screen = show(window)
@@ -45,13 +43,13 @@ def test_a_change_of_the_systems_type_is_followed_at_once(dressed, tmp_path):
     window = make_window(tmp_path)
     window.resize(*SCREEN)
     window.show()
-    settle(100)
+    QApplication.processEvents()
     before = window.sentence.width_figure.height()
     font = QApplication.font()
     font.setPointSizeF(1.5 * font.pointSizeF())
     QApplication.setFont(font)
     QApplication.sendEvent(QApplication.instance(), QEvent(QEvent.Type.ApplicationFontChange))
-    settle(200)
+    QApplication.processEvents()
     after = window.sentence.width_figure.height()
     window.session.undo_stack.setClean()
     window.close()

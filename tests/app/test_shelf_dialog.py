@@ -160,7 +160,7 @@ def test_it_fits_a_small_screen(dressed, open_shelf, store, qtbot, scale):
     assert dialog.minimumSizeHint().width() <= 1366
     assert dialog.minimumSizeHint().height() <= 728
     dialog.resize(1366, 728)
-    qtbot.wait(10)
+    qtbot.waitUntil(lambda: dialog.width() == 1366, timeout=5000)
     for page in dialog.findChildren(QStackedWidget):
         assert page.width() > 200
 

@@ -15,7 +15,6 @@ from shelved import yarn
 from app.shelf_lists import BackupsDialog, DifferencesDialog
 from core.design import edits
 from core.shelf.changes import edit, put
-from core.shelf.store import WAIT_S
 from core.shelf.table import table_text
 
 
@@ -145,8 +144,10 @@ def test_a_step_that_can_t_be_taken_back_just_now_can_be_tried_again(open_shelf,
     assert text and many
     with contextlib.closing(sqlite3.connect(store.path, isolation_level=None)) as other:
         other.execute("BEGIN EXCLUSIVE")
+        # Given up once its text is offered again; what is on the shelf is then read, and waits too.
         keeper.undo()
-        qtbot.wait(int(1000 * WAIT_S) + 500)  # the change is given up meanwhile
+        assert keeper.undo_text != text
+        qtbot.waitUntil(lambda: keeper.undo_text == text, timeout=10_000)
         other.execute("ROLLBACK")
         settle(dialog, qtbot)
     assert len(keeper.entries) == many and keeper.undo_text == text and not keeper.redo_text

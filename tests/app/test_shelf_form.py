@@ -8,7 +8,7 @@ from desk import Key, Mods, broken, press, typed
 from msgspec.structs import replace as changed
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QApplication, QLabel
 from shelf_hands import settle
 from shelved import yarn
 
@@ -327,5 +327,5 @@ def test_a_stash_closed_before_the_shelf_answers_is_left_in_peace(window, store,
     press(stash.shelf)
     stash.reject()
     qtbot.waitUntil(lambda: not window.shelving.keeper.is_busy, timeout=5000)
-    qtbot.wait(20)
+    QApplication.processEvents()
     assert window.session.design.yarns[0].owned_balls == 0.5

@@ -7,6 +7,7 @@ import gc
 from itertools import pairwise
 
 import pytest
+from desk import wait_until_settled
 from PySide6.QtCore import QEvent, QPoint, QRect, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import (
@@ -33,10 +34,7 @@ def window(qapp, tmp_path_factory):
     window.resize(1366, 768)
     window.show()
     window.activateWindow()
-    for _ in range(400):
-        settle(50)
-        if window.live.is_settled:
-            break
+    wait_until_settled(window)
     yield window
     window.session.undo_stack.setClean()
     window.close()

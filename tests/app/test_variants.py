@@ -232,7 +232,7 @@ def test_one_that_is_still_settling_doesn_t_break_into_what_is_done_meanwhile(ch
     changed.session.change("Change size", lambda d: edits.set_size(d, rows=64))
     worker = changed.variants._worker
     qtbot.waitUntil(lambda: not worker.is_busy and changed.live.is_settled, timeout=SOON)
-    qtbot.wait(50)
+    QApplication.processEvents()
     assert not changed.variants.is_flipped
     changed.variants.flip()
     assert changed.variants.is_flipped  # at once: it was worked out before

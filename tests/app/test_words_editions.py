@@ -2,12 +2,13 @@
 
 import re
 from functools import partial
+from threading import Event
 
 import pytest
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QComboBox, QLineEdit, QSpinBox, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdit, QSpinBox, QWidget
 
 from app.depicting import written_pattern
 from app.export_dialog import ExportDialog
@@ -118,13 +119,29 @@ def test_another_edition_follows_the_design(desk, qtbot):
     qtbot.waitUntil(lambda: "ch 87 (111, 159)" in desk.text, timeout=5000)
 
 
-def test_words_for_a_design_that_has_gone_do_not_come_late(desk, qtbot):
-    """The newest choice wins: what was asked for before is dropped."""
+def test_words_for_a_design_that_has_gone_do_not_come_late(desk, qtbot, monkeypatch):
+    """The newest choice wins: what was asked for before is dropped, however late it is written."""
+    begun, go_on, written = Event(), Event(), Event()
+
+    def slow(request, should_stop):
+        begun.set()
+        assert go_on.wait(20)
+        written.set()
+        return "words that come late"
+
+    monkeypatch.setattr("app.views.pages.words._written", slow)
     fields = desk.page.fields
-    for words in ("All sizes", "lap", "This size"):
-        choose(fields.sizes, words)
-    QTest.qWait(300)
-    assert desk.text == pattern_of(desk.page._results).plain
+    choose(fields.sizes, "All sizes")
+    qtbot.waitUntil(begun.is_set, timeout=5000)
+    choose(fields.sizes, "This size")
+    newest = pattern_of(desk.page._results).plain
+    qtbot.waitUntil(lambda: desk.page.edition == Edition(), timeout=5000)
+    assert desk.text == newest
+    go_on.set()
+    qtbot.waitUntil(written.is_set, timeout=5000)
+    desk.page.close_worker()  # waits for its thread
+    QApplication.processEvents()
+    assert desk.text == newest
 
 
 def test_what_is_copied_is_what_was_chosen_even_at_once(desk):

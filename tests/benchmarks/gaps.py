@@ -1,8 +1,8 @@
 """How long the event loop stands still while a peak is dragged on a giant blanket, in blits.
 
-Real mouse moves take hold of a peak; a timer of no delay notes when it comes round. Gaps are processor
-time of the whole process: what its other threads take from the window's counts, what other
-programs take doesn't.
+Real mouse moves take hold of a peak; a timer of no delay notes when it comes round. Gaps are
+processor time of the whole process: what its other threads take from the window's counts, what
+other programs take doesn't.
 """
 
 import time

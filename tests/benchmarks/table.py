@@ -21,7 +21,7 @@ GAPS = (
 
 
 def table(ratios):
-    """Return the lines: a table in blits for three sizes of blanket, and a sentence on the start."""
+    """Return the lines: a table in blits for three sizes, and a sentence on the start."""
     lines = [f"| | {' | '.join(SIZES.values())} | aim |", "| --- | --- | --- | --- | --- |"]
     for said, name, aim in ROWS:
         cells = [f"{ratios[f'{name}, {size}']:.0f}" for size in SIZES]
@@ -31,8 +31,8 @@ def table(ratios):
     start, memory = ratios["start-up : bare window"], ratios["memory, painted : bare window"]
     lines += [
         "",
-        f"Start-up against a bare window of PySide6: {start:.2f} : 1 (aim 1.5); memory once painted "
-        f"{memory:.1f} : 1 (aim 2).",
+        f"Start-up against a bare window of PySide6: {start:.2f} : 1 (aim 1.5); memory once "
+        f"painted {memory:.1f} : 1 (aim 2).",
     ]
     return "\n".join(lines)
 
