@@ -135,8 +135,10 @@ class EditionFields(QWidget):
 
     def _on_form(self, key: str) -> None:
         self._spelled = key == "spelled"
+        self._show()  # else a field takes the way back for no change
         self.changed.emit(self.edition)
 
     def _on_size(self, key: str) -> None:
         self._size = int(key) if key.isdigit() else ("all" if key == "all" else "own")
+        self._show()
         self.changed.emit(self.edition)

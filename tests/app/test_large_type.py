@@ -43,14 +43,17 @@ def test_a_change_of_the_systems_type_is_followed_at_once(dressed, tmp_path):
     window = make_window(tmp_path)
     window.resize(*SCREEN)
     window.show()
-    QApplication.processEvents()
+    wait_until_settled(window)
     before = window.sentence.width_figure.height()
     font = QApplication.font()
     font.setPointSizeF(1.5 * font.pointSizeF())
     QApplication.setFont(font)
     QApplication.sendEvent(QApplication.instance(), QEvent(QEvent.Type.ApplicationFontChange))
-    QApplication.processEvents()
-    after = window.sentence.width_figure.height()
+    for _ in range(1000):
+        QApplication.processEvents()
+        after = window.sentence.width_figure.height()
+        if after > 1.2 * before:
+            break
     window.session.undo_stack.setClean()
     window.close()
     assert after > 1.2 * before

@@ -112,6 +112,17 @@ def test_all_sizes_stand_in_one_text_and_each_by_itself(desk, qtbot):
     assert not fields.sizes.isEnabled()
 
 
+def test_the_way_back_to_this_size_and_to_short_words_is_open(desk, qtbot):
+    fields = desk.page.fields
+    choose(fields.sizes, "All sizes")
+    choose(fields.sizes, "This size")
+    assert desk.page.edition == Edition()
+    choose(fields.form, fields.form.itemText(1))
+    assert desk.page.edition == Edition(spelled=True)
+    choose(fields.form, fields.form.itemText(0))
+    assert desk.page.edition == Edition()
+
+
 def test_another_edition_follows_the_design(desk, qtbot):
     choose(desk.page.fields.sizes, "All sizes")
     qtbot.waitUntil(lambda: "ch 63 (111, 159)" in desk.text, timeout=5000)
