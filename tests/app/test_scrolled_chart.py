@@ -190,7 +190,10 @@ def large(qtbot, results):
     return view, design
 
 
-def test_a_moving_hand_sees_a_draft_and_a_resting_one_the_whole_chart(qtbot, large):
+def test_a_moving_hand_sees_a_draft_and_a_resting_one_the_whole_chart(qtbot, large, monkeypatch):
+    monkeypatch.setattr(
+        "app.views.moving_hand._TOGETHER_MS", 1_000_000
+    )  # however slow this machine
     view, design = large
     whole = picture(view)
     for repeats in (10, 11, 10, 11):
@@ -203,7 +206,8 @@ def test_a_moving_hand_sees_a_draft_and_a_resting_one_the_whole_chart(qtbot, lar
     assert np.array_equal(anew(view), whole)
 
 
-def test_a_single_change_is_drawn_whole_at_once(large):
+def test_a_single_change_is_drawn_whole_at_once(large, monkeypatch):
+    monkeypatch.setattr("app.views.moving_hand._TOGETHER_MS", -1)  # however fast this machine is
     view, design = large
     view.show_results(Pipeline().results(edits.set_size(design, repeats=10)))
     view.show_all()

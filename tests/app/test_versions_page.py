@@ -376,15 +376,23 @@ def test_looking_for_nothing_by_hand_is_answered(window, qtbot):
     assert "nothing to recover" in said.args[0]
 
 
-def test_lines_for_many_versions_stay_quick(ripple, tmp_path):
-    import time
-
+def test_lines_for_many_versions_read_each_design_once(ripple, tmp_path, monkeypatch):
     from core.design.versions import VersionStore
 
     store = VersionStore(tmp_path)
     for n in range(60):
         store.keep(edits.set_size(ripple, rows=20 + n), "kept")
-    started = time.monotonic()
-    lines, designs = version_keeping._lines_of(store, store.versions(), {})
+    read, design_of = [], VersionStore.design
+
+    def counted(self, version):
+        read.append(version.file)
+        return design_of(self, version)
+
+    monkeypatch.setattr(VersionStore, "design", counted)
+    versions = store.versions()
+    lines, designs = version_keeping._lines_of(store, versions, {})
     assert len(lines) == len(designs) == 60
-    assert time.monotonic() - started < 5
+    assert sorted(read) == sorted(version.file for version in versions)
+    read.clear()
+    version_keeping._lines_of(store, versions, designs)
+    assert read == []  # those that are known are not read again

@@ -2,12 +2,12 @@
 
 import json
 import sqlite3
-import time
 from dataclasses import replace
 
 import numpy as np
 import pytest
 from any_entry import entries
+from costs import cost_s
 from hypothesis import given
 from hypothesis import strategies as st
 from shelved import trouble_of, yarn
@@ -118,15 +118,10 @@ def test_ten_thousand_yarns(store):
     few.apply(put("Put", many[:100]))
     few.read()
 
-    def seconds(act):
-        best = float("inf")
-        for _ in range(3):
-            begun = time.perf_counter()
-            act()
-            best = min(best, time.perf_counter() - begun)
-        return best
+    def looking(where):
+        return cost_s(lambda: find(where.read().entries, Search(words="yarn 77")))
 
-    assert seconds(lambda: find(store.read().entries, Search(words="yarn 77"))) < 2.0
+    assert looking(store) < 300 * looking(few)  # a hundred times as many
     with sqlite3.connect(store.path) as db:
         for query in (
             "SELECT id FROM yarn WHERE uid = 'x'",
