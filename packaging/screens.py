@@ -324,6 +324,25 @@ def _recovery(window: Any) -> None:
     RecoveryDialog(lefts, window.keeper, window).open()
 
 
+def _sizes(window: Any) -> None:
+    from app.views.sizes_dialog import SizesDialog
+
+    SizesDialog(window.live.results, window).open()
+
+
+def _differences(window: Any) -> None:
+    from app.shelf_lists import DifferencesDialog
+
+    about = "What a list from elsewhere would change"
+    DifferencesDialog("Differences", about, [], set(), window.theme, window).open()
+
+
+def _backups(window: Any) -> None:
+    from app.shelf_lists import BackupsDialog
+
+    BackupsDialog([], "", window).open()
+
+
 def _complaint(window: Any) -> None:
     from app.asking import complain
 
@@ -384,6 +403,10 @@ SCREENS: dict[str, Callable[[Any], object]] = {
     "about": _about,
     "changes": _changes,
     "recovery": _recovery,
+    "seen": lambda window: window.choosers.print_seen(window.chart, window.fabric),
+    "sizes": _sizes,
+    "differences": _differences,
+    "backups": _backups,
     "harmony": lambda window: window.palettes.from_colour(),
     "picture": _picture,
     "complaint": _complaint,

@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 
 from app.views.pages.checks import ALL_WELL
 from app.views.pages.versions import NONE_YET
+from core.design import edits
 from core.design.document import Item, Row
 
 
@@ -111,7 +112,9 @@ def test_pages_with_nothing_on_them_say_how_something_gets_there(window, qtbot):
     assert window.versions.empty.isVisible() and window.versions.empty.text() == NONE_YET
     window.show_page(window.pages.index(window.checks))
     qtbot.waitUntil(lambda: not window.tech_edit.is_busy, timeout=SOON)
-    # What is missing from a pattern is found for this one: the checks have something to list.
+    # A pattern that names nobody to ask has something to be told of.
+    window.session.change("Change details", lambda d: edits.set_values(d, contact="", skill=""))
+    qtbot.waitUntil(lambda: not window.tech_edit.is_busy, timeout=SOON)
     assert window.checks.findings and not window.checks.empty.isVisible()
     assert window.swatch.wave.fold.summary.text().startswith("Not measured yet.")
     window.checks.findings_of = lambda results: ()
