@@ -79,7 +79,12 @@ def test_every_dialog_and_page_has_a_picture(window, pictured, qtbot, monkeypatc
         shown.add(type(dialog).__name__)
         return QMessageBox.StandardButton.Cancel
 
-    monkeypatch.setattr(QDialog, "exec", lambda dialog: noted(dialog) and 0)
+    def seen_and_left(dialog):
+        noted(dialog)
+        dialog.reject()  # which ends what works for it
+        return 0
+
+    monkeypatch.setattr(QDialog, "exec", seen_and_left)
     monkeypatch.setattr(QMessageBox, "exec", noted)
     for show in pictured.SCREENS.values():
         window.session.undo_stack.setClean()
