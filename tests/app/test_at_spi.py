@@ -81,9 +81,10 @@ def test_focus_goes_from_the_sentence_to_the_wave_and_its_marks(heard):
 
 def test_boxes_to_choose_from_are_told_with_what_they_choose(heard):
     # On Linux Qt tells a box's present choice as its name: the rest has to be said after it.
-    for step in heard["tabbed"]:
-        if step["role"] == "combo box":
-            assert step["about"], step
+    boxes = [step for step in heard["tabbed"] if step["role"] == "combo box"]
+    assert boxes
+    for step in boxes:
+        assert step["about"], step
 
 
 def test_no_two_stops_after_each_other_sound_alike(heard):

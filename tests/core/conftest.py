@@ -6,12 +6,10 @@ is so many plain stitches, `I2` two in one, `D2` two together, `K2` skip two, `C
 """
 
 import json
-import os
 import re
 from collections.abc import Callable
 from typing import Any
 
-import hypothesis
 import msgspec
 import pytest
 from written import a_design
@@ -32,10 +30,6 @@ from core.design.document import (
 )
 from core.design.files import design_text
 from core.shelf.store import Store
-
-hypothesis.settings.register_profile("here", deadline=None, print_blob=True)
-hypothesis.settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
-hypothesis.settings.load_profile("ci" if os.environ.get("CI") else "here")
 
 Items = tuple[Item, ...]
 ItemsOf = Callable[..., Items]
