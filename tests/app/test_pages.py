@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QWidget,
 )
+from some import some
 
 from app.views.pages.checks import ChecksPage
 from app.views.pages.fields import NumberField, bounds_of, longest_of
@@ -52,7 +53,7 @@ def test_showing_results_wishes_for_nothing(theme, ripple, qtbot):
         swatch=Swatch(yarn_m_per_m2=900),
     )
     pipeline, wishes = Pipeline(), []
-    for page in all_pages(theme):
+    for page in some(all_pages(theme)):
         qtbot.addWidget(page)
         page.wish.connect(lambda *wish: wishes.append(wish))
         page.show()
@@ -62,7 +63,7 @@ def test_showing_results_wishes_for_nothing(theme, ripple, qtbot):
 
 
 def test_everything_that_takes_the_focus_has_a_name(theme, results, qtbot):
-    for page in all_pages(theme):
+    for page in some(all_pages(theme)):
         qtbot.addWidget(page)
         page.show_results(results)
         page.show()
@@ -155,7 +156,7 @@ def test_both_ends_of_every_number_field_are_within_the_document(theme, results,
         for page in (SwatchPage(theme), YarnPage(theme)):
             qtbot.addWidget(page)
             page.show_results(Pipeline().results(replace(results.design, units=units)))
-            for field in page.findChildren(NumberField):
+            for field in some(page.findChildren(NumberField)):
                 said = []
                 field.changed.connect(lambda value, gesture, said=said: said.append(value))
                 field.setValue(field.maximum())

@@ -5,6 +5,7 @@ import pytest
 from desk import LEFT, Key, Mods, drag
 from PySide6.QtCore import QPoint, QPointF
 from PySide6.QtTest import QTest
+from some import some
 
 from app.theme import Theme
 from app.views.chart_view import ChartView
@@ -162,7 +163,7 @@ def sequence(desk):
 
 def test_rows_of_the_strip_stand_level_with_rows_of_the_chart(stripes):
     fabric, placing = stripes.chart.fabric, stripes.chart.placing
-    for worked in stripes.view._worked[:4]:
+    for worked in some(stripes.view._worked[:4]):
         end = fabric.row_tops_mm(worked.last)[-1]
         y = placing.points(end)[1]
         assert stripes.view._rect(worked).top() == pytest.approx(y, abs=0.5)

@@ -5,6 +5,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QMessageBox, QSpinBox, QToolButton
+from some import some
 
 from core.design import edits
 from core.design.files import read_design
@@ -194,7 +195,7 @@ def test_every_control_has_a_name(window):
     from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QComboBox
 
     for kind in (QAbstractButton, QAbstractSpinBox, QComboBox):
-        for control in window.findChildren(kind):
+        for control in some(window.findChildren(kind)):
             if control.focusPolicy() == Qt.FocusPolicy.NoFocus or not control.isVisible():
                 continue
             labelled = control.accessibleName() or getattr(control, "text", str)()

@@ -6,6 +6,7 @@ import xml.etree.ElementTree as ET
 import numpy as np
 import pytest
 from msgspec.structs import replace
+from some import some
 
 from core.chart.caption import caption_of, scales_of
 from core.chart.clearance import clearance_of
@@ -332,7 +333,7 @@ def test_the_key_has_every_symbol_used_and_no_other(family, terms):
 def test_rows_carry_number_side_and_yarn_letter_and_the_key_names_the_yarns(two_row_ripple):
     sheet = sheet_of(two_row_ripple)
     by_row = {}
-    for text in sheet.texts:
+    for text in some(sheet.texts):
         if text.layer == "numbers":
             by_row.setdefault(text.row, []).append(text.text)
     # Row 1 shows its right side; two rows of Sea, then Sand.
@@ -411,7 +412,7 @@ def test_nothing_sticks_out_even_with_very_long_names(two_row_ripple):
     design = replace(two_row_ripple, yarns=yarns)
     sheet = sheet_of(design, title="A very long title " * 10, caption="Words. " * 60)
     left, bottom, right, top = sheet.bounds_mm
-    for text in sheet.texts:
+    for text in some(sheet.texts):
         wide = width_of(text.text, text.size_mm, bold=text.bold)
         start = text.x_mm - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * wide
         assert left <= start

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from some import some
 
 from core.craft.stitches import KEYS, NUMBER
 from core.design import edits
@@ -155,7 +156,7 @@ def spoken(design, rows, words, row):
 def test_every_stitch_is_spoken_of_by_a_phrase(family, terms, language, spelled):
     design, rows = started(FAMILIES.index(family))
     words = vocabulary(terms, language, spelled=spelled)
-    for row in rows_in_full(design, rows):
+    for row in some(rows_in_full(design, rows)):
         text = spoken(design, rows, words, row)
         phrases = row_phrases(design, rows, row, words)
         told = np.concatenate([phrase.stitches for phrase in phrases])
@@ -171,7 +172,7 @@ def test_phrases_name_the_stitch_that_they_make(family, terms, language):
     design, rows = started(FAMILIES.index(family))
     words = vocabulary(terms, language)
     chain = NUMBER["ch"]
-    for row in rows_in_full(design, rows):
+    for row in some(rows_in_full(design, rows)):
         text = spoken(design, rows, words, row)
         kinds = rows.plan(row).kind
         for phrase in row_phrases(design, rows, row, words):
@@ -240,7 +241,7 @@ def test_a_skip_lights_what_it_passes_over():
     for number in range(len(FAMILIES)):
         design, rows = started(number)
         words = vocabulary("US")
-        for row in rows_in_full(design, rows):
+        for row in some(rows_in_full(design, rows)):
             text = spoken(design, rows, words, row)
             links = rows.plan(row).links
             for phrase in row_phrases(design, rows, row, words):

@@ -5,6 +5,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace as changed
+from some import some
 
 from core.design.edits import set_size, set_stitch, set_wave
 from core.design.validation import checked
@@ -378,7 +379,7 @@ def test_progress_goes_from_nothing_to_all():
 
 def test_every_way_is_workable_at_every_size():
     for design in (BASE, set_wave(BASE, wave_of(with_edge_at(shape_of(BASE.wave), "dip")))):
-        for way in ways_for(design, two_humps=True):
+        for way in some(ways_for(design, two_humps=True)):
             for more in (0, 1, 4):
                 wave = way.build(tuple(size + more for size in way.first))
                 rows = build_rows(set_wave(design, wave), rows=4)

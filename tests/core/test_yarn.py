@@ -5,6 +5,7 @@ import math
 import pytest
 from msgspec.structs import replace
 from published_yarn import PIECES
+from some import some
 
 from core.craft.tables import YARN_BAND, YARN_M_PER_M2
 from core.design.document import Gauge, Size, Swatch
@@ -52,7 +53,7 @@ def test_a_weighed_swatch_replaces_the_published_figure(two_row_ripple):
 
 
 def test_lines_add_up_and_balls_are_whole(two_row_ripple):
-    for use in use_of(two_row_ripple):
+    for use in some(use_of(two_row_ripple)):
         needed = use.body_m + use.foundation_m + use.tails_m
         assert use.spare_m == pytest.approx(0.10 * needed)
         assert use.length_m == pytest.approx(1.10 * needed)
@@ -77,7 +78,7 @@ def test_rows_and_stitches_of_all_yarns_are_the_blankets(two_row_ripple):
 def test_tails_are_counted_by_stripe_and_yarn(two_row_ripple):
     design = replace(two_row_ripple, size=Size(2, 8))
     worked = worked_stripes(design.stripes, 8)
-    for use in use_of(design):
+    for use in some(use_of(design)):
         stripes = sum(stripe.yarn == use.yarn for stripe in worked)
         assert use.tails_m == pytest.approx(2 * stripes * 0.15)  # about.com: 6 in, 15 cm
 
