@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel
+from some import some
 
 from app.views.pages.choice_list import in_columns
 from app.views.pages.fields import NumberField
@@ -129,15 +130,15 @@ def test_nothing_is_cut_off_with_everything_unfolded(
     qtbot.waitUntil(page.another.take.isEnabled)
     qtbot.waitUntil(page.wave.verdict.isVisible)
     QApplication.processEvents()
-    for child in page._column.findChildren(QLabel):
-        if child.isVisible() and child.text():
-            assert fits(child), child.text()
-    for child in page._column.findChildren(NumberField):
+    labels = [child for child in page._column.findChildren(QLabel) if child.isVisible()]
+    for child in some(label for label in labels if label.text()):
+        assert fits(child), child.text()
+    for child in some(page._column.findChildren(NumberField)):
         room = child.lineEdit().contentsRect().width()
         assert child.fontMetrics().horizontalAdvance(child.text()) <= room, child.text()
-    for child in page._column.findChildren(QAbstractButton):
-        if child.isVisible() and child.text():
-            assert child.sizeHint().width() <= child.width(), child.text()
+    buttons = [child for child in page._column.findChildren(QAbstractButton) if child.isVisible()]
+    for child in some(button for button in buttons if button.text()):
+        assert child.sizeHint().width() <= child.width(), child.text()
     for shown in (page.wanted.widths, page.wanted.lengths):
         last = shown.visualItemRect(shown.item(shown.count() - 1))
         assert shown.viewport().rect().contains(last)
