@@ -7,16 +7,15 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QWidget
 
 from app.theme import UNIT
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 
 
-class Chips(QWidget):
+class Chips(Flow):
     """Small things that each can be taken away."""
 
     def __init__(self) -> None:
-        super().__init__()
+        super().__init__(gap_px=UNIT // 2)
         self.buttons: list[QPushButton] = []
-        self._flow = FlowLayout(self, gap_px=UNIT // 2)
         self.hide()
 
     def show_chips(
@@ -28,7 +27,7 @@ class Chips(QWidget):
         """
         had_focus = any(button.hasFocus() for button in self.buttons)
         for button in self.buttons:
-            self._flow.removeWidget(button)
+            self.drop(button)
             button.hide()
             button.deleteLater()
         self.buttons = []
@@ -39,7 +38,7 @@ class Chips(QWidget):
             button.setAccessibleName(meaning)
             button.setToolTip(meaning)
             button.clicked.connect(lambda _=False, do=do: do())
-            self._flow.addWidget(button)
+            self.add(button)
             button.show()
             QWidget.setTabOrder(before, button)
             before = button
