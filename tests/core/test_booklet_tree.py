@@ -473,7 +473,8 @@ def test_no_english_furniture_is_left_in_a_german_booklet(in_own_words, edition)
     """No words in a row of both editions but what the designer typed; so for the chart's SVG."""
     design = in_own_words.design
     typed = " ".join(
-        [design.title, design.designer, design.notes, OWN, *(y.name for y in design.yarns)]
+        [design.title, design.designer, design.notes, design.contact, design.licence, OWN]
+        + [yarn.name for yarn in design.yarns]
         + list(booklet(in_own_words, edition="html").own_meanings.values())
     )
 
