@@ -18,6 +18,7 @@ from core.rows.starters import starter
 from core.rows.waves import Family
 
 AS_IT_COMES: Final = ""
+OWN_SIZE: Final = "own"
 _USES: Final[dict[str, Use]] = {
     "pram": "pram",
     "lap": "lap",
@@ -53,7 +54,10 @@ class Beginning:
         family: Its wave.
         stitch: What its rows are worked in.
         run: Plain stitches in a run; None for the family's own.
-        size: Name of a usual size (`core.craft.tables.USUAL_SIZES_MM`), or `AS_IT_COMES`.
+        size: Name of a usual size (`core.craft.tables.USUAL_SIZES_MM`), `AS_IT_COMES`, or
+            `OWN_SIZE` with `own_mm`.
+        own_mm: Finished width and length wanted.
+        title: What it is called; the wave's and the size's own words where empty.
         piece: A piece of this wave to take the gauge from.
         terms: Terms it is written in.
         units: Units it is measured in.
@@ -63,6 +67,8 @@ class Beginning:
     stitch: WorkedStitch = "dc"
     run: int | None = None
     size: str = AS_IT_COMES
+    own_mm: tuple[float, float] | None = None
+    title: str = ""
     piece: Piece | None = None
     terms: Terms = "US"
     units: Units = "cm"
@@ -88,9 +94,15 @@ def begin(beginning: Beginning, *, should_stop: ShouldStop = never) -> Design:
     for name, width_mm, length_mm in USUAL_SIZES_MM:
         if name == beginning.size:
             design = set_values(design, use=_USES[name], title=f"{design.title}, {name}")
-            design = set_wanted(design, width_mm=width_mm, length_mm=length_mm)
-            return in_size(design, width_mm, length_mm)
-    return design
+            design = _wanted(design, width_mm, length_mm)
+    if beginning.size == OWN_SIZE and beginning.own_mm is not None:
+        design = _wanted(design, *beginning.own_mm)
+    return set_values(design, title=beginning.title) if beginning.title else design
+
+
+def _wanted(design: Design, width_mm: float, length_mm: float) -> Design:
+    design = set_wanted(design, width_mm=width_mm, length_mm=length_mm)
+    return in_size(design, width_mm, length_mm)
 
 
 def in_size(design: Design, width_mm: float, length_mm: float) -> Design:

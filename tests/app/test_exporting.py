@@ -341,7 +341,8 @@ def test_the_written_pattern_says_how_much_of_each_yarn(settled):
     for use in settled.yarn:
         name = settled.design.yarns[use.yarn].name
         assert (
-            f"{name}: 120 m in a ball of 50 g, weight class 3, light: {use.balls} balls, about" in text
+            f"{name}: 120 m in a ball of 50 g, weight class 3, light: {use.balls} balls, about"
+            in text
         )
 
 
