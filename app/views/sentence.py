@@ -125,7 +125,7 @@ class Sentence(Flow):
     figure_pointed = Signal(str)  # what figure is pointed at, as `core.explain` calls it
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(parent, gap_px=3)
+        super().__init__(parent, gap_px=5)  # room for the ring of the focus
         self._theme = theme
         self._results: Results | None = None
         self._popup: QFrame | None = None
