@@ -237,7 +237,7 @@ class Choosers(QObject):
         """Close every dialog that is open, and what works in it."""
         for dialog in self._opened:
             if Shiboken.isValid(dialog):  # closed ones are deleted
-                dialog.reject()
+                dialog.done(QDialog.DialogCode.Rejected)
         self._opened.clear()
 
     def _newest(self) -> Results | None:

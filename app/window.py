@@ -484,11 +484,12 @@ class Window(QMainWindow):
 
         folder, stem = self.documents.out_folder, self.documents.stem
         dialog = ExportDialog(results, folder, stem, self)
-        if dialog.exec() and dialog.written:
+        has_written = bool(dialog.exec()) and dialog.written
+        dialog.deleteLater()  # closed, it would stay with its pictures as long as the window
+        if has_written:
             self.first_steps.note_exported()
-            self.documents.note_written(dialog.written[0].parent)
-            count = counted(len(dialog.written), "file")
-            self.say(f"Exported {count} to {dialog.written[0].parent}")
+            self.documents.note_written(has_written[0].parent)
+            self.say(f"Exported {counted(len(has_written), 'file')} to {has_written[0].parent}")
 
     def edit_details(self, field: str = "") -> None:
         """Change title, designer and notes; a field may be named to begin with."""
@@ -498,6 +499,7 @@ class Window(QMainWindow):
         dialog = DetailsDialog(self.session.design, self, size, field)
         if dialog.exec() and self.session.change("Change title and notes", dialog.edit()):
             self._show_title()
+        dialog.deleteLater()
 
     def open_demo(self) -> None:
         """Open the demo blanket."""
