@@ -196,6 +196,19 @@ def test_a_copy_that_is_not_sound_is_not_restored(store):
     assert store.read().entries == (sea,)
 
 
+def test_a_copy_with_a_remnant_of_no_yarn_is_not_restored(store):
+    """The shelf would be refused with it, so the copy is before anything is replaced."""
+    sea = yarn(remnants=(4.0,))
+    store.apply(put("Put", [sea]))
+    copy = store.back_up()
+    db = sqlite3.connect(copy.path)
+    db.execute("DELETE FROM yarn")  # foreign keys aren't looked after unless asked for
+    db.commit()
+    db.close()
+    assert trouble_of(lambda: store.restore(copy)) == "damaged"
+    assert store.read().entries == (sea,)
+
+
 @given(st.lists(st.integers(0, 60 * 24 * 60), unique=True, max_size=60))
 def test_the_newest_copies_and_one_of_each_day_stay(minutes):
     start = datetime(2026, 1, 1)
