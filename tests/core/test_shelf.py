@@ -92,6 +92,8 @@ def test_a_shelf_in_use_is_said_to_be(store):
     "wrong",
     [
         {"name": " "}, {"name": "Sea "}, {"name": "x" * 81}, {"name": "a\x00b"}, {"name": "\ud800"},
+        {"name": "a\u202eb"}, {"lot": "A\x9b1"}, {"place": "chest\u2028"}, {"notes": "x\u2066y"},
+        {"asides": (Aside("A\u202eB", 1.0),)},
         {"colour": "#2A6F97"}, {"colour": "red"}, {"ball_m": 0.0}, {"ball_m": float("nan")},
         {"ball_g": float("inf")}, {"price": -1.0}, {"weight": 8}, {"balls": -1}, {"balls": 10_001},
         {"remnants": (0.0,)}, {"remnants": (1.0,) * (MOST_REMNANTS + 1)}, {"bought": "25.11.26"},

@@ -208,7 +208,7 @@ def test_a_copy_that_cannot_be_read_again_is_thrown_away_and_the_shelf_said_to_b
     assert "the copy couldn't be read again and was thrown away" in outcome.note
     assert "Choose another" not in outcome.note and "disk is full" not in outcome.note
     assert not store.backups.all()
-    with pytest.raises(ShelfError, match="thrown away. The shelf is as it was"):
+    with pytest.raises(ShelfError, match=r"thrown away\. The shelf is as it was"):
         store.back_up()
 
 

@@ -114,3 +114,14 @@ def test_a_column_left_out_leaves_what_is_there(store):
     sea = yarn(notes="kept", remnants=(4.0,), asides=(Aside("A", 1.0),), price=3.0)
     (found,) = differences((sea,), read_table("name,colour,balls\nSea,#2a6f97,7\n"))
     assert found.after == replace(sea, balls=7)
+
+
+def test_an_old_list_is_taken_in_without_signs_no_longer_allowed():
+    old = '{"format": "dipslope-shelf", "version": 1, "yarns": [{"name": "S\u202eea", '
+    old += '"colour": "#123456", "notes": "x\u2028y", "asides": [{"title": "A\x9b", "grams": 2}]}]}'
+    (line,) = read_written(old)
+    new = line.as_new()
+    assert (new.name, new.notes, new.asides) == ("Sea", "x\ny", (Aside("A", 2.0),))
+    (line,) = read_table("name,colour\r\nS\u202eea,#123456\r\n")
+    assert line.as_new().name == "Sea"
+    assert written_text([new]) == written_text([read_written(written_text([new]))[0].as_new()])

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QWidget
 
 from app.theme import UNIT
 from app.views.flow import FlowLayout
+from core.design.signs import plain_lines
 
 
 class Chips(QWidget):
@@ -74,8 +75,7 @@ class Notes(QPlainTextEdit):
 
     def finish(self) -> None:
         """Say what was typed."""
-        text = "".join(s for s in self.toPlainText() if s.isprintable() or s == "\n")
-        text = text.strip()[: self._longest]
+        text = plain_lines(self.toPlainText()).strip()[: self._longest]
         if self.document().isModified() and text != self._stored:
             self.document().setModified(False)
             self.changed.emit(text)
