@@ -13,14 +13,17 @@ from shelved import yarn
 from core.shelf.entry import Aside, identity
 from core.shelf.faults import ShelfError
 from core.shelf.merging import differences, merged
-from core.shelf.table import COLUMNS, read_table, table_text
+from core.shelf.table import COLUMNS, read_table, shelf_table
 from core.shelf.written import read_written, written_text
 
 
 @settings(suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(entries, max_size=6, unique_by=identity))
 def test_a_shelf_written_out_and_taken_in_is_the_same(some):
-    for read, text in ((read_table, table_text(some)), (read_written, written_text(some))):
+    for read, text in (
+        (read_table, shelf_table(some).decode()),
+        (read_written, written_text(some)),
+    ):
         changes = differences(some, read(text))
         assert [difference.kind for difference in changes] == ["same"] * len(some)
         anew = differences((), read(text))
@@ -34,7 +37,7 @@ def test_a_shelf_written_out_and_taken_in_is_the_same(some):
 
 @given(st.lists(entries, min_size=1, max_size=4))
 def test_no_cell_of_the_table_is_a_formula(some):
-    table = list(csv.reader(io.StringIO(table_text(some), newline="")))
+    table = list(csv.reader(io.StringIO(shelf_table(some).decode("utf-8-sig"), newline="")))
     assert table[0] == list(COLUMNS)
     for cells in table[1:]:
         assert not any(cell.startswith(("=", "+", "-", "@", "\t", "\r", "\n")) for cell in cells)
