@@ -107,9 +107,10 @@ def read_table(text: str) -> Table:
 def _lines(text: str, separator: str) -> Iterator[Line]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     try:
-        for cells in reader:
+        for raw in reader:
+            cells = tuple(as_it_was(cell) for cell in raw)
             if any(cell.strip() for cell in cells):
-                yield Line(reader.line_num, tuple(as_it_was(cell) for cell in cells))
+                yield Line(reader.line_num, cells)
     except csv.Error as error:
         raise DesignError(f"Line {reader.line_num} isn't a table's: {error}.") from error
 
