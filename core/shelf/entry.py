@@ -13,11 +13,11 @@ from datetime import date
 from typing import Final
 from uuid import uuid4
 
+from core.design.document import MOST_BALLS
 from core.design.signs import LINES, PLAIN, plain_line, plain_lines
 from core.shelf.faults import ShelfError
 
 MOST_YARNS: Final = 20_000
-MOST_BALLS: Final = 10_000
 MOST_REMNANTS: Final = 100
 MOST_ASIDES: Final = 50
 MOST_G: Final = 100_000.0

@@ -90,7 +90,7 @@ def verdict(have: Have, units: Units) -> str:
             return "not on the shelf"
         there = yarn_length(have.near.free_m, units)
         return f"not on the shelf; near it: {have.near.name}, {there}"
-    lots = f"; {have.lots} dye lots: keep apart" if have.lots > 1 else ""
+    lots = lot_words(have)
     if have.row is not None:
         short = yarn_length(have.short_m, units)
         return f"fails in stripe {have.stripe}, row {have.row}; {short} short{lots}"
@@ -99,6 +99,23 @@ def verdict(have: Have, units: Units) -> str:
     if have.there_m < have.needed_m:
         return f"enough, without all of the spare{lots}"
     return f"enough{lots}"
+
+
+def lot_words(have: Have) -> str:
+    """Return what is to be said of its dye lots, to follow a verdict; nothing if it is one lot."""
+    if have.lots < 2:
+        return ""
+    if not have.is_enough:
+        return f"; {have.lots} dye lots: keep apart"
+    lot = f" ({have.lot})" if have.lot else ""
+    if not have.only_mixed:
+        return f"; the largest of {have.lots} dye lots{lot} does alone"
+    if have.lot_row is None:
+        return f"; of {have.lots} dye lots the largest{lot} does for the rows only"
+    return (
+        f"; only with {have.lots} dye lots mixed: the largest{lot} fails in stripe "
+        f"{have.lot_stripe}, row {have.lot_row}"
+    )
 
 
 def first_failure(haves: tuple[Have, ...], names: tuple[str, ...]) -> str:
@@ -114,6 +131,12 @@ def first_failure(haves: tuple[Have, ...], names: tuple[str, ...]) -> str:
         )
     if any(have.short_m > 0 for have in worked):
         return "The shelf does for all stripes, but not for what is worked round them."
+    mixed = [names[have.yarn] for have in worked if have.only_mixed]
+    if mixed:
+        return (
+            f"Everything this blanket needs is on the shelf, but {' and '.join(mixed)} only in "
+            "several dye lots: where one lot goes on from another, the change may show."
+        )
     return "Everything this blanket needs is on the shelf."
 
 

@@ -20,6 +20,7 @@ from app.views.pages.page import FormPage
 from app.views.pages.yarn_table import swatch_icon
 from app.views.shelf.small_fields import Chips, Notes
 from app.views.shelf.words import amounts, called, grams, stock
+from core.design.document import MOST_BALLS
 from core.palette.words import colour_words
 from core.pipeline import Results
 from core.shelf import acts
@@ -27,7 +28,6 @@ from core.shelf.against import worth
 from core.shelf.changes import Change, edit
 from core.shelf.entry import (
     LONGEST,
-    MOST_BALLS,
     MOST_G,
     MOST_M,
     MOST_PRICE,
