@@ -23,6 +23,7 @@ MAX_SIZES: Final = 8
 MAX_YARNS: Final = 200
 MOST_STRIPES: Final = 2000
 MOST_BALLS: Final = 10_000
+THICKEST: Final = 7
 SHAPE_RANGE: Final = 4.0
 """How many times taller or flatter than its usual shape a stitch may be (our own bound)."""
 
@@ -39,7 +40,7 @@ EndName = Literal["top", "bottom"]
 Use = Literal["", "baby", "pram", "lap", "throw", "bed"]
 Skill = Literal["", "beginner", "easy", "intermediate", "experienced"]
 Line = Annotated[str, Meta(max_length=500, pattern=PLAIN)]
-WeightClass = Annotated[int, Meta(ge=0, le=7)]
+WeightClass = Annotated[int, Meta(ge=0, le=THICKEST)]
 """Weight class of a yarn, from 0 (lace) to 7 (jumbo): the yarn council's standard as printed in
 Crochet World, October 2018 (issuhub.com/view/index?id=3342&pageIndex=64), and on 222handspun.com.
 The four skill levels are common practice."""

@@ -16,6 +16,7 @@ from uuid import uuid4
 from core.design.document import MOST_BALLS
 from core.design.signs import LINES, PLAIN, plain_line, plain_lines
 from core.shelf.faults import ShelfError
+from core.words.vocabulary import vocabulary, weight_classes
 
 MOST_YARNS: Final = 20_000
 MOST_REMNANTS: Final = 100
@@ -26,17 +27,8 @@ MOST_PRICE: Final = 1_000_000.0
 CRUMB_G: Final = 0.05
 """Less than this isn't kept as a remnant: no kitchen scale shows it (our own choice)."""
 
-WEIGHTS: Final = (
-    "lace",
-    "super fine",
-    "fine",
-    "light",
-    "medium",
-    "bulky",
-    "super bulky",
-    "jumbo",
-)
-"""Weight classes 0 to 7: Craft Yarn Council, "Standard Yarn Weight System"."""
+WEIGHTS: Final = weight_classes(vocabulary("US"))
+"""Names of the weight classes, from the thinnest: those of the written pattern."""
 
 LONGEST: Final = {
     "name": 80,

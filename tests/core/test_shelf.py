@@ -4,6 +4,7 @@ import json
 import sqlite3
 import time
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -16,11 +17,12 @@ from core.palette.sight import lab_of
 from core.palette.spaces import cielab, rgb_of
 from core.shelf import acts
 from core.shelf.changes import Change, edit, put, remove
-from core.shelf.entry import MOST_REMNANTS, Aside, checked
+from core.shelf.entry import MOST_REMNANTS, WEIGHTS, Aside, checked
 from core.shelf.faults import ShelfError
 from core.shelf.finding import Search, find
 from core.shelf.store import Store
 from core.shelf.written import written_text
+from core.words.vocabulary import vocabulary, weight_classes
 
 # --- kept and changed --------------------------------------------------------------------
 
@@ -189,6 +191,24 @@ def test_a_weighed_heap_is_told_as_balls_and_a_remnant():
         acts.weigh_in(yarn(), 160)  # a ball weighs 50 g
     with pytest.raises(ShelfError, match="count 2 more as whole; weigh without core"):
         acts.weigh_in(yarn(), 100)
+
+
+# --- weight classes -----------------------------------------------------------------------
+
+
+def test_weight_classes_have_one_list_of_names():
+    """Craft Yarn Council, "Standard Yarn Weight System" (https://www.craftyarncouncil.com)."""
+    council = ("lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo")
+    assert weight_classes(vocabulary("US")) == council == WEIGHTS
+    assert len(set(weight_classes(vocabulary("US", "de")))) == len(council)
+    root = Path(__file__).parents[2]
+    listed = [
+        path.name
+        for folder in ("core", "app")
+        for path in (root / folder).rglob("*.py")
+        if '"super bulky"' in path.read_text(encoding="utf-8")
+    ]
+    assert listed == ["english.py"]
 
 
 # --- finding -----------------------------------------------------------------------------
