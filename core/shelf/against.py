@@ -38,6 +38,7 @@ class Have:
         aside_m: Of that, what is put aside for it.
         lots: How many dye lots there is anything of.
         lot: The dye lot there is most of.
+        lot_m: How much there is of it.
         row: First row that fails; None if the rows are done with it.
         stripe: Number of that row's stripe, from 1.
         short_m: What is missing in all, spare left out; 0 if it is enough.
@@ -58,6 +59,7 @@ class Have:
     short_m: float
     lots: int = 0
     lot: str = ""
+    lot_m: float = 0.0
     lot_row: int | None = None
     lot_stripe: int | None = None
     lot_short_m: float = 0.0
@@ -111,6 +113,7 @@ def what_there_is(
                 short_m=fails.short_m,
                 lots=lots,
                 lot=lot,
+                lot_m=lot_m,
                 lot_row=alone.row if alone else None,
                 lot_stripe=alone.stripe if alone else None,
                 lot_short_m=alone.short_m if alone else 0.0,

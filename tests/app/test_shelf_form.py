@@ -255,8 +255,9 @@ def test_taking_one_of_two_lots_owns_both_and_says_so(window, open_shelf, store,
 @pytest.mark.parametrize(
     ("shares", "told"),
     [
-        ((0.7, 0.6), "only with 2 dye lots mixed: the largest (A) fails in stripe"),
-        ((1.3, 0.5), "enough; the largest of 2 dye lots (A) does alone"),
+        ((0.7, 0.6), "no dye lot is enough alone: the largest, A, fails in stripe"),
+        ((1.3, 0.5), "enough of one of 2 dye lots (A)"),
+        ((1.01, 0.5), "enough of one of 2 dye lots (A), without all of the spare"),
         ((0.3, 0.2), "short; 2 dye lots: keep apart"),
         ((1.3,), "enough"),
     ],
@@ -272,7 +273,11 @@ def test_what_several_dye_lots_mean_is_told(ripple, shares, told):
     )  # fmt: skip
     assert told in verdict(haves[0], "cm")
     words = first_failure(haves, ("Sea", "Sand"))
-    assert ("but Sea only in several dye lots" in words) == haves[0].only_mixed == ("mixed" in told)
+    assert (
+        ("but Sea only in several dye lots" in words)
+        == haves[0].only_mixed
+        == ("no dye lot" in told)
+    )
 
 
 def test_the_first_stripe_that_fails_is_the_one_the_yarn_page_would_tell(ripple):

@@ -56,6 +56,7 @@ def test_what_is_enough_only_from_several_lots_is_told(results):
     have = haves(results, holding(0.7 * need, lot="A"), holding(0.6 * need, lot="B"))[0]
     assert have.is_enough and have.only_mixed
     assert (have.lots, have.lot) == (2, "A")
+    assert have.lot_m == pytest.approx(0.7 * need) and have.there_m == pytest.approx(1.3 * need)
     alone = fails_with(results, 0.7 * need)
     assert (have.lot_row, have.lot_stripe) == (alone.row, alone.stripe) != (None, None)
     assert have.lot_short_m == pytest.approx(0.3 * need)
