@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.craft.units import MM_PER_IN
+from core.design.spreadsheet import table_bytes
 from core.paper.colours import PaperColour, paper_colours, paper_stripes, printable
 from core.paper.ruler import row_tops_mm
-from core.paper.table import table_bytes
 from core.pipeline import Results
 from core.yarn.tails import runs_left
 

@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from core.booklet.stripes import ticks_of
 from core.design.document import Border, Edging, EndFill, Reckoning, Stripe, Stripes, Yarn
 from core.design.edits import set_values
+from core.design.spreadsheet import BOM, harmless, table_bytes
 from core.editions import pattern_of
 from core.fabric.measure import measure_size
 from core.palette.neighbours import meetings
@@ -21,7 +22,6 @@ from core.paper.ruler import MOST_STRIPS, row_tops_mm, ruler_of, strips_of
 from core.paper.shopping import shopping_list, shopping_table, shopping_text
 from core.paper.speech import said_grams, said_yarn
 from core.paper.stripe_list import stripe_lines, stripe_table
-from core.paper.table import BOM, harmless, table_bytes
 from core.pipeline import Pipeline
 from core.reading.own import set_own_words
 from core.rows.build import build_rows

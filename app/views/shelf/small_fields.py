@@ -6,8 +6,10 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QWidget
 
+from app.asking import plain_entry, plain_tip
 from app.theme import UNIT
 from app.views.flow import Flow
+from core.design.signs import plain_lines
 
 
 class Chips(Flow):
@@ -33,10 +35,10 @@ class Chips(Flow):
         self.buttons = []
         before = after
         for words, meaning, do in chips:
-            button = QPushButton(f"{words}  ×", self)
+            button = QPushButton(f"{plain_entry(words)}  ×", self)
             button.setAutoDefault(False)
             button.setAccessibleName(meaning)
-            button.setToolTip(meaning)
+            button.setToolTip(plain_tip(meaning))
             button.clicked.connect(lambda _=False, do=do: do())
             self.add(button)
             button.show()
@@ -73,8 +75,7 @@ class Notes(QPlainTextEdit):
 
     def finish(self) -> None:
         """Say what was typed."""
-        text = "".join(s for s in self.toPlainText() if s.isprintable() or s == "\n")
-        text = text.strip()[: self._longest]
+        text = plain_lines(self.toPlainText()).strip()[: self._longest]
         if self.document().isModified() and text != self._stored:
             self.document().setModified(False)
             self.changed.emit(text)
