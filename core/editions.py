@@ -83,9 +83,10 @@ def facts_of(results: Results) -> Facts:
     amounts = {
         use.yarn: Amount(use.balls, use.length_m, use.mass_g, use.spare_m) for use in results.yarn
     }
-    if results.rows.misfit is not None:
-        return Facts(amounts=amounts)
-    design, size, wave = results.design, results.size, results.wave
+    design, size, wave = results.design, results.known_size, results.wave
+    cautions = cautions_of(design, size, results.fabric.steady)
+    if size is None:
+        return Facts(amounts=amounts, cautions=cautions)
     wider, longer = grown_mm(results.ends, results.border, wash_of(design.swatch))
     washed = results.finished_wave if size.is_washed else None
     return Facts(
@@ -102,7 +103,7 @@ def facts_of(results: Results) -> Facts:
         washed_rise_mm=washed.rise_mm if washed else None,
         tails=results.tails,
         carried=_come_back(design),
-        cautions=cautions_of(design, size, results.fabric.steady),
+        cautions=cautions,
         amounts=amounts,
     )
 

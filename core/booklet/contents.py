@@ -215,7 +215,7 @@ class _Maker:
             Part(
                 "cautions",
                 words.say("heading cautions"),
-                (Points(cautions(self._pattern, words)),),
+                (Points(cautions(self._pattern, self._results, words)),),
             ),
             Part("version", words.say("heading version"), self._version_lines()),
         )
@@ -228,7 +228,7 @@ class _Maker:
 
     def _without_cautions(self, section: Section) -> tuple[Block, ...]:
         """Return what a section says but for the cautions, which have a part of their own."""
-        return tuple(block for block in section.blocks if not is_caution(block, self._words))
+        return tuple(block for block in section.blocks if not is_caution(block))
 
     def _size_part(self, section: Section, schematic: Picture | None) -> Part:
         """Return sizes with the drawing."""

@@ -9,7 +9,6 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from core.checks.cautions import is_for_infant, is_infant_size
 from core.checks.findings import Finding
 from core.craft.units import MM_PER_IN
 from core.editions import measures_in_size
@@ -44,7 +43,7 @@ def check_parts(draft: Draft, facts: Facts) -> list[Finding]:
         *_gauge(draft, facts),
         *_size(draft, facts),
         *_yarn(draft),
-        *_care(draft),
+        *_care(draft, facts),
     ]
 
 
@@ -323,17 +322,14 @@ def _listed(names: list[str], most: int = 3) -> str:
     return ", ".join(names[:most]) + (f" and {rest} more" if rest > 0 else "")
 
 
-def _care(draft: Draft) -> list[Finding]:
-    if not draft.fits:
-        return []
-    results, text, words = draft.results, draft.text_of("care"), draft.words
+def _care(draft: Draft, facts: Facts) -> list[Finding]:
+    text, words = draft.text_of("care"), draft.words
     found = []
     if not text:
         found.append(
             Finding("warning", "details", "How to wash it isn't said.", "Say it under Care.")
         )
-    size = results.size
-    infant = is_for_infant(results.design, size) or is_infant_size(size)
+    infant = any(caution.key == "infant" for caution in facts.cautions)
     if infant and words.say("caution infant") not in text:
         found.append(
             Finding(
