@@ -153,6 +153,48 @@ def test_rows_told_as_published_are_only_ambiguous_where_they_are(name):
     assert len(found) == (1 if name == "lacy_ripples" else 0), found
 
 
+# Ways of writing them, and how many things are open in each (common practice).
+ASTERISKS = {
+    "*2 dc, *3 dc, 1 ch, 4 dc": 1,  # opened twice, never repeated
+    "*2 dc, 1 ch": 1,
+    "*2 dc, *3 dc, 1 ch; rep from * 3 times": 1,
+    "* 2 dc, 1 ch, * 3 dc; rep from * 3 times": 1,
+    "*2 dc, *3 dc; rep from * twice, 1 ch; rep from * to end": 1,
+    "*2 dc, *3 dc, *4 dc; rep from * to * twice": 1,
+    "*2 dc*, 1 ch, *3 dc*, 4 dc, rep from * to * twice": 1,
+    "**2 dc, *3 dc; rep from * twice; 1 ch": 1,  # what ** is for is left open
+    "*2 dc, ch 1; rep from * to end": 0,
+    "*2 dc, ch 1*, rep from * 3 times": 0,
+    "*2 dc, ch 1*; rep between *s 3 times": 0,
+    "* 2 dc, ch 1 * rep from * to * 3 times": 0,
+    "*2 dc, ch 1* 5 times, 3 dc": 0,
+    "repeat *2 dc, ch 1* 5 times, 3 dc": 0,
+    "*2 dc; rep from * twice, 1 ch, *3 dc; rep from * to end": 0,  # one after the other
+    "**2 dc, *3 dc; rep from * twice; rep from ** to end": 0,
+    "*2 dc, ch 1**, 3 dc; rep from * to end, ending last rep at **": 0,
+    "*2 dc, ch 1**, 3 dc; rep from * to end, then from * to ** once": 0,
+    "*[2 dc, ch 1] twice, 3 dc; work from * to end": 0,
+    "2 dc in each of next 3 sts*": 0,  # a note's mark
+}
+
+
+@pytest.mark.parametrize("text", ASTERISKS)
+def test_it_has_to_be_plain_which_asterisk_is_repeated_from(text):
+    found = [what for what, _ in ambiguous(text)]
+    assert len(found) == ASTERISKS[text], found
+    assert all("*" in what for what in found)
+
+
+def test_an_asterisk_that_another_row_speaks_of_is_well(design_of, row_of):
+    design = design_of(row_of("1", "2", ""), rows=4)
+    text = "*1 dc in each st"
+    alone = set_own_words(design, 1, text)
+    both = set_own_words(alone, 2, "As row 1, repeat from * of row 1 to end")
+    for typed, n in ((alone, 1), (both, 0)):
+        found = tech_edit(Pipeline().results(typed))
+        assert len([f for f in found if "nothing is repeated from it" in f.message]) == n
+
+
 # --- ten faults, one at a time, in the pattern -----------------------------------------------------
 
 
