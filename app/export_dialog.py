@@ -210,8 +210,8 @@ class ExportDialog(QDialog):
         results = self._results
         if wish.choices.part.shown == "whole":
             results = self._settled(Work(should_stop))
-        language = wish.choices.edition.language
-        stamp = stamp_for(results, language)
+        edition = wish.choices.written
+        stamp = stamp_for(results, edition)
         sheet = chart_sheet(results, replace(wish.choices, grey=wish.grey), stamp)
         width, (left, bottom, right, top) = wish.width_px, sheet.bounds_mm
         if wish.height_px is not None:
@@ -219,7 +219,7 @@ class ExportDialog(QDialog):
         work = Work(should_stop)
         image = chart_image(sheet, width, family=chart_font(), work=work)
         reads = clearance_of(sheet, should_stop=should_stop)
-        return _Seen(image=image, reads=reads, sheet=sheet, stamped=stamped(results, language))
+        return _Seen(image=image, reads=reads, sheet=sheet, stamped=stamped(results, edition))
 
     def _on_seen(self, seen: _Seen) -> None:
         self._reads = seen

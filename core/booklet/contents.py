@@ -141,7 +141,7 @@ class _Maker:
 
     def _draft(self) -> tuple[str, ...]:
         """Return why it is a draft, in the booklet's language."""
-        errors = open_errors(self._results)
+        errors = open_errors(self._results, self._options.written(self._origin))
         if errors and self._words.language != "en":
             return (self._words.say("draft reason", n=len(errors)),)
         return tuple(finding.text for finding in errors)

@@ -359,6 +359,89 @@ def test_rows_that_fit_at_one_width_only_are_found_in_the_other_size(design_of, 
     assert "In size lap row 2 takes" in found.message
 
 
+LAP = NamedSize(name="lap", repeats=8, rows=72)
+HOW_OFTEN = "repeat from * 10 more times (11 times in all)"
+
+
+def test_own_words_are_read_in_every_size_that_carries_them(sound):
+    # Worded for 11 repeats; 8 have 36 stitches fewer (12 each, the demo's multiple).
+    design = edits.set_values(own(sound, 2, "Ch 3 (", "Ch three ("), sizes=(LAP,))
+    (found,) = errors(tech_edit(Pipeline().results(design)))
+    assert found.where == "sizes"
+    assert found.message.startswith("In size lap: Row 2: the stitches run out")
+    wide = own(sound, 2, HOW_OFTEN, "repeat from * to last 11 sts")
+    text = wide.own_words[0].text
+    counted = edits.set_values(wide, sizes=(LAP,))
+    (found,) = errors(tech_edit(Pipeline().results(counted)))
+    assert "says 144 stitches" in found.message and "In size lap" in found.message
+    any_width = set_own_words(counted, 2, text.replace(" (144 sts)", ""))
+    assert errors(tech_edit(Pipeline().results(any_width))) == []
+
+
+def test_what_is_exported_is_what_is_edited(sound):
+    """A German maker finds DStb in a row that the German list doesn't have; an English one not."""
+    de, lap = Edition(language="de"), Edition(language="de", size=0)
+    typed = own(sound, 2, "(144 sts)", "(144 sts) (no DStb here)")
+    results = Pipeline().results(edits.set_values(typed, sizes=(LAP,)))
+    its_own = {f.message for f in open_errors(results)}
+    assert not any("DStb" in message for message in its_own)
+    for edition, says in ((de, "“DStb”"), (lap, "“DStb”"), (Edition(size=0), "run out")):
+        more = [f for f in open_errors(results, edition) if f.message not in its_own]
+        assert any(says in f.message for f in more), edition
+        assert f"Only in this edition: {more[0].text}" in stamped(results, edition)
+    alone = Pipeline().results(typed)
+    assert stamp_for(alone) == draft_line(alone) == ""
+    assert stamp_for(alone, de) == "ENTWURF"
+    assert draft_line(alone, de) == "ENTWURF: 1 Fehler ist offen."
+
+
+# Faults in a German pattern and in one of a named size, each with its place.
+ELSEWHERE = {
+    ("de", "own"): {
+        "abbreviations": ("words", "stands in no list"),
+        "gauge": ("gauge", "gauge is missing"),
+        "size": ("size", "size is missing"),
+        "materials": ("gauge", "hook is missing"),
+        "rules": ("turning", "turning chain counts"),
+        "head": ("details", "which terms"),
+        "stripes": ("stripes", "no stripe list"),
+    },
+    ("en", 0): {
+        "abbreviations": ("words", "stands in no list"),
+        "gauge": ("gauge", "gauge is missing"),
+        "size": ("size", "size is missing"),
+        "materials": ("gauge", "hook is missing"),
+        "rules": ("turning", "turning chain counts"),
+        "rows": ("words", "no rows"),
+        "stripes": ("stripes", "no stripe list"),
+    },
+}
+
+
+@pytest.mark.parametrize("edition", ELSEWHERE, ids=str)
+def test_faults_of_a_german_pattern_and_of_a_named_size_are_found(sound, edition):
+    language, size = edition
+    chosen = Edition(language=language, size=size)
+    results = Pipeline().results(edits.set_values(sound, sizes=(LAP,)))
+    pattern = published(results, chosen)
+    assert errors(tech_edit(results, pattern, chosen)) == []
+    for name, (where, says) in ELSEWHERE[edition].items():
+        assert pattern.section(name) is not None
+        seeded = edited(pattern, name, lambda b: None)
+        found = errors(tech_edit(results, seeded, chosen))
+        assert [f for f in found if f.where == where and says in f.message], (name, found)
+
+
+def test_a_size_that_is_not_the_named_sizes_is_found_in_its_pattern(sound):
+    chosen = Edition(size=0)
+    results = Pipeline().results(edits.set_values(sound, sizes=(LAP,)))
+    pattern = published(results, chosen)
+    own_size = next(b.text for b in published(results).section("size").blocks if " cm" in b.text)
+    seeded = edited(pattern, "size", lambda b: replace(b, text=own_size) if " cm" in b.text else b)
+    found = errors(tech_edit(results, seeded, chosen))
+    assert [f for f in found if f.where == "size" and "100 x 138 cm" in f.message], found
+
+
 def test_cautions_for_infants_may_not_be_missing(sound):
     results = Pipeline().results(edits.set_values(sound, use="baby"))
     pattern = published(results)
@@ -467,7 +550,7 @@ def test_errors_stamp_and_warnings_never_do(sound):
     wrong = Pipeline().results(own(sound, 2, "(144 sts)", "(145 sts)"))
     assert len(open_errors(wrong)) == 1
     assert stamp_for(wrong) == "DRAFT"
-    assert stamp_for(wrong, "de") == "ENTWURF"
+    assert stamp_for(wrong, Edition(language="de")) == "ENTWURF"
     assert draft_line(wrong) == "DRAFT: 1 error is open."
     assert stamped(wrong) == "1 error open: stamped DRAFT."
     bare = Pipeline().results(edits.set_values(sound, contact="", skill="", swatch=None))
