@@ -19,6 +19,7 @@ from core.fabric.extract import extract, straight_grid
 from core.fabric.sheet import settle_fabric
 from core.rows.build import build_rows
 from core.stripes.sequence import yarn_of_rows
+from core.words.abbreviations import abbreviations_in
 from core.words.vocabulary import vocabulary
 
 
@@ -243,6 +244,21 @@ def test_the_key_lists_only_what_is_used_in_the_chosen_terms(two_row_ripple):
     uk = {entry.short for entry in key_of(chart, vocabulary("UK"))}
     assert us == {"ch", "dc", "dc2tog", ""}
     assert uk == {"ch", "tr", "tr2tog", ""}
+
+
+def test_a_decrease_in_slip_stitches_says_stitches_once(design_of, row_of):
+    design = design_of(row_of("1", "I2 D2 4 D2 I2", "1", "sl st"), rows=2)
+    chart, _, _ = chart_of(design)
+    for terms, short in (("US", "sl st2tog"), ("UK", "ss2tog")):
+        key = {entry.short: entry.text for entry in key_of(chart, vocabulary(terms))}
+        assert key[short] == "2 slip stitches worked together"
+    key = {entry.short: entry.text for entry in key_of(chart, vocabulary("US", "de"))}
+    assert [text for text in key.values() if "zusammen" in text] == [
+        "2 Kettmaschen zusammen abgemascht"
+    ]
+    meanings = {e.short: e.long for e in abbreviations_in("sl st2tog, dc3tog", vocabulary("US"))}
+    assert meanings["sl st2tog"] == "slip stitch 2 stitches together"
+    assert meanings["dc3tog"] == "double crochet 3 stitches together"
 
 
 def test_an_edge_decrease_with_its_turning_chain_is_no_smaller_decrease(design_of, row_of):

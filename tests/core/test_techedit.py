@@ -216,7 +216,7 @@ SEEDED = {
         lambda p: retexted(p, "gauge", "13 tr", "15 tr"), "gauge", "13 stitches"),
     "size isn't repeats times width": (
         lambda p: retexted(p, "size", "100 x 138 cm (39.2", "112 x 138 cm (39.2"), "size",
-        "112 x 138 cm"),
+        "112 × 138 cm"),
     "size missing": (lambda p: edited(p, "size", lambda b: None), "size", "size is missing"),
     "ambiguous repeat": (
         lambda p: retexted(p, "rows", "repeat from * 10 more times (11 times in all)",
@@ -312,9 +312,9 @@ TYPED = {
         "stripes", "“hdc”"),
     "a size that isn't": (
         lambda d: edits.set_values(d, notes="Finished size: 120 x 150 cm."), "details notes",
-        "120 x 150 cm"),
+        "120 × 150 cm"),
     "a size in inches that isn't": (
-        lambda d: edits.set_values(d, title="Throw, 50 x 60 in"), "details title", "127 x 152 cm"),
+        lambda d: edits.set_values(d, title="Throw, 50 x 60 in"), "details title", "127 × 152 cm"),
     "gauge not measured": (
         lambda d: edits.set_values(d, swatch=None), "gauge wave", "reckoned, not measured"),
     "no skill level": (lambda d: edits.set_values(d, skill=""), "details skill", "skill level"),
@@ -439,7 +439,22 @@ def test_a_size_that_is_not_the_named_sizes_is_found_in_its_pattern(sound):
     own_size = next(b.text for b in published(results).section("size").blocks if " cm" in b.text)
     seeded = edited(pattern, "size", lambda b: replace(b, text=own_size) if " cm" in b.text else b)
     found = errors(tech_edit(results, seeded, chosen))
-    assert [f for f in found if f.where == "size" and "100 x 138 cm" in f.message], found
+    assert [f for f in found if f.where == "size" and "100 × 138 cm" in f.message], found
+
+
+def test_findings_speak_in_the_designs_own_units(sound):
+    inches = edits.set_values(sound, units="in", notes="Finished size: 60 x 80 in.")
+    results = Pipeline().results(inches)
+    pattern = published(results)
+    (noted,) = [f for f in tech_edit(results) if f.where == "details notes"]
+    assert noted.message.startswith("Line 1 of the notes says 60.0 × 80.0 in; ")
+    wrong = retexted(pattern, "size", "100 x 138 cm (39.2", "112 x 138 cm (39.2")
+    bare = edited(pattern, "gauge", lambda b: None)
+    found = [*tech_edit(results, wrong), *tech_edit(results, bare)]
+    size = next(f for f in found if f.where == "size")
+    assert "44.1 × 54.3 in" in size.message  # 112 and 138 cm by 2.54
+    assert "11 repeats of 3.2" in size.message and "cm" not in size.message
+    assert any("over 4 in (10 cm)" in f.way for f in found)
 
 
 def test_cautions_for_infants_may_not_be_missing(sound):

@@ -23,7 +23,7 @@ PAGES: Final[dict[str, str]] = {
     "key back loop": "into the back loop, seen from the right side",
     "key front loop": "into the front loop, seen from the right side",
     "key entry": "{short} = {text}",
-    "key together": "{n} {stitch} stitches worked together",
+    "key together": "{n} {stitch} worked together",
     "key yarn": "{letter} = {name}",
     "repeat mark": "repeat: {n} st|repeat: {n} sts",
     "scale of the grid": "{n} stitches of the grid",
