@@ -1,7 +1,7 @@
 """A design to begin with: a family in a stitch, in a usual size, from a swatch of one's own."""
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, get_args
 
 from core.craft.stitches import Terms, WorkedStitch
 from core.craft.tables import USUAL_SIZES_MM
@@ -18,13 +18,7 @@ from core.rows.starters import starter
 from core.rows.waves import Family
 
 AS_IT_COMES: Final = ""
-_USES: Final[dict[str, Use]] = {
-    "pram": "pram",
-    "lap": "lap",
-    "throw": "throw",
-    "single bed": "bed",
-    "double bed": "bed",
-}
+_USES: Final[dict[str, Use]] = {use: use for use in get_args(Use)}
 _WHOLE_STRIPES: Final = 2  # rows that a starter's stripes have, so that none is cut short
 
 
@@ -72,7 +66,8 @@ def begin(beginning: Beginning, *, should_stop: ShouldStop = never) -> Design:
     """Return the design to begin with.
 
     Raises:
-        DesignError: The piece's wave never comes to rest, so it tells no gauge.
+        DesignError: There is no such usual size, or the piece's wave never comes to rest, so it
+            tells no gauge.
         ValueError: A measure lies outside the document's bounds.
         Stopped: `should_stop` answered yes.
     """
@@ -85,12 +80,29 @@ def begin(beginning: Beginning, *, should_stop: ShouldStop = never) -> Design:
     )
     if beginning.piece is not None:
         design = _gauged(design, beginning.piece, should_stop)
-    for name, width_mm, length_mm in USUAL_SIZES_MM:
-        if name == beginning.size:
-            design = set_values(design, use=_USES[name], title=f"{design.title}, {name}")
-            design = set_wanted(design, width_mm=width_mm, length_mm=length_mm)
-            return in_size(design, width_mm, length_mm)
-    return design
+    if beginning.size == AS_IT_COMES:
+        return design
+    name, width_mm, length_mm = _usual_size(beginning.size)
+    design = set_values(design, use=use_named(name), title=f"{design.title}, {name}")
+    design = set_wanted(design, width_mm=width_mm, length_mm=length_mm)
+    return in_size(design, width_mm, length_mm)
+
+
+def use_named(size: str) -> Use:
+    """Return what a usual size is for: its name's last word, so a single bed's is a bed.
+
+    Raises:
+        KeyError: Nothing is for what that word says.
+    """
+    return _USES[size.split()[-1]]
+
+
+def _usual_size(name: str) -> tuple[str, float, float]:
+    for size in USUAL_SIZES_MM:
+        if size[0] == name:
+            return size
+    known = ", ".join(size[0] for size in USUAL_SIZES_MM)
+    raise DesignError(f"there is no usual size {name!r:.60}: choose one of {known}")
 
 
 def in_size(design: Design, width_mm: float, length_mm: float) -> Design:

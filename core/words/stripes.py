@@ -125,11 +125,6 @@ def sequence_rows(kinds: Sequence[Hashable]) -> int:
     return rows if 1 < rows < len(kinds) else 0
 
 
-def stripes_told(yarns: Sequence[int]) -> int:
-    """Return how many stripes there are; neighbours in one yarn are one."""
-    return len(list(groupby(yarns)))
-
-
 def _rows_in_turn(keys: Sequence[Key], words: Vocabulary, period: int | None) -> int:
     """Return the rows of the sequence that is said once, 0 if all stripes are said."""
     rows = sequence_rows(keys) if period is None else period

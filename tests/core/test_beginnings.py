@@ -2,12 +2,13 @@
 
 import pytest
 
-from core.checks.cautions import INFANT, is_for_infant
+from core.checks.cautions import INFANT, is_for_infant, use_by_size
 from core.craft.stitches import WORKED
 from core.craft.tables import USUAL_SIZES_MM
 from core.design.edits import set_size
 from core.errors import DesignError
-from core.fabric.beginnings import Beginning, Piece, begin
+from core.fabric.beginnings import Beginning, Piece, begin, use_named
+from core.fabric.measure import SizeMeasures
 from core.pipeline import Pipeline
 from core.rows.waves import FAMILIES
 
@@ -45,6 +46,18 @@ def test_no_other_number_of_repeats_or_stripes_comes_nearer(key, name, width_mm,
     for other in (rows - 2, rows + 2):
         assert long <= off(repeats, other)[1] + 0.5
     assert rows % 2 == 0  # no stripe is cut short
+
+
+def test_a_usual_size_is_for_what_the_published_tables_call_it():
+    # Uses by size are those of published tables (`core.checks.cautions`): name and size agree.
+    for name, width_mm, length_mm in USUAL_SIZES_MM:
+        size = SizeMeasures(width_mm=width_mm, length_mm=length_mm, chain_mm=width_mm)
+        assert use_named(name) == use_by_size(size), name
+
+
+def test_an_unknown_size_is_refused_with_those_there_are():
+    with pytest.raises(DesignError, match=r"no usual size 'king'.*pram, lap, throw"):
+        begin(Beginning(family=GENTLE, size="king"))
 
 
 def test_a_pram_blanket_carries_its_caution():

@@ -222,7 +222,6 @@ PAGES: Final[dict[str, str]] = {
     "chart turning": "The turning chain of {n} stands beside the row.",
     "chart turning, counting": "The turning chain of {n} stands for the first stitch.",
     "chart said": "Everything the chart shows is said in the written rows.",
-    "chart loops": "{loops}",
     "told skip": "<skip> {n}",
     "told chain": "{n} chain|{n} chains",
     "told together": "{n} {stitch} worked together",
