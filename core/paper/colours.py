@@ -40,7 +40,8 @@ class PaperColour:
         name: Its name, fit to be printed.
         words: Its colour in words.
         colour: Its colour.
-        pattern: What is drawn over the colour; yarns that meet have different ones.
+        pattern: What is drawn over the colour: one that no yarn which it meets has, as long as
+            the nine there are suffice. The letter always tells it.
         stripes: Numbers of its stripes, from 1, as the booklet has them; empty for a yarn that is
             only in the edging.
     """
@@ -89,7 +90,10 @@ def paper_colours(results: Results) -> tuple[PaperColour, ...]:
 
 
 def _patterns(order: Sequence[int], met: Iterable[Meeting]) -> dict[int, Pattern]:
-    """Return a pattern for every yarn: the one used least that none of its neighbours has."""
+    """Return a pattern for every yarn: the one used least that none of its neighbours has.
+
+    A yarn that meets yarns of all nine patterns has the one used least.
+    """
     beside: dict[int, set[int]] = {yarn: set() for yarn in order}
     for meeting in met:
         beside.setdefault(meeting.one, set()).add(meeting.other)
