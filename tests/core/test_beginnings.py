@@ -67,10 +67,10 @@ def test_a_pram_blanket_carries_its_caution():
     assert INFANT in [finding.message for finding in results.findings]
 
 
-def test_two_measured_repeats_speak_of_the_chains_that_were_published():
+def test_two_measured_repeats_speak_of_the_chains_by_the_published_multiple():
     """Two 14-stitch repeats of 16.5 cm and a wish of 91 cm: 11 repeats, 90.8 cm, 157 chains.
 
-    The figures are those of the need that designers named, as in `test_sizes`; 11 x 14 + 3 = 157.
+    The figures are those of `test_sizes`; 14n + 3, knitty.com/ISSUEdf12/ripply.html: 157 for 11.
     """
     piece = Piece(repeats=2, width_mm=165.0, rows=10, length_mm=140.0)
     design = begin(Beginning(family=GENTLE, run=4, size="lap", piece=piece))

@@ -153,7 +153,7 @@ def test_rows_start_at_the_other_sides_for_the_left_hand(demo):
 
 
 def test_washing_stands_beside_the_measures(demo):
-    # USERS.md, need 25: 19 to 18 and 23.25 to 21.5 in.
+    # Figures of a swatch of our own, in inches; the ratios are plain arithmetic.
     swatch = {
         "wash_width_mm": 19 * 25.4,
         "washed_width_mm": 18 * 25.4,
@@ -197,7 +197,7 @@ def test_plain_rows_have_straight_edges(demo):
 
 # contents
 
-# USERS.md, "An excellent ripple pattern contains", as far as a design knows it.
+# What good patterns contain (common practice), as far as a design knows it.
 WANTED = ("size", "materials", "gauge", "abbreviations", "special", "multiple", "rules", "rows",
           "chart", "stripes", "finishing", "trouble", "cautions", "version")  # fmt: skip
 
