@@ -83,7 +83,7 @@ def cautions_of(
         if steady is not None and _opens(steady):
             found.append(Caution("stretched", "wave"))
         found.append(Caution("ends", "size"))
-        if size is None or use_of(design, size) == "pram":
+        if _known_use(design, size) in (None, "pram"):
             found.append(Caution("weight", "size"))
         if design.edging is not None and design.edging.border is not None:
             found.append(Caution("border", "edging"))
@@ -94,9 +94,12 @@ def cautions_of(
 
 def use_of(design: Design, size: SizeMeasures) -> Use:
     """Return what the blanket is for: as the designer says, else as published sizes have it."""
-    if design.use:
-        return design.use
-    return use_by_size(size)
+    return design.use or use_by_size(size)
+
+
+def _known_use(design: Design, size: SizeMeasures | None) -> Use | None:
+    """Return what the blanket is for; None if nobody says and its size isn't known."""
+    return use_of(design, size) if size is not None else design.use or None
 
 
 def use_by_size(size: SizeMeasures) -> Use:
@@ -111,8 +114,7 @@ def use_by_size(size: SizeMeasures) -> Use:
 
 def is_for_infant(design: Design, size: SizeMeasures | None) -> bool:
     """Return whether all cautions for infants are called for; they are where nothing is known."""
-    use = design.use or (None if size is None else use_by_size(size))
-    return use in (None, "baby", "pram")
+    return _known_use(design, size) in (None, "baby", "pram")
 
 
 def is_infant_size(size: SizeMeasures) -> bool:

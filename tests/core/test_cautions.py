@@ -64,6 +64,10 @@ def test_where_the_size_is_not_known_the_cautions_are_said(sharp_wave):
     for use in ("", "baby", "pram"):
         assert {INFANT, HOLES, ENDS} <= set(said(replace(sharp_wave, use=use), None))
         assert "infant" in short_caution(replace(sharp_wave, use=use), None)
+    weight = [
+        cautions.WEIGHT in said(replace(sharp_wave, use=u), None) for u in ("", "pram", "baby")
+    ]
+    assert weight == [True, True, False]
     for use in ("lap", "throw", "bed"):  # someone may use it so, if it comes out small
         assert said(replace(sharp_wave, use=use), None) == [INFANT]
 
