@@ -18,7 +18,10 @@ from core.rows.starters import starter
 from core.rows.waves import Family
 
 AS_IT_COMES: Final = ""
-_USES: Final[dict[str, Use]] = {use: use for use in get_args(Use)}
+_NAMES: Final = tuple(name for name, _, _ in USUAL_SIZES_MM)
+_EVERY_USE: Final[dict[str, Use]] = {use: use for use in get_args(Use)}
+_USES: Final[dict[str, Use]] = {name: _EVERY_USE[name.split()[-1]] for name in _NAMES}
+"""What each usual size is for: its name's last word, so a single bed's is a bed."""
 _WHOLE_STRIPES: Final = 2  # rows that a starter's stripes have, so that none is cut short
 
 
@@ -71,6 +74,7 @@ def begin(beginning: Beginning, *, should_stop: ShouldStop = never) -> Design:
         ValueError: A measure lies outside the document's bounds.
         Stopped: `should_stop` answered yes.
     """
+    _refuse_unknown(beginning.size)
     design = starter(
         beginning.family,
         stitch=beginning.stitch,
@@ -80,29 +84,12 @@ def begin(beginning: Beginning, *, should_stop: ShouldStop = never) -> Design:
     )
     if beginning.piece is not None:
         design = _gauged(design, beginning.piece, should_stop)
-    if beginning.size == AS_IT_COMES:
-        return design
-    name, width_mm, length_mm = _usual_size(beginning.size)
-    design = set_values(design, use=use_named(name), title=f"{design.title}, {name}")
-    design = set_wanted(design, width_mm=width_mm, length_mm=length_mm)
-    return in_size(design, width_mm, length_mm)
-
-
-def use_named(size: str) -> Use:
-    """Return what a usual size is for: its name's last word, so a single bed's is a bed.
-
-    Raises:
-        KeyError: Nothing is for what that word says.
-    """
-    return _USES[size.split()[-1]]
-
-
-def _usual_size(name: str) -> tuple[str, float, float]:
-    for size in USUAL_SIZES_MM:
-        if size[0] == name:
-            return size
-    known = ", ".join(size[0] for size in USUAL_SIZES_MM)
-    raise DesignError(f"there is no usual size {name!r:.60}: choose one of {known}")
+    for name, width_mm, length_mm in USUAL_SIZES_MM:
+        if name == beginning.size:
+            design = set_values(design, use=_USES[name], title=f"{design.title}, {name}")
+            design = set_wanted(design, width_mm=width_mm, length_mm=length_mm)
+            return in_size(design, width_mm, length_mm)
+    return design
 
 
 def in_size(design: Design, width_mm: float, length_mm: float) -> Design:
@@ -114,6 +101,12 @@ def in_size(design: Design, width_mm: float, length_mm: float) -> Design:
     wide = width_choices(design, size, wave, wanted_mm=width_mm, spread=0)[0]
     long = length_choices(design, size, wave, wanted_mm=length_mm, step=_WHOLE_STRIPES, spread=0)[0]
     return set_size(design, repeats=wide.repeats, rows=long.rows)
+
+
+def _refuse_unknown(size: str) -> None:
+    if size not in (AS_IT_COMES, *_NAMES):
+        known = ", ".join(_NAMES)
+        raise DesignError(f"there is no usual size {size!r:.60}: choose one of {known}")
 
 
 def _gauged(design: Design, piece: Piece, should_stop: ShouldStop) -> Design:

@@ -7,7 +7,7 @@ from core.craft.stitches import WORKED
 from core.craft.tables import USUAL_SIZES_MM
 from core.design.edits import set_size
 from core.errors import DesignError
-from core.fabric.beginnings import Beginning, Piece, begin, use_named
+from core.fabric.beginnings import Beginning, Piece, begin
 from core.fabric.measure import SizeMeasures
 from core.pipeline import Pipeline
 from core.rows.waves import FAMILIES
@@ -52,7 +52,7 @@ def test_a_usual_size_is_for_what_the_published_tables_call_it():
     # Uses by size are those of published tables (`core.checks.cautions`): name and size agree.
     for name, width_mm, length_mm in USUAL_SIZES_MM:
         size = SizeMeasures(width_mm=width_mm, length_mm=length_mm, chain_mm=width_mm)
-        assert use_named(name) == use_by_size(size), name
+        assert begin(Beginning(family=GENTLE, size=name)).use == use_by_size(size), name
 
 
 def test_an_unknown_size_is_refused_with_those_there_are():
