@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from PySide6.QtCore import QElapsedTimer, QObject, Qt, QThread, QTimer, Signal, Slot
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QGradient, QGuiApplication
 
 from core.design.document import Design
 from core.edging.plan import Ends, fills_part
@@ -20,6 +20,8 @@ _HAND_MOVES_MS: Final = 600  # requests that come faster belong to one movement
 _HAND_RESTS_MS: Final = 120
 _LATE_MS: Final = 20
 _OPENING_MS: Final = 30  # a window that opens has painted itself by then
+
+QGradient.Preset  # noqa: B018 - made here: two threads that paint first made half of it each
 
 ShouldStop = Callable[[], bool]
 Progress = Callable[[float], None]

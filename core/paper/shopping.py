@@ -109,7 +109,7 @@ def shopping_list(results: Results) -> ShoppingList:
         advice=(ONE_GO, LOTS, BY_LENGTH),
         cautions=tuple(
             printable(say(f"caution {caution.key}", yarns=caution.yarns))
-            for caution in cautions_of(design, results.size, results.fabric.steady)
+            for caution in cautions_of(design, results.known_size, results.fabric.steady)
             if caution.key in _OF_YARN
         ),
         trouble=trouble_of(results),

@@ -1,6 +1,6 @@
 """Mistakes worked on purpose: counts by hand, the fabric they make, and which are offered.
 
-The looks are the trade's words (USERS.md, section 0). The arithmetic is counted by hand.
+The looks are the trade's words (common practice). The arithmetic is counted by hand.
 """
 
 import re

@@ -3,6 +3,7 @@
 import csv
 import io
 import itertools
+from collections import Counter
 
 import numpy as np
 import pytest
@@ -11,7 +12,8 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from core.booklet.stripes import ticks_of
-from core.design.document import Border, Edging, EndFill, Reckoning, Stripe, Stripes, Yarn
+from core.chart.key import letter_of
+from core.design.document import Border, Edging, EndFill, Reckoning, Stripe, Stripes, Swatch, Yarn
 from core.design.edits import set_values
 from core.design.spreadsheet import BOM, harmless, table_bytes
 from core.editions import pattern_of
@@ -29,6 +31,7 @@ from core.stripes.sequence import worked_stripes
 from core.techedit.edit import draft_line, stamp_for
 from core.words.vocabulary import vocabulary
 from core.words.write import written_rows
+from core.yarn.rows import row_yarn
 
 
 @pytest.fixture(scope="module")
@@ -168,6 +171,18 @@ def test_neighbours_have_different_patterns(order):
     assert set(found.values()) <= set(PATTERNS)
 
 
+def test_where_more_than_nine_all_meet_patterns_are_shared_and_letters_differ():
+    from core.paper.colours import _patterns
+
+    pairs = [n for one in range(11) for other in range(one) for n in (one, other)]
+    met = list(meetings(worked_stripes(Stripes(tuple(Stripe(n, 1) for n in pairs)), len(pairs))))
+    found = _patterns(range(11), met)
+    both = {frozenset((m.one, m.other)) for m in met}
+    assert all(frozenset(pair) in both for pair in itertools.combinations(range(11), 2))
+    assert sorted(Counter(found.values()).values()) == [1] * 7 + [2] * 2
+    assert len({letter_of(yarn) for yarn in found}) == 11
+
+
 # --- the shopping list ----------------------------------------------------------------------
 
 
@@ -185,12 +200,15 @@ def test_the_lines_of_a_colour_come_to_its_sum(demo):
 
 
 def test_the_published_example_comes_out_line_by_line(demo):
-    # USERS.md, need 6: 18.3 m a row and 20 rows are 366 m.
-    results = Pipeline().results(demo)
-    use = results.yarn[0]
-    scaled = use.body_m / use.rows
+    # Ripple Ridge Afghan (ravelry.com/patterns/library/ripple-ridge-afghan): "16 points = 20 yd per
+    # row"; 20 such rows are 400 yd, by 0.9144 m to the yard 366 m.
+    gauged, rows = Swatch(yarn_m_per_m2=1000.0), Stripes((Stripe(0, 20), Stripe(1, 76)))
+    design = replace(demo, swatch=gauged, stripes=rows, edging=None)
+    per_row = row_yarn(design, build_rows(design)).row_m[0]
+    takes = Swatch(yarn_m_per_m2=1000.0 * 20 * 0.9144 / per_row)
+    results = Pipeline().results(replace(design, swatch=takes))
     text = shopping_text(shopping_list(results))
-    assert f"Rows: {use.rows * scaled:,.0f} m" in text
+    assert "   Rows: 366 m\n" in text
     assert "Dye lot" in text and "go by length" in text and "one dye lot" in text
 
 

@@ -87,9 +87,9 @@ def row_taking(design, length_m):
 
 
 def test_the_worked_figures_of_a_published_afghan_come_out(plain_cloth):
-    # Ripple Ridge Afghan: 16 points at 1.25 yd a row each are 20 yd, 18.3 m, a row; its four
-    # colours have 20, 48, 72 and 96 rows, which USERS.md (need 6) gives as 366, 878, 1,317 and
-    # 1,756 m (the last two as 20 yd give them, 18.3 m rounded would be 1,318 and 1,757).
+    # Ripple Ridge Afghan (ravelry.com/patterns/library/ripple-ridge-afghan): 1.25 yd a point and
+    # row; "16 points = 20 yd per row". 20, 48, 72 and 96 rows of that are 400, 960, 1,440 and
+    # 1,920 yd: by 0.9144 m to the yard 366, 878, 1,317 and 1,756 m.
     design = striped(plain_cloth, (0, 20), (1, 48), (2, 72), (3, 96))
     design = edits.set_edge_border(row_taking(design, 20 * YARD), yarn=3)
     results = Pipeline().results(design)
@@ -416,8 +416,8 @@ def test_another_yarn_is_reckoned_by_length_and_not_by_the_ball():
 
 
 def test_the_published_sequence_closes_at_its_published_rows(two_row_ripple):
-    # USERS.md, need 8: 4-1-3-1 closes at 76, 85 and 94 rows (nine times 9 and 4 are 85:
-    # TRADE.md, alotta: "4,1,3,1 x9 + 4", 85 rows).
+    # "4,1,3,1 x9 + 4", 85 rows: alottastitches.wordpress.com/2011/11/29. 76 and 94 are one
+    # sequence of 9 rows less and more.
     design = striped(two_row_ripple, (0, 4), (1, 1), (2, 3), (1, 1), rows=94)
     _, _, of_row, tails, _ = parts(design)
     stops = stopping_places(design, of_row, tails)
