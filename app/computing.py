@@ -10,6 +10,7 @@ from typing import Any, Final
 from PySide6.QtCore import QElapsedTimer, QObject, Qt, QThread, QTimer, Signal, Slot
 from PySide6.QtGui import QGradient, QGuiApplication
 
+from app.collecting import collect_here
 from core.design.document import Design
 from core.edging.plan import Ends, fills_part
 from core.errors import Stopped
@@ -101,6 +102,7 @@ class LatestWins(QObject):
             self._patience.setSingleShot(True)
             self._patience.setInterval(_HAND_RESTS_MS)
             self._patience.timeout.connect(self._on_rested)
+        collect_here()
         self._thread = QThread(self)
         self._worker = _Worker(telling, lambda: self._newest)
         self._worker.moveToThread(self._thread)
