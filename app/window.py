@@ -384,33 +384,7 @@ class Window(QMainWindow):
 
     def show_place(self, where: str) -> None:
         """Bring to the front what a finding or figure speaks of."""
-        word, _, number = where.partition(" ")
-        if go_to(self, where):
-            return
-        if word == "swatch":
-            self.show_page(self.pages.index(self.swatch))
-            self.swatch.wanted.fold.open()
-            wanted = self.swatch.wanted
-            field = wanted.length if number == "length" else wanted.width
-            field.setFocus()
-            field.selectAll()  # so that the figure that is typed takes its place
-        elif word == "words" and number.isdigit():
-            self.show_page(self.pages.index(self.words))
-            self.words.edit_row(int(number))
-        elif word == "edging":
-            self.show_page(self.pages.index(self.edging))
-        elif word == "colour":
-            self.show_page(self.pages.index(self.colour))
-            self.colour.list.setFocus()
-        elif word == "stripes":
-            self.strip.setFocus()
-        elif word == "wave":
-            self.wave.setFocus()
-        elif word == "row" and number.isdigit():
-            self.chart.setFocus()
-            self.chart.show_row(int(number))
-        else:
-            self.sentence.width_figure.setFocus()
+        go_to(self, where)
 
     def show_page(self, number: int) -> None:
         """Open a side page."""
