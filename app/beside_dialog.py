@@ -24,6 +24,7 @@ from app.theme import UNIT, Theme, figure
 from app.views.figures import counted, length_text, number, yarn_length
 from core.design.differences import differences
 from core.design.document import Design
+from core.errors import Stopped
 from core.pipeline import Pipeline, Results
 
 _PICTURE: Final = QSize(440, 360)
@@ -44,9 +45,12 @@ class _Pair:
 
 def _look(wish: Any, should_stop: ShouldStop) -> _Pair:
     """Paint both to one scale; runs in the worker."""
-    del should_stop
-    both = [Pipeline().results(design) for design in wish.designs]
-    images = thumbnails_to_scale(both, wish.size)
+    both = []
+    for design in wish.designs:
+        both.append(Pipeline().results(design))
+        if should_stop():
+            raise Stopped
+    images = thumbnails_to_scale(both, wish.size, should_stop=should_stop)
     return _Pair(tuple(images), tuple(figures_of(results) for results in both))
 
 

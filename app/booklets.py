@@ -12,7 +12,6 @@ from app.painting.choices import Choices
 from core.booklet.options import EditionName, Options, edition_of
 from core.design.document import Design
 from core.design.edits import set_size, set_values
-from core.editions import Edition
 from core.fabric.relax import ShouldStop, never
 from core.pipeline import Pipeline, Results
 
@@ -42,12 +41,7 @@ def booklet_source(
     origin = results.design
     results = _asked_for(results, options, pipeline or Pipeline(), settled, should_stop)
     design, edition = results.design, edition_of(options.edition)
-    written = Edition(
-        terms=options.terms_of(design),
-        language=options.language,
-        spelled=edition.spelled,
-        size="all" if options.has_all_sizes(origin) else "own",
-    )
+    written = options.written(origin)
     chart = Choices(
         coloured=edition.coloured,
         grey=not edition.coloured,

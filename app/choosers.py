@@ -15,7 +15,7 @@ from app.documents import Documents
 from app.session import Session
 from app.theme import Theme
 from core.design.document import Design
-from core.design.edits import Edit, set_values
+from core.design.edits import Edit
 from core.pipeline import Results
 
 if TYPE_CHECKING:  # loaded when they are opened
@@ -95,7 +95,7 @@ class Choosers(QObject):
         def begin(text: str, edit: Edit, gesture: object) -> None:
             del text, gesture
             if self._documents.may_leave():
-                self._session.open(set_values(edit(plain), title="New drawn wave"), None)
+                self._session.open(edit(plain), None)
 
         sketch.wish.connect(begin)
         self._remember(sketch)
@@ -237,7 +237,7 @@ class Choosers(QObject):
         """Close every dialog that is open, and what works in it."""
         for dialog in self._opened:
             if Shiboken.isValid(dialog):  # closed ones are deleted
-                dialog.reject()
+                dialog.done(QDialog.DialogCode.Rejected)
         self._opened.clear()
 
     def _newest(self) -> Results | None:

@@ -8,8 +8,9 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from PySide6.QtCore import QElapsedTimer, QObject, Qt, QThread, QTimer, Signal, Slot
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QGradient, QGuiApplication
 
+from app.collecting import collect_here
 from core.design.document import Design
 from core.edging.plan import Ends, fills_part
 from core.errors import Stopped
@@ -20,6 +21,8 @@ _HAND_MOVES_MS: Final = 600  # requests that come faster belong to one movement
 _HAND_RESTS_MS: Final = 120
 _LATE_MS: Final = 20
 _OPENING_MS: Final = 30  # a window that opens has painted itself by then
+
+QGradient.Preset  # noqa: B018 - made here: two threads that paint first made half of it each
 
 ShouldStop = Callable[[], bool]
 Progress = Callable[[float], None]
@@ -99,6 +102,7 @@ class LatestWins(QObject):
             self._patience.setSingleShot(True)
             self._patience.setInterval(_HAND_RESTS_MS)
             self._patience.timeout.connect(self._on_rested)
+        collect_here()
         self._thread = QThread(self)
         self._worker = _Worker(telling, lambda: self._newest)
         self._worker.moveToThread(self._thread)

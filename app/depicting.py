@@ -69,7 +69,7 @@ def chart_sheet(results: Results, choices: Choices, stamp: str = "") -> Sheet:
     lines = [
         caption_of(design, choices.part, hand=hand, words=words),
         loops_sentence(design.loops, terms, language),
-        short_caution(design, results.size, words) if results.rows.misfit is None else "",
+        short_caution(design, results.known_size, words),
     ]
     straight = choices.straight or results.rows.misfit is not None
     look = Look(

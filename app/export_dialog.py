@@ -105,7 +105,7 @@ class ExportDialog(QDialog):
         self.draft.setProperty("trouble", True)
         self.draft.setAccessibleName("Whether files are stamped")
         self.draft.setToolTip("Files are stamped until the page Checks has nothing to mend")
-        self.draft.setContentsMargins(0, 0, 2 * UNIT, 0)
+        self.draft.setWordWrap(True)
         self.draft.hide()
         self._looking = LatestWins(self._look, self)
         self._making = LatestWins(parent=self, telling=self._make)
@@ -142,7 +142,6 @@ class ExportDialog(QDialog):
         buttons.accepted.connect(self._export)
         buttons.rejected.connect(self.reject)
         bottom = QHBoxLayout()
-        bottom.addWidget(self.draft)
         bottom.addWidget(self.progress, 1)
         bottom.addWidget(buttons)
         row = QHBoxLayout()
@@ -154,6 +153,7 @@ class ExportDialog(QDialog):
         column.setSpacing(UNIT)
         column.addLayout(row, 1)
         column.addLayout(folder)
+        column.addWidget(self.draft)
         column.addLayout(bottom)
         self.resize(roomy(self, 1180, 760))
 
@@ -210,8 +210,8 @@ class ExportDialog(QDialog):
         results = self._results
         if wish.choices.part.shown == "whole":
             results = self._settled(Work(should_stop))
-        language = wish.choices.edition.language
-        stamp = stamp_for(results, language)
+        edition = wish.choices.written
+        stamp = stamp_for(results, edition)
         sheet = chart_sheet(results, replace(wish.choices, grey=wish.grey), stamp)
         width, (left, bottom, right, top) = wish.width_px, sheet.bounds_mm
         if wish.height_px is not None:
@@ -219,7 +219,7 @@ class ExportDialog(QDialog):
         work = Work(should_stop)
         image = chart_image(sheet, width, family=chart_font(), work=work)
         reads = clearance_of(sheet, should_stop=should_stop)
-        return _Seen(image=image, reads=reads, sheet=sheet, stamped=stamped(results, language))
+        return _Seen(image=image, reads=reads, sheet=sheet, stamped=stamped(results, edition))
 
     def _on_seen(self, seen: _Seen) -> None:
         self._reads = seen

@@ -110,7 +110,7 @@ def _of_paper(choices: Choices) -> Choices:
 
 def _stamped(results: Results, choices: Choices) -> Sheet:
     """Return the chart, stamped if the pattern still has errors."""
-    return chart_sheet(results, choices, stamp_for(results, choices.edition.language))
+    return chart_sheet(results, choices, stamp_for(results, choices.written))
 
 
 def chart_svg(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
@@ -140,7 +140,7 @@ def chart_pdf(results: Results, choices: Choices, work: Work = _QUIETLY) -> byte
 
 def fabric_png(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes:
     """Return the whole blanket as a picture file, true in proportion."""
-    stamp = stamp_for(results, choices.edition.language)
+    stamp = stamp_for(results, Edition(language=choices.edition.language))
     shown = fabric_picture(results, choices.picture_width_px(), stamp=stamp)
     return picture(shown.strip, shown.height, picture_format(choices), work)
 
@@ -149,7 +149,7 @@ def rows_txt(results: Results, choices: Choices, work: Work = _QUIETLY) -> bytes
     """Return the written rows as plain text."""
     del work
     text = written_pattern(results, choices.terms, choices.edition).plain
-    draft = draft_line(results, choices.edition.language)
+    draft = draft_line(results, choices.written)
     return (f"{draft}\n\n{text}" if draft else text).encode()
 
 

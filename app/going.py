@@ -1,4 +1,4 @@
-"""Ways to places that findings speak of beyond the window's own panels."""
+"""Ways to the places that findings and figures speak of."""
 
 from typing import TYPE_CHECKING
 
@@ -8,8 +8,11 @@ if TYPE_CHECKING:  # the window goes there
     from app.window import Window
 
 
-def go_to(window: "Window", where: str) -> bool:
-    """Bring a place to the front; return whether it is one of those known here."""
+def go_to(window: "Window", where: str) -> None:
+    """Bring a place to the front: a word and perhaps what of it, as `Finding.where` has them.
+
+    A place that isn't known leads to the finished size, where much follows from.
+    """
     word, _, rest = where.partition(" ")
     match word:
         case "details":
@@ -33,14 +36,35 @@ def go_to(window: "Window", where: str) -> bool:
         case "words" if not rest.isdigit():
             _open(window, window.words)
             window.words.setFocus()
+        case "words":
+            _open(window, window.words)
+            window.words.edit_row(int(rest))
+        case "swatch":
+            _open(window, window.swatch)
+            wanted = window.swatch.wanted
+            wanted.fold.open()
+            field = wanted.length if rest == "length" else wanted.width
+            field.setFocus()
+            field.selectAll()  # so that the figure that is typed takes its place
+        case "edging":
+            _open(window, window.edging)
+        case "colour":
+            _open(window, window.colour)
+            window.colour.list.setFocus()
+        case "stripes":
+            window.strip.setFocus()
+        case "wave":
+            window.wave.setFocus()
+        case "row" if rest.isdigit():
+            window.chart.setFocus()
+            window.chart.show_row(int(rest))
         case "yarn":
             _open(window, window.yarn)
             if rest.isdigit():
                 window.yarn.choose(int(rest))
             window.yarn.table.setFocus()
         case _:
-            return False
-    return True
+            window.sentence.width_figure.setFocus()
 
 
 def _open(window: "Window", page: Page) -> None:

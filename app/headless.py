@@ -71,12 +71,13 @@ def export(arguments: argparse.Namespace) -> int:
         stem = arguments.design.stem
         for path in write_exports(results, arguments.to, stem, only=only, choices=choices):
             print(path)
-        if has_errors(results):
-            print(f"dipslope: {stamped(results, edition.language)}", file=sys.stderr)
+        why = stamped(results, choices.written)
+        if why:
+            print(f"dipslope: {why}", file=sys.stderr)
     except (DesignError, OSError) as error:
         print(f"dipslope: {error}", file=sys.stderr)
         return UNREADABLE
-    return HAS_ERRORS if has_errors(results) else FITS
+    return HAS_ERRORS if why else FITS
 
 
 def _edition(results: Results, arguments: argparse.Namespace) -> Edition:

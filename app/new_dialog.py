@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Any, Final, cast
+from typing import Any, Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage
@@ -22,31 +22,25 @@ from app.assets import DEMO
 from app.computing import LatestWins, ShouldStop
 from app.tab_order import follow_layout
 from app.theme import UNIT, Theme, figure
+from app.views.beginning.begin_fields import BeginFields
 from app.views.beginning.cards import Card, CardList
 from app.views.beginning.drawings import paint_rows, paint_sketch, paint_swatch
 from app.views.beginning.pictures import WavePictures
 from app.views.beginning.piece_fields import PieceFields
 from app.views.figures import counted, length_text, yarn_length
-from app.views.pages.fields import ChoiceField
 from app.views.pages.page import Note
 from core.checks.cautions import short_caution
-from core.craft.stitches import CATALOGUE, Terms, WorkedStitch
-from core.craft.tables import USUAL_SIZES_MM
+from core.craft.stitches import Terms
 from core.design.document import Design, Units
 from core.design.files import read_design
 from core.errors import DesignError
-from core.fabric.beginnings import AS_IT_COMES, Beginning, begin
+from core.fabric.beginnings import Beginning, begin
 from core.pipeline import Pipeline
 from core.rows.foundation import foundation_of
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES, Family
 
 SKETCH, ROWS, SWATCH, DEMO_CARD = "a drawn wave", "written rows", "a swatch", "the demo"
-_STITCHES: Final[tuple[WorkedStitch, ...]] = ("sc", "hdc", "dc", "tr")
-_FIRST_STITCH: Final[WorkedStitch] = "dc"
-_SIZES_TIP: Final = (
-    "Whole repeats and rows nearest to usual sizes; published tables differ a little"
-)
 _FRAME_PX: Final = 40  # that a window's own frame takes
 _BY_KEY: Final = {family.key: family for family in FAMILIES}
 
@@ -93,14 +87,7 @@ class NewDialog(QDialog):
         self._pictures = WavePictures(self)
         self._worker = LatestWins(_begin, self)
         self.cards = CardList(theme, self._picture, self)
-        self.stitch = ChoiceField("Stitch to begin with", _stitch_words(terms), self)
-        self.stitch.setToolTip("What the rows are worked in; it can be changed at any time")
-        self.stitch.setMinimumContentsLength(16)
-        self.stitch.show_value(_FIRST_STITCH)
-        self.size_field = ChoiceField("Size to begin with", _size_words(units), self)
-        self.size_field.setToolTip(_SIZES_TIP)
-        self.size_field.setMinimumContentsLength(26)
-        self.size_field.show_value(AS_IT_COMES)
+        self.fields = BeginFields(terms, units, self)
         self.piece = PieceFields(units, self)
         self.said = QLabel(self)
         self.said.setTextFormat(Qt.TextFormat.PlainText)
@@ -127,25 +114,20 @@ class NewDialog(QDialog):
         cancel.setAutoDefault(False)
         cancel.setToolTip("Keep the design that is open (Esc)")
         cancel.clicked.connect(self.reject)
-        choices = QHBoxLayout()
-        choices.setSpacing(UNIT)
-        for words, field in (("S&titch", self.stitch), ("Si&ze", self.size_field)):
-            label = QLabel(words, self)
-            label.setBuddy(field)
-            choices.addWidget(label)
-            choices.addWidget(field)
-            choices.addSpacing(UNIT)
-        choices.addWidget(self.said, 1)
-        choices.addWidget(cancel)
-        choices.addWidget(self.start)
+        foot = QHBoxLayout()
+        foot.setSpacing(UNIT)
+        foot.addWidget(self.said, 1)
+        foot.addWidget(cancel)
+        foot.addWidget(self.start)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)
         column.addWidget(head)
         column.addWidget(self.cards, 1)
+        column.addWidget(self.fields)
         column.addWidget(self.piece)
         column.addWidget(self.caution)
-        column.addLayout(choices)
+        column.addLayout(foot)
 
     def _wire(self) -> None:
         self._pictures.ready.connect(lambda _: self.cards.viewport().update())
@@ -153,17 +135,12 @@ class NewDialog(QDialog):
         self._worker.failed.connect(self._on_failed)
         self.cards.chosen.connect(lambda _: self._work_out())
         self.cards.begun.connect(lambda _: self.go())
-        self.stitch.changed.connect(self._on_stitch)
-        self.size_field.changed.connect(self._on_size)
+        self.fields.stitch_chosen.connect(self._on_stitch)
+        self.fields.changed.connect(self._work_out)
         self.piece.changed.connect(self._work_out)
         self.start.clicked.connect(self.go)
 
     # the cards
-
-    @property
-    def chosen_stitch(self) -> WorkedStitch:
-        """What rows are to be worked in."""
-        return cast("WorkedStitch", self.stitch.currentData())
 
     def show_cards(self) -> None:
         """Show all cards in the stitch that is chosen, and have their pictures made."""
@@ -179,31 +156,26 @@ class NewDialog(QDialog):
         )  # fmt: skip
         self.cards.show_cards((*families, *others))
         wanted: list[tuple[str, Callable[[], Design]]] = [
-            (self._name(family.key), partial(starter, family, stitch=self.chosen_stitch))
+            (self._name(family.key), partial(starter, family, stitch=self.fields.chosen_stitch))
             for family in FAMILIES
         ]
         wanted.append((DEMO_CARD, partial(read_design, DEMO)))
         self._pictures.ask(wanted, self.devicePixelRatioF())
 
     def _family_card(self, family: Family) -> Card:
-        design = starter(family, stitch=self.chosen_stitch)
+        design = starter(family, stitch=self.fields.chosen_stitch)
         found = foundation_of(design.wave.first, design.turning, design.size.repeats)
         plus = f", plus {found.extra}" if found.extra else ""
         return Card(family.key, family.name, family.about, f"a multiple of {found.multiple}{plus}")
 
     def _name(self, key: str) -> str:
-        return f"{key} in {self.chosen_stitch}" if key in _BY_KEY else key
+        return f"{key} in {self.fields.chosen_stitch}" if key in _BY_KEY else key
 
     def _picture(self, key: str) -> QImage | None:
         return self._pictures.picture(self._name(key), self.devicePixelRatioF())
 
-    def _on_stitch(self, key: str) -> None:
-        self.stitch.show_value(key)
+    def _on_stitch(self) -> None:
         self.show_cards()
-
-    def _on_size(self, key: str) -> None:
-        self.size_field.show_value(key)
-        self._work_out()
 
     # what it comes to
 
@@ -213,8 +185,7 @@ class NewDialog(QDialog):
             return
         asked = self._asked(card.key)
         self.piece.setVisible(card.key == SWATCH)
-        for field in (self.stitch, self.size_field):
-            field.setEnabled(asked is not None or card.key == SKETCH)
+        self.fields.allow(asked is not None or card.key == SKETCH)
         self.start.setEnabled(True)
         self.start.setText("&Start" if asked is not None or card.key == DEMO_CARD else "&Go on…")
         self.start.setToolTip(f"Start from this: {card.name} (Enter)")
@@ -229,8 +200,10 @@ class NewDialog(QDialog):
         """Return what the cards and fields ask for; None for what has a dialog of its own."""
         asked = Beginning(
             family=_BY_KEY.get(key, FAMILIES[0]),
-            stitch=self.chosen_stitch,
-            size=str(self.size_field.currentData()),
+            stitch=self.fields.chosen_stitch,
+            size=self.fields.chosen_size,
+            own_mm=self.fields.own_mm,
+            title=self.fields.chosen_title,
             terms=self._terms,
             units=self._units,
         )
@@ -281,23 +254,10 @@ class NewDialog(QDialog):
         """Return a plain design in the chosen stitch and size, for what a drawing is chosen by."""
         asked = self._asked(FAMILIES[0].key)
         assert asked is not None
-        return begin(asked)
+        return begin(replace(asked, title=asked.title or "New drawn wave"))
 
     def done(self, result: int) -> None:
         """Stop the work and close."""
         self._pictures.close()
         self._worker.close()
         super().done(result)
-
-
-def _stitch_words(terms: Terms) -> list[tuple[str, str]]:
-    names = [(key, CATALOGUE[key].name(terms)) for key in _STITCHES]
-    return [(key, f"{name.long} ({name.short})") for key, name in names]
-
-
-def _size_words(units: Units) -> list[tuple[str, str]]:
-    sizes = [
-        (name, f"{name}: {length_text(wide, units)} by {length_text(long, units)}")
-        for name, wide, long in USUAL_SIZES_MM
-    ]
-    return [(AS_IT_COMES, "small, to look at"), *sizes]

@@ -20,7 +20,7 @@ from app.painting.choices import Choices
 from app.paper.making import KINDS, SHEETS, page_for
 from app.paper.sheets import SheetName
 from app.paper_work import Job, Made, Wish, do, make, paint
-from app.printing import asked_printer
+from app.printing import STOPPED, asked_printer
 from app.theme import UNIT, Theme
 from app.views.figures import counted
 from app.views.pages.fields import ChoiceField
@@ -293,6 +293,14 @@ class PaperDialog(PagesDialog):
         self._told = bool(said)
         if said:
             self.said.emit(said)
+
+    def reject(self) -> None:
+        """Stop what is being written or printed; if nothing is, close."""
+        if self._job is None:
+            super().reject()
+            return
+        self._doer.cancel()
+        self._finish(STOPPED)
 
     def done(self, result: int) -> None:
         """Stop the work and close."""

@@ -25,7 +25,7 @@ from app.views.palette_taking import PaletteTaking
 from app.views.picture_view import PictureView
 from app.views.proposals import Proposed
 from core.design.document import Design
-from core.errors import DesignError
+from core.errors import DesignError, Stopped
 from core.palette.cluster import FEWEST, MOST, Found, colour_at, colours_of, shares_of
 
 _FIRST: Final = 6
@@ -46,10 +46,11 @@ class _Answer:
 
 
 def _look(request: Any, should_stop: ShouldStop) -> _Answer:
-    del should_stop
     picture, is_new = request.picture, False
     if isinstance(picture, Path):
         picture, is_new = read_picture(picture), True
+    if should_stop():
+        raise Stopped
     return _Answer(picture, colours_of(picture.pixels, request.number), is_new)
 
 

@@ -176,7 +176,6 @@ class Recovery(QObject):
     """Looks for what a crash left, asks about it once, and does what was decided."""
 
     said = Signal(str)
-    looked = Signal(int)  # how many designs were found
 
     def __init__(
         self, session: Session, keeper: Keeper, documents: Documents, window: QWidget
@@ -209,7 +208,6 @@ class Recovery(QObject):
     def _ask(self, lefts: tuple[Left, ...], *, only: Path | None, tell_if_none: bool) -> None:
         if only is not None:
             lefts = tuple(left for left in lefts if left.path == only)
-        self.looked.emit(len(lefts))
         if not lefts:
             if tell_if_none:
                 self.said.emit("There is nothing to recover: every change was saved or given up.")

@@ -23,7 +23,7 @@ from app.computing import LatestWins
 from app.paper.making import page_for
 from app.paper.seen import Seen, SeenChart, SeenFabric, seen_sheets
 from app.paper.sheets import Sheets
-from app.printing import asked_printer
+from app.printing import STOPPED, asked_printer
 from app.tab_order import follow_layout
 from app.theme import UNIT
 from app.views.chart_view import ChartView
@@ -31,6 +31,7 @@ from app.views.fabric_view import FabricView
 from core.booklet.options import PAGES_MM
 from core.craft.units import MM_PER_IN
 from core.design.disk import write_whole
+from core.errors import Stopped
 from core.fabric.relax import ShouldStop
 
 _PREVIEW_PX: Final = 300
@@ -69,11 +70,15 @@ def _common(
 
 def look(request: Any, should_stop: ShouldStop) -> tuple[Sheets, tuple[QImage, ...]]:
     """Return the pages as coarse as a preview is, and their pictures; runs in a worker."""
-    del should_stop
     seen, family, wide_px = request
     paper = page_for(None, seen.results.design)
     sheets = seen_sheets(seen, paper, family, wide_px / PAGES_MM[paper][0] * MM_PER_IN)
-    return sheets, tuple(sheets.image(number, wide_px) for number in range(len(sheets.pages)))
+    images = []
+    for number in range(len(sheets.pages)):
+        if should_stop():
+            raise Stopped
+        images.append(sheets.image(number, wide_px))
+    return sheets, tuple(images)
 
 
 def do(request: Any, should_stop: ShouldStop) -> tuple[Path | None, str]:
@@ -103,6 +108,7 @@ class SeenDialog(QDialog):
         self._looking = LatestWins(look, self)
         self._looking.finished.connect(self._on_seen)
         self._looking.failed.connect(self._on_failed)
+        self._is_doing = False
         self._doing = LatestWins(do, self)  # of its own: a look never breaks off a file
         self._doing.finished.connect(self._on_done)
         self._doing.failed.connect(self._on_failed)
@@ -110,7 +116,7 @@ class SeenDialog(QDialog):
         self.fabric = self._box("&Fabric", "Print the part of the fabric that shows", seen.fabric)
         self.pages = QLabel("Drawing…", self)
         self.pages.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.pages.setAccessibleName("The pages")
+        self.pages.setAccessibleName("What is seen, on paper")
         self.status = QLabel(self)
         self.status.setTextFormat(Qt.TextFormat.PlainText)
         self.status.setWordWrap(True)
@@ -194,7 +200,7 @@ class SeenDialog(QDialog):
         self._let()
 
     def _let(self) -> None:
-        may = self._sheets is not None and not self._doing.is_busy
+        may = self._sheets is not None and not self._is_doing
         self.print_button.setEnabled(may)
         self.save_button.setEnabled(may)
 
@@ -207,6 +213,7 @@ class SeenDialog(QDialog):
 
     def _on_done(self, answer: tuple[Path | None, str]) -> None:
         folder, said = answer
+        self._is_doing = False
         if folder is not None:
             self._folder = folder
             self.written.emit(folder)
@@ -215,6 +222,7 @@ class SeenDialog(QDialog):
         self._let()
 
     def _on_failed(self, error: object) -> None:
+        self._is_doing = self._doing.is_busy  # the preview may have failed beside it
         self.status.setText("")
         self._let()
         reason = error.strerror if isinstance(error, OSError) else ""
@@ -238,8 +246,19 @@ class SeenDialog(QDialog):
             self._begin("Printing…", printer)
 
     def _begin(self, said: str, target: object) -> None:
+        self._is_doing = True
         self.status.setText(said)
         self._doing.submit((self.wished, self._family, target))
+        self._let()
+
+    def reject(self) -> None:
+        """Stop what is being written or printed; if nothing is, close."""
+        if not self._is_doing:
+            super().reject()
+            return
+        self._doing.cancel()
+        self._is_doing = False
+        self.status.setText(STOPPED)
         self._let()
 
     def done(self, result: int) -> None:

@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QEvent, QTimer, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -40,7 +40,7 @@ from app.views.shelf.words import called, grams
 from app.views.shelf.yarn_form import YarnForm
 from core.design.document import Design
 from core.pipeline import Results
-from core.shelf.against import all_taken_in, owned_balls, taken_in, with_owned
+from core.shelf.against import owned_balls, place_of, taken_in, with_owned
 from core.shelf.changes import put, remove
 from core.shelf.entry import Entry, new_uid
 from core.shelf.example import example
@@ -127,6 +127,7 @@ class ShelfDialog(QDialog):
         left.addWidget(self._left, 1)
         left.addLayout(under)
         self.said = QLabel("Nothing on the shelf changes by opening or saving a design.", self)
+        self.said.setTextFormat(Qt.TextFormat.PlainText)  # yarns' names come from lists, too
         self.said.setWordWrap(True)
         self.said.setAccessibleName("What was done")
         self.close_button = self._button("&Close", "Close the shelf (Esc)")
@@ -195,6 +196,7 @@ class ShelfDialog(QDialog):
 
     def _none_found(self) -> QWidget:
         self.none_words = QLabel(self)
+        self.none_words.setTextFormat(Qt.TextFormat.PlainText)
         self.all_button = self._button("Show e&verything", "Look for nothing in particular")
         self.all_button.clicked.connect(lambda: self.looking.reset())
         return message_page("No yarn is like that", self.none_words, (self.all_button,))
@@ -421,32 +423,34 @@ class ShelfDialog(QDialog):
         entry = self.chosen
         if entry is None:
             return
-        before, title = self._results.design, self._results.design.title
-        after, is_new = taken_in(before, entry)
-        owned = grams(entry.for_title_g(title))
+        before, entries = self._results.design, self._keeper.entries
+        after = taken_in(before, (entry,), entries)
+        is_new = len(after.yarns) > len(before.yarns)
+        owned = _owned_words(after, entry, entries)
         text = (
             f"Take {entry.name} from the shelf" if is_new else f"Own {entry.name} as on the shelf"
         )
-        self.wish.emit(text, partial(_taken_in, entry=entry), None)
+        self.wish.emit(text, partial(taken_in, wanted=(entry,), entries=entries), None)
         if self._results.design == before:
-            already = f"{entry.name} is in the design already, with {owned} owned."
+            already = f"{entry.name} is in the design already, with {owned}."
             self.say(already if after == before else f"⚠ The design doesn't take {entry.name}.")
             return
         what = "is now a yarn of the design" if is_new else "was in the design already"
         self.say(
-            f"{entry.name} {what}, with {owned} owned. The shelf stays as it is: put aside what "
+            f"{entry.name} {what}, with {owned}. The shelf stays as it is: put aside what "
             "you mean to use."
         )
 
     def take_in_all(self) -> None:
         """Give the design every yarn listed that something is left of, in one step."""
-        entries, before = self._left_of(), self._results.design
-        if not entries:
+        wanted, before = self._left_of(), self._results.design
+        if not wanted:
             return
-        some = counted(len(entries), "yarn")
-        self.wish.emit(f"Take {some} from the shelf", partial(_all_taken_in, entries=entries), None)
+        some = counted(len(wanted), "yarn")
+        take = partial(taken_in, wanted=wanted, entries=self._keeper.entries)
+        self.wish.emit(f"Take {some} from the shelf", take, None)
         if self._results.design == before:
-            already = _all_taken_in(before, entries=entries) == before
+            already = take(before) == before
             self.say(
                 "All of them are in the design already, with what is there owned." if already
                 else f"⚠ The design doesn't take {some} more."
@@ -503,12 +507,15 @@ class ShelfDialog(QDialog):
         super().done(result)
 
 
-def _taken_in(design: Design, *, entry: Entry) -> Design:
-    return taken_in(design, entry)[0]
-
-
-def _all_taken_in(design: Design, *, entries: tuple[Entry, ...]) -> Design:
-    return all_taken_in(design, entries)
+def _owned_words(design: Design, entry: Entry, entries: tuple[Entry, ...]) -> str:
+    """Return what a design owns of the yarn that an entry stands for, once it was taken in."""
+    place = place_of(design, entry, entries)
+    if place is None:
+        return f"{grams(0)} owned"
+    number, lots = place
+    yarn = design.yarns[number]
+    text = f"{grams(yarn.owned_balls * yarn.ball_g)} owned"
+    return f"{text} in {lots} dye lots" if lots > 1 else text
 
 
 def _owning(design: Design, *, entries: tuple[Entry, ...]) -> Design:

@@ -76,11 +76,13 @@ class Shelving(QObject):
         if not self._can_be_kept():
             stash.shelf_wished.connect(lambda: stash.said.setText(_NO_LIBRARY))
             return
-        keeper, is_closed = self.keeper, False
+        keeper, is_closed, asked = self.keeper, False, False
 
         def lend() -> None:
-            if not is_closed:
-                stash.own(keeper.entries)
+            nonlocal asked
+            asked = False
+            keeper.changed.disconnect(lend)
+            stash.own(keeper.entries)
 
         def leave() -> None:
             nonlocal is_closed
@@ -88,12 +90,17 @@ class Shelving(QObject):
                 return
             is_closed = True
             keeper.troubled.disconnect(tell)
+            if asked:
+                keeper.changed.disconnect(lend)
 
         def tell(trouble: object) -> None:
             stash.said.setText(f"⚠ {trouble}")
 
         def ask() -> None:
-            keeper.changed.connect(lend, Qt.ConnectionType.SingleShotConnection)
+            nonlocal asked
+            if not asked:
+                asked = True
+                keeper.changed.connect(lend)
             keeper.look()
 
         stash.shelf_wished.connect(ask)

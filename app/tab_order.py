@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
     QLayout,
-    QLayoutItem,
     QScrollArea,
     QSplitter,
     QStackedWidget,
@@ -45,37 +44,38 @@ def _inside(widget: QWidget) -> list[QWidget]:
         return [widget.tabBar(), *_there(pages)]
     if isinstance(widget, QAbstractScrollArea | QAbstractSpinBox | QComboBox):
         return []
+    children = _direct(widget)
     layout = widget.layout()
-    laid = [] if layout is None else list(_laid(layout))
-    others = [
-        child
-        for child in widget.findChildren(QWidget, options=Qt.FindChildOption.FindDirectChildrenOnly)
-        if child not in laid and not child.isWindow()
-    ]
-    return laid + others
+    laid = [] if layout is None else list(_laid(layout, children))
+    return laid + [child for child in children if child not in laid and not child.isWindow()]
+
+
+def _direct(widget: QWidget) -> list[QWidget]:
+    return widget.findChildren(QWidget, options=Qt.FindChildOption.FindDirectChildrenOnly)
 
 
 def _there(widgets: list[QWidget | None]) -> list[QWidget]:
     return [widget for widget in widgets if widget is not None]
 
 
-def _laid(layout: QLayout) -> Iterator[QWidget]:
-    """Return the widgets of a layout and of those in it, row by row."""
-    places = list(range(layout.count()))
-    if isinstance(layout, QGridLayout):
-        grid = layout
+def _laid(layout: QLayout, children: list[QWidget]) -> Iterator[QWidget]:
+    """Return those of a widget's children that are in a layout or in one inside it, row by row.
 
-        def corner(place: int) -> tuple[int, int]:
-            where: Any = grid.getItemPosition(place)  # row, column, and how many of both
-            return int(where[0]), int(where[1])
-
-        places.sort(key=corner)
-    for place in places:
-        item: QLayoutItem | None = layout.itemAt(place)
-        if item is None:
-            continue
-        widget, inner = item.widget(), item.layout()
-        if widget is not None:
-            yield widget
-        elif inner is not None:
-            yield from _laid(inner)
+    It asks where each child is: what lies at a place would be a `QLayoutItem`, and a wrapper of
+    one outlives it unseen (see `app.views.flow`).
+    """
+    inner = layout.findChildren(QLayout, options=Qt.FindChildOption.FindDirectChildrenOnly)
+    things: list[QWidget | QLayout] = [*children, *inner]
+    placed: list[tuple[Any, QWidget | QLayout]] = []
+    for thing in things:
+        place = layout.indexOf(thing)
+        if place >= 0:
+            # of a grid: row, column, and how many of both
+            where: Any = layout.getItemPosition(place) if isinstance(layout, QGridLayout) else place
+            placed.append((where, thing))
+    placed.sort(key=lambda at: at[0])
+    for _, thing in placed:
+        if isinstance(thing, QLayout):
+            yield from _laid(thing, children)
+        else:
+            yield thing

@@ -116,8 +116,9 @@ class Variants(QObject):
         """Keep a design aside, and as a version."""
         self._count += 1
         self._keeper.keep_version("kept", name, design=design)
-        self._take(name, design)
-        self.said.emit(f"Kept aside: {name}. Change the blanket; F5 flips between the two.")
+        left = self._take(name, design)
+        gone = f" {left} makes room for it; it is still among the versions." if left else ""
+        self.said.emit(f"Kept aside: {name}.{gone} Change the blanket; F5 flips between the two.")
 
     def take(self, name: str, design: Design) -> None:
         """Keep a version aside and look at it."""
@@ -125,14 +126,20 @@ class Variants(QObject):
         self._take(name, design)
         self.flip()
 
-    def _take(self, name: str, design: Design) -> None:
+    def _take(self, name: str, design: Design) -> str:
+        """Put one onto the bar; return what is said of one that leaves it, or nothing."""
         live = self._live.results
         is_there = live is not None and live.design == design and self._live.is_settled
         results = live if is_there else None
-        self._kept = [aside for aside in self._kept if aside.name != name][-(MOST - 1) :]
+        others = [aside for aside in self._kept if aside.name != name]
+        left = f"The other “{name}”" if len(others) < len(self._kept) else ""
+        if len(others) >= MOST:
+            left = f"“{others[0].name}”"
+        self._kept = others[-(MOST - 1) :]
         self._kept.append(_Aside(name, design, results))
         self._chosen = len(self._kept) - 1
         self._show_bar()
+        return left
 
     def forget(self) -> None:
         """Keep the chosen one aside no longer; its version stays."""

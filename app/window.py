@@ -384,33 +384,7 @@ class Window(QMainWindow):
 
     def show_place(self, where: str) -> None:
         """Bring to the front what a finding or figure speaks of."""
-        word, _, number = where.partition(" ")
-        if go_to(self, where):
-            return
-        if word == "swatch":
-            self.show_page(self.pages.index(self.swatch))
-            self.swatch.wanted.fold.open()
-            wanted = self.swatch.wanted
-            field = wanted.length if number == "length" else wanted.width
-            field.setFocus()
-            field.selectAll()  # so that the figure that is typed takes its place
-        elif word == "words" and number.isdigit():
-            self.show_page(self.pages.index(self.words))
-            self.words.edit_row(int(number))
-        elif word == "edging":
-            self.show_page(self.pages.index(self.edging))
-        elif word == "colour":
-            self.show_page(self.pages.index(self.colour))
-            self.colour.list.setFocus()
-        elif word == "stripes":
-            self.strip.setFocus()
-        elif word == "wave":
-            self.wave.setFocus()
-        elif word == "row" and number.isdigit():
-            self.chart.setFocus()
-            self.chart.show_row(int(number))
-        else:
-            self.sentence.width_figure.setFocus()
+        go_to(self, where)
 
     def show_page(self, number: int) -> None:
         """Open a side page."""
@@ -484,11 +458,12 @@ class Window(QMainWindow):
 
         folder, stem = self.documents.out_folder, self.documents.stem
         dialog = ExportDialog(results, folder, stem, self)
-        if dialog.exec() and dialog.written:
+        has_written = bool(dialog.exec()) and dialog.written
+        dialog.deleteLater()  # closed, it would stay with its pictures as long as the window
+        if has_written:
             self.first_steps.note_exported()
-            self.documents.note_written(dialog.written[0].parent)
-            count = counted(len(dialog.written), "file")
-            self.say(f"Exported {count} to {dialog.written[0].parent}")
+            self.documents.note_written(has_written[0].parent)
+            self.say(f"Exported {counted(len(has_written), 'file')} to {has_written[0].parent}")
 
     def edit_details(self, field: str = "") -> None:
         """Change title, designer and notes; a field may be named to begin with."""
@@ -498,6 +473,7 @@ class Window(QMainWindow):
         dialog = DetailsDialog(self.session.design, self, size, field)
         if dialog.exec() and self.session.change("Change title and notes", dialog.edit()):
             self._show_title()
+        dialog.deleteLater()
 
     def open_demo(self) -> None:
         """Open the demo blanket."""

@@ -58,7 +58,7 @@ def pattern_of(
     design, size = results.design, edition.size
     if size == "all" and len(sizes_in_order(design)) > 1 and results.rows.misfit is None:
         return _all_sizes(results, edition, should_stop)
-    words, facts = _words(design, edition), facts_of(results)
+    words, facts = words_of(design, edition, sized=False), facts_of(results)
     if isinstance(size, int) and size < len(design.sizes):
         mine = in_size(results, design.sizes[size])
         if mine.rows.misfit is None:
@@ -83,9 +83,10 @@ def facts_of(results: Results) -> Facts:
     amounts = {
         use.yarn: Amount(use.balls, use.length_m, use.mass_g, use.spare_m) for use in results.yarn
     }
-    if results.rows.misfit is not None:
-        return Facts(amounts=amounts)
-    design, size, wave = results.design, results.size, results.wave
+    design, size, wave = results.design, results.known_size, results.wave
+    cautions = cautions_of(design, size, results.fabric.steady)
+    if size is None:
+        return Facts(amounts=amounts, cautions=cautions)
     wider, longer = grown_mm(results.ends, results.border, wash_of(design.swatch))
     washed = results.finished_wave if size.is_washed else None
     return Facts(
@@ -102,14 +103,14 @@ def facts_of(results: Results) -> Facts:
         washed_rise_mm=washed.rise_mm if washed else None,
         tails=results.tails,
         carried=_come_back(design),
-        cautions=cautions_of(design, size, results.fabric.steady),
+        cautions=cautions,
         amounts=amounts,
     )
 
 
 def size_told(results: Results, edition: Edition = OWN) -> tuple[str, ...]:
     """Return the finished size and the cautions it calls for, in words."""
-    facts, words = facts_of(results), _words(results.design, edition)
+    facts, words = facts_of(results), words_of(results.design, edition, sized=False)
     return (*size_lines(facts, words), *caution_lines(facts, words))
 
 
@@ -154,12 +155,16 @@ def proposed_sizes(results: Results) -> tuple[NamedSize, ...]:
     return tuple(found)
 
 
-def words_of(design: Design, edition: Edition) -> Vocabulary:
-    """Return the words that an edition's rows are written in."""
-    return _words(design, edition, sized=edition.size == "all" and len(sizes_in_order(design)) > 1)
+def words_of(design: Design, edition: Edition, *, sized: bool | None = None) -> Vocabulary:
+    """Return the words that an edition is written in.
 
-
-def _words(design: Design, edition: Edition, *, sized: bool = False) -> Vocabulary:
+    Args:
+        design: The design.
+        edition: The edition.
+        sized: Whether one text holds several sizes; as the edition asks for it if None.
+    """
+    if sized is None:
+        sized = edition.size == "all" and len(sizes_in_order(design)) > 1
     return vocabulary(
         edition.terms or design.terms, edition.language, spelled=edition.spelled, sized=sized
     )
@@ -189,7 +194,7 @@ def _one_size(
 
 
 def _all_sizes(results: Results, edition: Edition, should_stop: ShouldStop) -> Pattern:
-    words = _words(results.design, edition, sized=True)
+    words = words_of(results.design, edition, sized=True)
     pipeline, own = Pipeline(), facts_of(results)
     found, sizes = [], []
     for size in sizes_in_order(results.design):

@@ -82,6 +82,11 @@ class Results:
     findings: tuple[Finding, ...]
 
     @property
+    def known_size(self) -> SizeMeasures | None:
+        """Measures of the finished blanket; None while rows don't fit, as then only a part is."""
+        return self.size if self.rows.misfit is None else None
+
+    @property
     def tails(self) -> int:
         """Yarn ends of the rows to weave in."""
         return self.yarn_ends.n_ends

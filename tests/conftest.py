@@ -1,6 +1,8 @@
 """What all tests share: no screen, how hypothesis looks for examples, the demo's place."""
 
+import gc
 import os
+from itertools import count
 from pathlib import Path
 
 import hypothesis
@@ -16,6 +18,21 @@ hypothesis.settings.register_profile("ci", deadline=None, derandomize=True, prin
 hypothesis.settings.load_profile("ci" if os.environ.get("CI") else "here")
 
 ROOT = Path(__file__).resolve().parent.parent
+
+
+_TESTS = count(1)
+
+
+@pytest.fixture(autouse=True)
+def garbage():
+    """Collect garbage after a test once the window's thread has taken that over.
+
+    No loop runs between tests of the core, and none that was left by a window may be collected
+    while a worker runs (see `app.collecting`).
+    """
+    yield
+    if not gc.isenabled():
+        gc.collect(2 if next(_TESTS) % 40 == 0 else 1)
 
 
 @pytest.fixture(scope="session")

@@ -12,11 +12,12 @@ from app.computing import LatestWins, ShouldStop
 Work = Callable[[], Any]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(slots=True, eq=False)
 class _Job:
     work: Work
     then: Callable[[Any], object] | None
     failed: Callable[[Exception], object] | None
+    has_begun: bool = False  # set by the thread, read when that has ended
 
 
 class Jobs(QObject):
@@ -51,13 +52,18 @@ class Jobs(QObject):
         self._is_closed = True
         if self._worker is not None:
             self._worker.close()
-        for job in self._waiting if finish else ():
+        handed = self._at_work
+        left = [*self._waiting]
+        if handed is not None and not handed.has_begun:  # the thread ended before it came to it
+            left.insert(0, handed)
+        for job in left if finish else ():
             try:
                 job.work()
             except Exception as error:  # nobody is left to be told, but the others are done
                 if job.failed is not None:
                     job.failed(error)
         self._waiting.clear()
+        self._at_work = None
 
     def _go_on(self) -> None:
         if self._at_work is not None or not self._waiting:
@@ -84,4 +90,5 @@ class Jobs(QObject):
 
 def _do(job: Any, should_stop: ShouldStop) -> Any:
     del should_stop
+    job.has_begun = True
     return job.work()

@@ -14,6 +14,7 @@ from PySide6.QtCore import QObject, Signal
 
 from app.keeping.jobs import Jobs
 from core.design import disk
+from core.design.spreadsheet import text_of
 from core.shelf.backups import Backup
 from core.shelf.changes import Change
 from core.shelf.entry import Entry
@@ -21,7 +22,7 @@ from core.shelf.faults import ShelfError
 from core.shelf.lists import Listed
 from core.shelf.merging import Difference, differences
 from core.shelf.store import Outcome, Store
-from core.shelf.table import read_table, table_text
+from core.shelf.table import read_table, shelf_table
 from core.shelf.written import read_written, written_text
 
 MOST_STEPS: Final = 200
@@ -245,8 +246,7 @@ def _counted(store: Store) -> tuple[tuple[Backup, int | None], ...]:
 
 def _write_list(path: Path, entries: tuple[Entry, ...]) -> None:
     whole = path.suffix.lower() == ".json"
-    # Spreadsheets take a table for UTF-8 by the mark at its start.
-    data = written_text(entries).encode() if whole else table_text(entries).encode("utf-8-sig")
+    data = written_text(entries).encode() if whole else shelf_table(entries)
     try:
         disk.write_whole(path, data)
     except OSError as error:
@@ -263,7 +263,7 @@ def _read_list(path: Path) -> tuple[Listed, ...]:
     if len(data) > _MOST_LIST_BYTES:
         raise ShelfError("refused", f"{path.name} is too big to be a list of yarns.")
     try:
-        text = data.decode("utf-8-sig")
+        text = text_of(data)
     except UnicodeDecodeError as error:
         raise ShelfError("refused", f"{path.name} isn't UTF-8 text: save it as that.") from error
     if "\x00" in text:

@@ -217,15 +217,6 @@ def paint_text(painter: QPainter, text: Text, placing: Placing, *, family: str, 
     painter.restore()
 
 
-def text_box(text: Text, placing: Placing, family: str) -> tuple[float, float, float, float]:
-    """Return left, top, width and height that a piece of text takes in the painter's units."""
-    _, shift, wide = _set(text, family)
-    scale = text.size_mm * placing.scale / _TEXT_PX
-    x, y = placing.points(np.array([text.x_mm, text.y_mm])).tolist()
-    high = text.size_mm * placing.scale
-    return x + shift * scale, y - 0.5 * high, wide * scale, high
-
-
 def _set(text: Text, family: str) -> tuple[QFont, float, float]:
     """Return the font, how far the text begins from its anchor, and its width, all unscaled."""
     font, wide = _width(text.text, family, bold=text.bold)

@@ -1,6 +1,6 @@
 """How exports are made: what was chosen in the dialog or on the command line."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from core.booklet.options import Options, PageName
@@ -53,6 +53,11 @@ class Choices:
     booklet: Options = field(default_factory=Options)
     pages: Pages = "own"
     paper: PageName | None = None
+
+    @property
+    def written(self) -> Edition:
+        """How the words are written, in the terms that were chosen."""
+        return replace(self.edition, terms=self.terms or self.edition.terms)
 
     def picture_width_px(self) -> int:
         """Return the width of pictures."""

@@ -12,6 +12,8 @@ from app.painting.edging import edging_shapes, paint_edging
 from app.painting.fabric import fabric_image
 from app.painting.strokes import Floats
 from core.design.document import Design
+from core.errors import Stopped
+from core.fabric.relax import ShouldStop, never
 from core.fabric.relief import View
 from core.pipeline import Pipeline, Results
 
@@ -29,11 +31,24 @@ def thumbnail(design: Design, size: QSize, *, ground: str | None = None) -> QIma
 
 
 def thumbnails_to_scale(
-    all_results: Sequence[Results], size: QSize, *, ground: str | None = None
+    all_results: Sequence[Results],
+    size: QSize,
+    *,
+    ground: str | None = None,
+    should_stop: ShouldStop = never,
 ) -> list[QImage]:
-    """Return pictures of `size` pixels of several blankets, all to one scale; on any thread."""
+    """Return pictures of `size` pixels of several blankets, all to one scale; on any thread.
+
+    Raises:
+        Stopped: `should_stop` answered yes before a picture.
+    """
     scale = min(_scale_into(results, size) for results in all_results)
-    return [_painted(results, size, scale, ground) for results in all_results]
+    images = []
+    for results in all_results:
+        if should_stop():
+            raise Stopped
+        images.append(_painted(results, size, scale, ground))
+    return images
 
 
 def _bounds_mm(results: Results) -> tuple[Floats, Floats]:

@@ -126,7 +126,7 @@ class Ink:
         *,
         line: float = 0.2,
     ) -> None:
-        """Fill a box with a colour and its pattern, which tells it from its neighbours in grey."""
+        """Fill a box with a colour and its pattern, which helps to tell it in grey."""
         self.box(x, y, wide, high, line=0, fill=colour.colour)
         self._pattern(x, y, wide, high, colour.pattern, ink_on(colour.colour))
         if line:

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton, QWidget
 
 from app.theme import UNIT
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.pages.fields import ChoiceField
 from core.craft.stitches import Terms
 from core.design.document import Design
@@ -21,14 +21,14 @@ _OWN: Final = ("own", "This size")
 _SIGNS: Final = 9  # that a field shows at least
 
 
-class EditionFields(QWidget):
+class EditionFields(Flow):
     """Asks how the pattern is written; without `with_terms`, terms are chosen elsewhere."""
 
     changed = Signal(object)  # the edition
     terms_chosen = Signal(str)
 
     def __init__(self, parent: QWidget | None = None, *, with_terms: bool = True) -> None:
-        super().__init__(parent)
+        super().__init__(parent, gap_px=UNIT)
         self._with_terms = with_terms
         self._terms: Terms = "US"
         self._language: Language = "en"
@@ -40,11 +40,10 @@ class EditionFields(QWidget):
         self.form.setToolTip("Spelled out: no abbreviations or signs, for a voice to read")
         self.sizes = ChoiceField("Size in the words", (_OWN,))
         self.sizes.setToolTip("This size, all sizes in one text, or one of the others")
-        flow = FlowLayout(self, gap_px=UNIT)
-        flow.addWidget(self._switch())
+        self.add(self._switch())
         for field in (self.form, self.sizes):
             field.setMinimumContentsLength(_SIGNS)
-            flow.addWidget(field)
+            self.add(field)
         self.setFocusProxy(next(iter(self.languages.values())))
         self.form.changed.connect(self._on_form)
         self.sizes.changed.connect(self._on_size)

@@ -59,6 +59,8 @@ class ExportPreview(QWidget):
         self._offers = QHBoxLayout(self._ways)
         self._offers.setContentsMargins(0, 0, 0, 0)
         self._offers.setSpacing(UNIT)
+        self._offers.addStretch(1)
+        self._offer_buttons: list[QPushButton] = []
         self._room = QSize()
         self._lay_out()
 
@@ -140,18 +142,17 @@ class ExportPreview(QWidget):
         if offers == self._offered:
             return
         self._offered = offers
-        while self._offers.count():
-            item = self._offers.takeAt(0)
-            widget = item.widget() if item is not None else None
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
-        for name, words in offers:
+        for old in self._offer_buttons:
+            self._offers.removeWidget(old)
+            old.hide()
+            old.deleteLater()
+        self._offer_buttons = []
+        for place, (name, words) in enumerate(offers):
             button = QPushButton(words, self._ways)
             button.setToolTip(words)
             button.clicked.connect(partial(self.offer_taken.emit, name))
-            self._offers.addWidget(button)
-        self._offers.addStretch(1)
+            self._offers.insertWidget(place, button)
+            self._offer_buttons.append(button)
 
     def eventFilter(self, watched: object, event: QEvent) -> bool:
         """Ask for another picture when there is more or less room for it."""

@@ -4,18 +4,17 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QToolButton, QWidget
 
 from app.theme import UNIT, small
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 
 
-class FabricSwitches(QWidget):
+class FabricSwitches(Flow):
     """A row of switches in the canvas's upper right corner."""
 
     changed = Signal()
 
     def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
+        super().__init__(parent, gap_px=UNIT // 2)
         self.setAutoFillBackground(True)  # a switch is read over any yarn
-        self._row = FlowLayout(self, gap_px=UNIT // 2)
         self.ridges = self._switch("Ridges", "Show loops and ridges", on=True)
         self.side = self._switch("Side", "Show the rows from the side (F9)")
         self.side.setShortcut("F9")
@@ -24,7 +23,7 @@ class FabricSwitches(QWidget):
         self.seen.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.seen.setFont(small(self.font()))
         self.seen.setStyleSheet("QToolButton::menu-indicator { image: none; }")
-        self._row.addWidget(self.seen)
+        self.add(self.seen)
         self.far = self._switch("Far", "Look from across the room, squinting (F4)")
         self.far.setShortcut("F4")
         self.strain = self._switch(
@@ -41,12 +40,10 @@ class FabricSwitches(QWidget):
         button.setChecked(on)
         button.setFont(small(self.font()))
         button.toggled.connect(self.changed)
-        self._row.addWidget(button)
+        self.add(button)
         return button
 
     def place(self, width: int) -> None:
         """Go to the corner of a canvas so wide, on more lines where one doesn't fit."""
-        items = [self._row.itemAt(number) for number in range(self._row.count())]
-        line = sum(item.sizeHint().width() + UNIT // 2 for item in items if item is not None)
-        wide = max(min(line, width - 2 * UNIT), 1)
-        self.setGeometry(width - wide - UNIT, UNIT, wide, self._row.heightForWidth(wide))
+        wide = max(min(self.line_width(), width - 2 * UNIT), 1)
+        self.setGeometry(width - wide - UNIT, UNIT, wide, self.heightForWidth(wide))

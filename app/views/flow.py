@@ -1,80 +1,120 @@
-"""A layout that sets widgets like words in a paragraph."""
+"""A widget that sets what it holds like words in a paragraph.
 
-from PySide6.QtCore import QMargins, QPoint, QRect, QSize, Qt
-from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+It places its children itself and is no `QLayout`: a layout written in Python handles items that
+Qt makes and deletes unseen. A wrapper that outlives its item is then found again by address for
+the next thing that lies there, which ends in errors far away or in a crash.
+"""
+
+from PySide6.QtCore import QEvent, QPoint, QRect, QSize
+from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 
-class FlowLayout(QLayout):
+class Flow(QWidget):
     """Sets its widgets one after another and breaks lines where they are full."""
 
     def __init__(self, parent: QWidget | None = None, *, gap_px: int = 4) -> None:
         super().__init__(parent)
-        self._items: list[QLayoutItem] = []
+        self._held: list[QWidget] = []
         self._gap = gap_px
-        self.setContentsMargins(QMargins(0, 0, 0, 0))
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)  # a narrower paragraph is taller
+        self.setSizePolicy(policy)
 
-    def addItem(self, item: QLayoutItem) -> None:
-        """Take an item at the end."""
-        self._items.append(item)
+    def add(self, *widgets: QWidget) -> None:
+        """Take widgets at the end."""
+        for widget in widgets:
+            if widget.parentWidget() is not self:
+                widget.setParent(self)
+            self._held.append(widget)
+        self._changed()
 
-    def count(self) -> int:
-        """Return the number of items."""
-        return len(self._items)
+    def drop(self, widget: QWidget) -> None:
+        """Let a widget go; it stays a child until it is deleted."""
+        self._held.remove(widget)
+        self._changed()
 
-    def itemAt(self, index: int) -> QLayoutItem | None:
-        """Return an item, or None past the end."""
-        return self._items[index] if 0 <= index < len(self._items) else None
+    def held(self) -> tuple[QWidget, ...]:
+        """Return the widgets in order, the hidden ones too."""
+        return tuple(self._held)
 
-    def takeAt(self, index: int) -> QLayoutItem | None:
-        """Remove an item and return it."""
-        return self._items.pop(index) if 0 <= index < len(self._items) else None
-
-    def expandingDirections(self) -> Qt.Orientation:
-        """Ask for no more room than the words need."""
-        return Qt.Orientation(0)
-
-    def hasHeightForWidth(self) -> bool:
-        """Return yes: a narrower paragraph is taller."""
-        return True
+    def line_width(self) -> int:
+        """Return the width that everything takes on one line, in pixels."""
+        widths = [_hint(widget).width() for widget in self._shown()]
+        return sum(widths) + self._gap * max(len(widths) - 1, 0)
 
     def heightForWidth(self, width: int) -> int:
         """Return the paragraph's height at a width."""
-        return self._set(QRect(0, 0, width, 0), really=False)
-
-    def setGeometry(self, rect: QRect) -> None:
-        """Set the widgets."""
-        super().setGeometry(rect)
-        self._set(rect, really=True)
+        return self._set(width, really=False)
 
     def sizeHint(self) -> QSize:
-        """Return the least size; height follows from the width."""
-        return self.minimumSize()
+        """Return the least size; the height follows from the width."""
+        return self.minimumSizeHint()
 
-    def minimumSize(self) -> QSize:
+    def minimumSizeHint(self) -> QSize:
         """Return the size of the largest widget."""
-        size = QSize()
-        for item in self._items:
-            size = size.expandedTo(item.minimumSize())
+        size = QSize(0, 0)
+        for widget in self._shown():
+            size = size.expandedTo(_least(widget))
         return size
 
-    def _set(self, rect: QRect, *, really: bool) -> int:
-        lines: list[list[tuple[QLayoutItem, QSize]]] = [[]]
-        x = rect.x()
-        for item in self._items:
-            hint = item.sizeHint()
-            if x + hint.width() > rect.right() + 1 and lines[-1]:
+    def event(self, event: QEvent) -> bool:
+        """Set the widgets anew when one of them wants another size."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._changed()
+        return super().event(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Break the lines anew."""
+        super().resizeEvent(event)
+        self._set(self.width(), really=True)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Set the widgets: what changes while they are hidden isn't told."""
+        super().showEvent(event)
+        self._changed()
+
+    def _changed(self) -> None:
+        self.updateGeometry()
+        self._set(self.width(), really=True)
+
+    def _shown(self) -> list[QWidget]:
+        return [widget for widget in self._held if not widget.isHidden()]
+
+    def _set(self, width: int, *, really: bool) -> int:
+        lines: list[list[tuple[QWidget, QSize]]] = [[]]
+        x = 0
+        for widget in self._shown():
+            hint = _hint(widget)
+            if x + hint.width() > width and lines[-1]:
                 lines.append([])
-                x = rect.x()
-            lines[-1].append((item, hint))
+                x = 0
+            lines[-1].append((widget, hint))
             x += hint.width() + self._gap
-        y = rect.y()
+        y = 0
         for line in lines:
             height = max((hint.height() for _, hint in line), default=0)
-            x = rect.x()
-            for item, hint in line:
+            x = 0
+            for widget, hint in line:
                 if really:
                     top = y + (height - hint.height()) // 2
-                    item.setGeometry(QRect(QPoint(x, top), hint))
+                    widget.setGeometry(QRect(QPoint(x, top), hint))
                 x += hint.width() + self._gap
             y += height + self._gap
-        return y - self._gap - rect.y()
+        return y - self._gap
+
+
+def _hint(widget: QWidget) -> QSize:
+    """Return the size a widget wants, within its own bounds."""
+    wanted = widget.sizeHint().expandedTo(widget.minimumSizeHint())
+    return wanted.boundedTo(widget.maximumSize()).expandedTo(widget.minimumSize())
+
+
+def _least(widget: QWidget) -> QSize:
+    """Return the least size a widget can do with, by its policy."""
+    wanted, least, policy = widget.sizeHint(), widget.minimumSizeHint(), widget.sizePolicy()
+    shrinks = QSizePolicy.PolicyFlag.ShrinkFlag.value
+    wide = least if policy.horizontalPolicy().value & shrinks else wanted.expandedTo(least)
+    tall = least if policy.verticalPolicy().value & shrinks else wanted.expandedTo(least)
+    size = QSize(wide.width(), tall.height())
+    return size.boundedTo(widget.maximumSize()).expandedTo(widget.minimumSize())

@@ -161,7 +161,8 @@ class Explained(QFrame):
         head = QLabel(f"{result.name}: {given_text(result, units)}", self)
         head.setFont(figure(self.font(), large=1.15))
         column.addWidget(head)
-        column.addWidget(QLabel(explanation.how, self))
+        how = QLabel(explanation.how, self)
+        column.addWidget(how)
         grid = QGridLayout()
         grid.setHorizontalSpacing(2 * UNIT)
         grid.setVerticalSpacing(2)
@@ -182,11 +183,8 @@ class Explained(QFrame):
         column.addStretch(1)
         for label in self.findChildren(QLabel):
             label.setTextFormat(Qt.TextFormat.PlainText)
-        for index in (0, 1, 3):
-            item = column.itemAt(index)
-            line = item.widget() if item is not None else None
-            if isinstance(line, QLabel):
-                line.setWordWrap(True)
+        for line in (head, how, source):
+            line.setWordWrap(True)
         self.setAccessibleName(f"{result.name}: {given_text(result, units)}")
         told = "; ".join(f"{given.name} {given_text(given, units)}" for given in explanation.given)
         self.setAccessibleDescription(f"{explanation.how} {told}. {standing_text(explanation)}")

@@ -86,7 +86,7 @@ class PrintedPages(QWidget):
         self.view.setWidget(self.sheet)
         self.view.setWidgetResizable(True)
         self.view.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.view.setAccessibleName("The page")
+        self.view.setAccessibleName("The page, to be scrolled")
         column = QVBoxLayout()
         column.setSpacing(UNIT)
         column.addLayout(top)

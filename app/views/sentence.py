@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
 from app.asking import plain_tip
 from app.theme import Theme, figure
 from app.views.figures import counted, length_text
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.knowing import explained_by
 from app.views.loop_editor import LoopEditor, loops_menu
 from app.views.pages.fields import bare_line
@@ -117,7 +117,7 @@ class Words(QLabel):
         self.pointed.emit(False)
 
 
-class Sentence(QWidget):
+class Sentence(Flow):
     """Says the open design in one sentence; every figure can be changed there."""
 
     wish = Signal(str, object, object)
@@ -125,13 +125,15 @@ class Sentence(QWidget):
     figure_pointed = Signal(str)  # what figure is pointed at, as `core.explain` calls it
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(parent, gap_px=5)  # room for the ring of the focus
         self._theme = theme
         self._results: Results | None = None
         self._popup: QFrame | None = None
         self.setAccessibleName("The blanket in one sentence")
-        self._flow = FlowLayout(self, gap_px=3)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        policy = self.sizePolicy()
+        policy.setHorizontalPolicy(QSizePolicy.Policy.Expanding)
+        policy.setVerticalPolicy(QSizePolicy.Policy.Minimum)
+        self.setSizePolicy(policy)
         self._words: list[QLabel] = []
         self._say("Chain")
         self.chain = self._figure("Foundation chain", self._edit_repeats)
@@ -164,7 +166,7 @@ class Sentence(QWidget):
     def _add_words(self, label: QLabel) -> QLabel:
         label.setFont(figure(self.font(), large=1.12))
         self._words.append(label)
-        self._flow.addWidget(label)
+        self.add(label)
         return label
 
     def _figure(self, name: str, edit: Callable[[], object]) -> Figure:
@@ -172,7 +174,7 @@ class Sentence(QWidget):
         explained_by(button, _EXPLAINED[name])
         button.pointed.connect(partial(self._point, _EXPLAINED[name]))
         button.clicked.connect(lambda: edit())
-        self._flow.addWidget(button)
+        self.add(button)
         return button
 
     def _point(self, key: str, on: bool) -> None:
@@ -230,17 +232,13 @@ class Sentence(QWidget):
         self.lean.show_text(f"{wave.lean_deg:.0f}°" if wave else "–")
         used = len({int(yarn) for yarn in results.yarn_of_row})
         self.colours.show_text(counted(used, "colour"))
-        self._flow.invalidate()
         self.updateGeometry()
 
     def text(self) -> str:
         """Return the whole sentence as plain text."""
-        parts = []
-        for index in range(self._flow.count()):
-            item = self._flow.itemAt(index)
-            widget = item.widget() if item is not None else None
-            if isinstance(widget, QLabel | QPushButton):
-                parts.append(widget.text())
+        parts = [
+            widget.text() for widget in self.held() if isinstance(widget, QLabel | QPushButton)
+        ]
         return " ".join(parts).replace(" ,", ",").replace(" –", ":") + "."
 
     # editors

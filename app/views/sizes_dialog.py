@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 
 from app.theme import UNIT
 from app.views.figures import length
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.pages.fields import NumberField, TextField, bounds_of, longest_of
 from app.views.pages.page import Note, Trouble
 from core.design.document import MAX_SIZES, NamedSize
@@ -98,10 +98,8 @@ class SizesDialog(QDialog):
         self.usual.setToolTip("Put in pram, lap, throw and bed sizes in this wave")
         self.add = QPushButton("Add a size", self)
         self.add.setToolTip("Add a size, as large as the one on screen at first")
-        tools = QWidget(self)
-        flow = FlowLayout(tools, gap_px=UNIT)
-        flow.addWidget(self.usual)
-        flow.addWidget(self.add)
+        tools = Flow(self, gap_px=UNIT)
+        tools.add(self.usual, self.add)
         button = QDialogButtonBox.StandardButton
         buttons = QDialogButtonBox(button.Ok | button.Cancel, self)
         take = buttons.button(button.Ok)

@@ -21,16 +21,17 @@ from core.booklet.measures import Measures, measures_of
 from core.booklet.nodes import Booklet, Colours, Facts, Node, Part, Picture, Points, Ticks
 from core.booklet.options import Edition, Options, edition_of
 from core.booklet.standing import cautions, is_caution
-from core.booklet.stripes import colours_of, ticks_of
+from core.booklet.stripes import colours_of, letters_of, ticks_of
 from core.chart.piece import STANDARD, extent_of
 from core.design.document import Design
 from core.design.files import design_text
+from core.editions import words_of
 from core.pipeline import Results
 from core.techedit.edit import open_errors
 from core.words.abbreviations import abbreviations_in
 from core.words.pattern import Block, Paragraph, Pattern, Section
 from core.words.sizes import size_name
-from core.words.vocabulary import Vocabulary, vocabulary
+from core.words.vocabulary import vocabulary
 
 _LISTS: Final = {"abbreviations", "special", "rules", "fill", "border"}
 _LONGEST_LABEL: Final = 40  # letters before a colon that name what follows
@@ -60,12 +61,6 @@ def booklet_of(
     return _Maker(results, pattern, options, origin or results.design).booklet()
 
 
-def words_of(options: Options, design: Design) -> Vocabulary:
-    """Return the words of an edition."""
-    spelled = edition_of(options.edition).spelled
-    return vocabulary(options.terms_of(design), options.language, spelled=spelled)
-
-
 def version_of(design: Design) -> str:
     """Return a short code that is the same for the same design and differs for any other."""
     code = hashlib.sha256(design_text(design).encode()).hexdigest()
@@ -82,7 +77,7 @@ class _Maker:
         self._origin = origin
         self._design = results.design
         self._edition: Edition = edition_of(options.edition)
-        self._words = words_of(options, results.design)
+        self._words = words_of(results.design, options.written(origin), sized=False)
         self._measures: Measures | None = measures_of(results, self._words)
         self._stripes = ticks_of(results, self._words)
         self._version = version_of(origin)
@@ -141,7 +136,7 @@ class _Maker:
 
     def _draft(self) -> tuple[str, ...]:
         """Return why it is a draft, in the booklet's language."""
-        errors = open_errors(self._results)
+        errors = open_errors(self._results, self._options.written(self._origin))
         if errors and self._words.language != "en":
             return (self._words.say("draft reason", n=len(errors)),)
         return tuple(finding.text for finding in errors)
@@ -179,9 +174,9 @@ class _Maker:
         rows = words.say("counted rows", n=results.rows.drawn_rows)
         stripes = words.say("counted stripes", n=len(self._stripes))
         yield words.say("fact rows"), words.say("fact rows text", rows=rows, stripes=stripes)
-        used = [use for use in results.yarn if use.rows or use.fill_m or use.border_m]
+        used = letters_of(results)
         colours = words.say("counted colours", n=len(used))
-        balls = words.say("counted balls", n=sum(use.balls for use in used))
+        balls = words.say("counted balls", n=sum(results.yarn[yarn].balls for yarn in used))
         yield words.say("fact yarn"), words.say("fact yarn text", colours=colours, balls=balls)
 
     # parts
@@ -215,7 +210,7 @@ class _Maker:
             Part(
                 "cautions",
                 words.say("heading cautions"),
-                (Points(cautions(self._pattern, words)),),
+                (Points(cautions(self._pattern, self._results, words)),),
             ),
             Part("version", words.say("heading version"), self._version_lines()),
         )
@@ -228,7 +223,7 @@ class _Maker:
 
     def _without_cautions(self, section: Section) -> tuple[Block, ...]:
         """Return what a section says but for the cautions, which have a part of their own."""
-        return tuple(block for block in section.blocks if not is_caution(block, self._words))
+        return tuple(block for block in section.blocks if not is_caution(block))
 
     def _size_part(self, section: Section, schematic: Picture | None) -> Part:
         """Return sizes with the drawing."""

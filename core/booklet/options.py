@@ -5,6 +5,7 @@ from typing import Final, Literal
 
 from core.craft.stitches import Terms
 from core.design.document import Design, Hand, NamedSize
+from core.editions import Edition as Written
 from core.editions import SizeChoice, sizes_in_order
 from core.words.languages import Language
 
@@ -120,6 +121,15 @@ class Options:
     def terms_of(self, design: Design) -> Terms:
         """Return the terms its words are in."""
         return self.terms or design.terms
+
+    def written(self, design: Design) -> Written:
+        """Return how its words are written, of a design that is kept in the size shown."""
+        return Written(
+            terms=self.terms_of(design),
+            language=self.language,
+            spelled=edition_of(self.edition).spelled,
+            size="all" if self.has_all_sizes(design) else "own",
+        )
 
 
 def edition_of(key: EditionName) -> Edition:

@@ -1,33 +1,35 @@
-"""Cautions of a booklet: those that the written pattern has, and those every blanket calls for.
+"""Cautions of a booklet: those that the blanket calls for, and those that every blanket does.
 
-Common practice unless a caution names its source (`core.checks.cautions`).
+Which ones is decided in `core.checks.cautions` alone; the written pattern marks its lines with
+them, of all sizes if it is in several. Common practice unless a caution names its source.
 """
 
-from typing import Final, get_args
-
-from core.words.facts import CautionKey
-from core.words.pattern import Block, Pattern
+from core.editions import facts_of
+from core.pipeline import Results
+from core.words.pattern import Block, Paragraph, Pattern
 from core.words.vocabulary import Vocabulary
 
-_KEYS: Final[tuple[CautionKey, ...]] = get_args(CautionKey)
-_YARNS: Final = "{yarns}"
 
-
-def is_caution(block: Block, words: Vocabulary) -> bool:
+def is_caution(block: Block) -> bool:
     """Return whether a line of the pattern is a caution, for all sizes or for some."""
-    return any(_says(block, key, words) for key in _KEYS)
+    return isinstance(block, Paragraph) and bool(block.caution)
 
 
-def _says(block: Block, key: CautionKey, words: Vocabulary) -> bool:
-    return words.phrases[f"caution {key}"].replace(_YARNS, "") in block.plain
-
-
-def cautions(pattern: Pattern, words: Vocabulary) -> tuple[str, ...]:
-    """Return the cautions: those of the pattern, then those of every blanket."""
-    own = [block for part in pattern.sections for block in part.blocks if is_caution(block, words)]
-    told = [block.plain for block in own]
-    if not any(_says(block, "infant", words) for block in own):
-        told.append(words.say("caution not for infants"))
-    if not any(_says(block, "ends", words) for block in own):
-        told.append(words.say("caution loose"))
-    return (*told, words.say("caution fibres"))
+def cautions(pattern: Pattern, results: Results, words: Vocabulary) -> tuple[str, ...]:
+    """Return the cautions: those of the pattern and the blanket, then those of every blanket."""
+    own = [
+        block
+        for part in pattern.sections
+        for block in part.blocks
+        if isinstance(block, Paragraph) and block.caution
+    ]
+    lines, known = [block.plain for block in own], {block.caution for block in own}
+    for caution in facts_of(results).cautions:
+        if caution.key not in known:  # the pattern leaves it out
+            lines.append(words.say(f"caution {caution.key}", yarns=caution.yarns))
+            known.add(caution.key)
+    if "infant" not in known:
+        lines.append(words.say("caution not for infants"))
+    if "ends" not in known:
+        lines.append(words.say("caution loose"))
+    return (*lines, words.say("caution fibres"))

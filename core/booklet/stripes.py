@@ -4,9 +4,9 @@ from core.booklet.nodes import Colour, Tick
 from core.chart.key import letter_of
 from core.palette.words import colour_words
 from core.pipeline import Results
-from core.stripes.sequence import yarns_worked
+from core.stripes.sequence import comes_again, yarns_worked
 from core.words.names import yarn_name
-from core.words.stripes import called, stripe_keys, told_stripes
+from core.words.stripes import Told, called, stripe_keys, told_stripes
 from core.words.vocabulary import Vocabulary
 
 
@@ -31,24 +31,27 @@ def colours_of(results: Results, words: Vocabulary) -> tuple[Colour, ...]:
     )
 
 
-def ticks_of(results: Results, words: Vocabulary) -> tuple[Tick, ...]:
+def stripes_of(results: Results) -> list[Told]:
     """Return the stripes from the foundation up; neighbours in one yarn are one stripe.
 
     Neighbours that their designer calls differently stay two.
     """
-    design = results.design
+    return told_stripes(stripe_keys(results.design, results.yarn_of_row.tolist()))
+
+
+def ticks_of(results: Results, words: Vocabulary) -> tuple[Tick, ...]:
+    """Return the stripes to be ticked off, as `stripes_of` numbers them."""
     letters = letters_of(results)
-    keys = stripe_keys(design, results.yarn_of_row.tolist())
     return tuple(
         Tick(
             number=number,
             yarn=stripe.yarn,
             letter=letters[stripe.yarn],
-            name=called(yarn_name(design, stripe.yarn, words), stripe.label, words),
+            name=called(yarn_name(results.design, stripe.yarn, words), stripe.label, words),
             first=stripe.first,
             last=stripe.last,
         )
-        for number, stripe in enumerate(told_stripes(keys), 1)
+        for number, stripe in enumerate(stripes_of(results), 1)
     )
 
 
@@ -57,7 +60,7 @@ def stripes_sentence(stripes: tuple[Tick, ...], words: Vocabulary) -> str:
     if not stripes:
         return ""
     kinds = [(stripe.name, stripe.rows) for stripe in stripes]
-    period = _period(kinds)
+    period = comes_again(kinds)
     counts = words.say(
         "stripes counted",
         stripes=words.say("counted stripes", n=len(stripes)),
@@ -76,11 +79,3 @@ def stripes_sentence(stripes: tuple[Tick, ...], words: Vocabulary) -> str:
     told = words.say("stripes in turn", counts=counts, order=order)
     again = words.say(f"stripes worked{key}", period=period, times=words.times(whole), n=rest)
     return f"{told} {again}"
-
-
-def _period(kinds: list[tuple[str, int]]) -> int:
-    """Return after how many stripes the list repeats itself, at least twice; else its length."""
-    for period in range(1, len(kinds) // 2 + 1):
-        if all(kinds[n] == kinds[n - period] for n in range(period, len(kinds))):
-            return period
-    return len(kinds)

@@ -53,13 +53,14 @@ _WARNINGS: Final[tuple[CautionKey, ...]] = ("holes", "stretched")
 
 
 def check_cautions(
-    design: Design, size: SizeMeasures, steady: Steady | None = None
+    design: Design, size: SizeMeasures | None, steady: Steady | None = None
 ) -> list[Finding]:
     """Return the cautions that the design calls for.
 
     Args:
         design: The design.
-        size: Its finished measures.
+        size: Its finished measures; None if they aren't known, as while rows don't fit: any size
+            may come of it then, an infant's too.
         steady: Its settled wave, for holes that open by themselves; None leaves those out.
     """
     findings = []
@@ -71,7 +72,7 @@ def check_cautions(
 
 
 def cautions_of(
-    design: Design, size: SizeMeasures, steady: Steady | None = None
+    design: Design, size: SizeMeasures | None, steady: Steady | None = None
 ) -> tuple[Caution, ...]:
     """Return the cautions for a text in any language; arguments as of `check_cautions`."""
     found = []
@@ -82,20 +83,23 @@ def cautions_of(
         if steady is not None and _opens(steady):
             found.append(Caution("stretched", "wave"))
         found.append(Caution("ends", "size"))
-        if use_of(design, size) == "pram":
+        if _known_use(design, size) in (None, "pram"):
             found.append(Caution("weight", "size"))
         if design.edging is not None and design.edging.border is not None:
             found.append(Caution("border", "edging"))
-    elif is_infant_size(size):  # someone may use it so, whatever it is meant for
+    elif size is None or is_infant_size(size):  # someone may use it so, whatever it is meant for
         found.append(Caution("infant", "size"))
     return (*found, *_fibre_notes(design, size))
 
 
 def use_of(design: Design, size: SizeMeasures) -> Use:
     """Return what the blanket is for: as the designer says, else as published sizes have it."""
-    if design.use:
-        return design.use
-    return use_by_size(size)
+    return design.use or use_by_size(size)
+
+
+def _known_use(design: Design, size: SizeMeasures | None) -> Use | None:
+    """Return what the blanket is for; None if nobody says and its size isn't known."""
+    return use_of(design, size) if size is not None else design.use or None
 
 
 def use_by_size(size: SizeMeasures) -> Use:
@@ -108,9 +112,9 @@ def use_by_size(size: SizeMeasures) -> Use:
     return "throw" if short <= _THROW_MM[0] and long <= _THROW_MM[1] else "bed"
 
 
-def is_for_infant(design: Design, size: SizeMeasures) -> bool:
-    """Return whether all cautions for infants are called for."""
-    return use_of(design, size) in ("baby", "pram")
+def is_for_infant(design: Design, size: SizeMeasures | None) -> bool:
+    """Return whether all cautions for infants are called for; they are where nothing is known."""
+    return _known_use(design, size) in (None, "baby", "pram")
 
 
 def is_infant_size(size: SizeMeasures) -> bool:
@@ -126,7 +130,7 @@ def has_holes(design: Design) -> bool:
     return any(item.skip or item.chain for item in items)
 
 
-def short_caution(design: Design, size: SizeMeasures, words: Vocabulary = _US) -> str:
+def short_caution(design: Design, size: SizeMeasures | None, words: Vocabulary = _US) -> str:
     """Return one line for a drawing that leaves the program by itself, empty where none is due."""
     if not is_for_infant(design, size):
         return ""
@@ -143,7 +147,7 @@ def _opens(steady: Steady) -> bool:
     return steady.converged and wave_strain(steady).post_most >= HOLES_FROM
 
 
-def _fibre_notes(design: Design, size: SizeMeasures) -> list[Caution]:
+def _fibre_notes(design: Design, size: SizeMeasures | None) -> list[Caution]:
     """Return a note for each kind of fibre that yarns are named after, with its first yarn."""
     notes = []
     for key, words in _FIBRES:

@@ -8,7 +8,7 @@ import math
 from typing import Final
 
 from core.checks.findings import Finding
-from core.design.document import Design, total_makes, total_uses
+from core.design.document import Design, Units, total_makes, total_uses
 from core.fabric.flatness import (
     Drift,
     Swing,
@@ -24,10 +24,13 @@ from core.fabric.springs import proportions_of
 from core.fabric.steady import Steady
 from core.fabric.strain import HOLES_FROM, PUCKERS_FROM, WaveStrain, wave_strain
 from core.rows.build import Rows
+from core.words.measures import in_unit
+from core.words.vocabulary import vocabulary
 
 _SWING_FROM: Final = 0.10
 _SOON: Final = 10  # rows, for "after 10 rows"
 _MOST_TIMES: Final = 1000.0
+_WORDS: Final = vocabulary("US")  # findings are in English
 
 
 def check_flatness(design: Design, rows: Rows, steady: Steady | None) -> list[Finding]:
@@ -40,7 +43,7 @@ def check_flatness(design: Design, rows: Rows, steady: Steady | None) -> list[Fi
     """
     if rows.misfit is not None:
         return _if_it_went_on(design, rows)
-    found = _drifting(drifts(rows, proportions_of(design.gauge)))
+    found = _drifting(drifts(rows, proportions_of(design.gauge)), design.units)
     if not found:
         found = _swinging(swing(rows))
     if steady is not None and steady.converged:
@@ -48,7 +51,7 @@ def check_flatness(design: Design, rows: Rows, steady: Steady | None) -> list[Fi
     return found
 
 
-def _drifting(found: tuple[Drift, ...]) -> list[Finding]:
+def _drifting(found: tuple[Drift, ...], units: Units) -> list[Finding]:
     """Return a finding for the first drift of each kind."""
     first: dict[str, Drift] = {}
     for drift in found:
@@ -57,12 +60,12 @@ def _drifting(found: tuple[Drift, ...]) -> list[Finding]:
     for drift in first.values():
         again = sum(other.kind == drift.kind for other in found) - 1
         more = f" It happens {again} more times." if again else ""
-        message = drift_sentence(drift) + more
+        message = _drift_sentence(drift, units) + more
         findings.append(Finding("warning", f"row {drift.first}", message))
     return findings
 
 
-def drift_sentence(drift: Drift) -> str:
+def _drift_sentence(drift: Drift, units: Units) -> str:
     """Return what becomes of rows that drift."""
     grows = drift.per_row > 0
     start = f"row {drift.first - 1}" if drift.first > 1 else "the foundation"
@@ -85,7 +88,7 @@ def drift_sentence(drift: Drift) -> str:
     if drift.radius_mm < math.inf:
         return head + (
             "The gain grows with the row, so it can't lie flat: it will ruffle like lettuce, as "
-            f"a hyperbolic plane of radius {drift.radius_mm / 10:.0f} cm does. Add as many "
+            f"a hyperbolic plane of radius {_radius(drift.radius_mm, units)} does. Add as many "
             "decreases as increases."
         )
     if drift.fan_deg >= 360:
@@ -99,6 +102,10 @@ def drift_sentence(drift: Drift) -> str:
     )
 
 
+def _radius(radius_mm: float, units: Units) -> str:
+    return in_unit(radius_mm, units, _WORDS, cm=0, inches=0)
+
+
 def _if_it_went_on(design: Design, rows: Rows) -> list[Finding]:
     """Return what would become of a single row that doesn't keep its count, if it went on."""
     row, size = design.wave.row, proportions_of(design.gauge)
@@ -107,7 +114,7 @@ def _if_it_went_on(design: Design, rows: Rows) -> list[Finding]:
     findings = []
     if uses and kind in ("ruffle", "cup"):
         growth = makes / uses
-        radius = hyperbolic_radius_mm(growth, height) / 10
+        radius = _radius(hyperbolic_radius_mm(growth, height), design.units)
         times = growth**_SOON if growth > 1 else growth**-_SOON
         many = f"{times:.1f} times" if times < _MOST_TIMES else "more than 1000 times"
         change = abs(100 * (growth - 1))
@@ -115,7 +122,7 @@ def _if_it_went_on(design: Design, rows: Rows) -> list[Finding]:
             text = (
                 f"Worked on over as many repeats as fit, every row would be {change:.0f} % longer "
                 f"than the one below, {many} as long after {_SOON} rows: it would ruffle like "
-                f"lettuce (a hyperbolic plane of radius {radius:.0f} cm)."
+                f"lettuce (a hyperbolic plane of radius {radius})."
             )
         else:
             text = (

@@ -38,8 +38,6 @@ class Stitch:
         yarn_overs: Wraps made before the hook goes in.
         at_once: Whether the last pull goes through every loop, as in hdc, and not through two
             loops again and again, as in dc.
-        hand_moves: Movements of the hand: one to pull up a loop, one for each yarn over, one for
-            each time the hook is drawn through loops.
         height_to_width: Row height over stitch width in a plain swatch.
         is_rung: Whether waves of stitch heights step over it. A stitch between two of the usual
             ones is none, or the published orders, and designs that follow them, would change.
@@ -52,7 +50,6 @@ class Stitch:
     chain_counts: bool
     yarn_overs: int
     at_once: bool = False
-    hand_moves: int
     height_to_width: float
     is_rung: bool = True
 
@@ -60,6 +57,17 @@ class Stitch:
     def slashes(self) -> int:
         """How many slashes its symbol has across the stem: one a yarn over, none in hdc."""
         return 0 if self.at_once else self.yarn_overs
+
+    @property
+    def hand_moves(self) -> int:
+        """Movements of the hand: yarn overs, the loop pulled up, each draw through loops.
+
+        In a chain and a slip stitch, which have no height, pulling up and drawing through are one.
+        """
+        if not self.turning_chains:
+            return 1
+        draws = 1 if self.at_once else self.yarn_overs + 1
+        return self.yarn_overs + 1 + draws
 
     def name(self, terms: Terms) -> Name:
         """Return the stitch's name in `terms`."""
@@ -76,7 +84,6 @@ _ALL: Final = (
         turning_chains=0,
         chain_counts=False,
         yarn_overs=0,
-        hand_moves=1,
         height_to_width=0.5,  # a chain lies down; from memory, only its symbol's size rests on it
     ),
     Stitch(
@@ -86,7 +93,6 @@ _ALL: Final = (
         turning_chains=0,
         chain_counts=False,
         yarn_overs=0,
-        hand_moves=1,
         height_to_width=0.4,  # from memory: a slip stitch adds little height
     ),
     Stitch(
@@ -96,7 +102,6 @@ _ALL: Final = (
         turning_chains=1,
         chain_counts=False,
         yarn_overs=0,
-        hand_moves=2,
         height_to_width=0.90,
     ),
     Stitch(
@@ -107,7 +112,6 @@ _ALL: Final = (
         chain_counts=True,
         yarn_overs=1,
         at_once=True,
-        hand_moves=3,
         height_to_width=1.4,
     ),
     Stitch(
@@ -117,7 +121,6 @@ _ALL: Final = (
         turning_chains=3,
         chain_counts=True,
         yarn_overs=1,
-        hand_moves=4,
         height_to_width=1.65,
     ),
     Stitch(
@@ -127,7 +130,6 @@ _ALL: Final = (
         turning_chains=4,
         chain_counts=True,
         yarn_overs=2,
-        hand_moves=6,
         height_to_width=2.5,
     ),
     Stitch(
@@ -137,7 +139,6 @@ _ALL: Final = (
         turning_chains=5,
         chain_counts=True,
         yarn_overs=3,
-        hand_moves=8,
         height_to_width=3.125,
     ),
 )

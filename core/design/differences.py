@@ -31,7 +31,6 @@ from core.design.told import WORDS
 
 _MOST_SIGNS: Final = 90  # of a row's items, where a line is to stay short
 _ARROW: Final = " → "
-"""What a field is called, by its class and its name in the file."""
 
 _SAID: Final[dict[str, dict[object, str]]] = {
     "work_in": {"both": "both loops", "back": "the back loop", "front": "the front loop"},

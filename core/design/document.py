@@ -20,7 +20,10 @@ from core.design.signs import LINES, PLAIN
 MAX_ROW_STITCHES: Final = 4_000
 MAX_STITCHES: Final = 1_000_000
 MAX_SIZES: Final = 8
+MAX_YARNS: Final = 200
 MOST_STRIPES: Final = 2000
+MOST_BALLS: Final = 10_000
+THICKEST: Final = 7
 SHAPE_RANGE: Final = 4.0
 """How many times taller or flatter than its usual shape a stitch may be (our own bound)."""
 
@@ -37,7 +40,7 @@ EndName = Literal["top", "bottom"]
 Use = Literal["", "baby", "pram", "lap", "throw", "bed"]
 Skill = Literal["", "beginner", "easy", "intermediate", "experienced"]
 Line = Annotated[str, Meta(max_length=500, pattern=PLAIN)]
-WeightClass = Annotated[int, Meta(ge=0, le=7)]
+WeightClass = Annotated[int, Meta(ge=0, le=THICKEST)]
 """Weight class of a yarn, from 0 (lace) to 7 (jumbo): the yarn council's standard as printed in
 Crochet World, October 2018 (issuhub.com/view/index?id=3342&pageIndex=64), and on 222handspun.com.
 The four skill levels are common practice."""
@@ -250,7 +253,7 @@ class Yarn(Struct, frozen=True, forbid_unknown_fields=True):
     colour: Colour
     ball_m: Annotated[float, Meta(ge=0.1, le=100_000)]
     ball_g: Annotated[float, Meta(ge=0.1, le=100_000)]
-    owned_balls: Annotated[float, Meta(ge=0, le=10_000)] = 0.0
+    owned_balls: Annotated[float, Meta(ge=0, le=MOST_BALLS)] = 0.0
     price: Annotated[float, Meta(ge=0, le=1_000_000)] | None = None
     left_g: Annotated[float, Meta(ge=0, le=100_000)] | None = None
     left_after: Annotated[int, Meta(ge=0, le=5000)] | None = None
@@ -421,7 +424,7 @@ class Design(Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     turning: Turning
     loops: Loops
     size: Size
-    yarns: Annotated[tuple[Yarn, ...], Meta(min_length=1, max_length=200)]
+    yarns: Annotated[tuple[Yarn, ...], Meta(min_length=1, max_length=MAX_YARNS)]
     stripes: Stripes
     edging: Edging | None = None
     swatch: Swatch | None = None

@@ -1,6 +1,7 @@
 """Which stitch lies nearest to a place of the fabric, quickly however large the blanket is."""
 
 from functools import lru_cache
+from statistics import median
 
 import numpy as np
 
@@ -14,7 +15,7 @@ class Finder:
 
     def __init__(self, fabric: Fabric) -> None:
         self._fabric = fabric
-        self._lift = 0.5 * float(np.median(fabric.size.heights_mm))
+        self._lift = 0.5 * median(fabric.size.heights_mm)
         self._reach = 3.0 * max(self._lift, 0.5 * fabric.size.width_mm)
         y, starts = fabric.tops_mm[:, 1], fabric.starts[:-1]
         self._low = np.minimum.reduceat(y, starts)

@@ -14,7 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.errors import DesignError
-from core.palette.spaces import hex_of, oklab, rgb_of, rgb_of_oklab
+from core.palette.spaces import hex_of, rgb_of
+from core.stripes.screen import oklab, rgb_of_oklab
 
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.uint8]

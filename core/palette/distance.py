@@ -19,7 +19,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from core.palette.spaces import encoded, linear
+from core.stripes.screen import SHARES, encoded, linear
 
 DistanceKind = Literal["near", "room", "squint", "garden", "phone"]
 Narrow = NDArray[np.float32]
@@ -37,7 +37,7 @@ THUMBNAIL_MM: Final = 25.0
 """How wide a small picture is on a phone: a third of its width (our choice)."""
 
 _METRES: Final = {"room": ROOM_M, "squint": ROOM_M, "garden": GARDEN_M}
-_LUMINANCE: Final = np.array([0.2126, 0.7152, 0.0722], dtype=np.float32)
+_LUMINANCE: Final = np.array(SHARES, dtype=np.float32)
 
 
 @dataclass(frozen=True, slots=True)

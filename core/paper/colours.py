@@ -5,13 +5,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from core.booklet.stripes import letters_of
+from core.booklet.stripes import letters_of, stripes_of
 from core.palette.neighbours import Meeting, meetings
 from core.palette.words import colour_words
 from core.pipeline import Results
 from core.stripes.sequence import worked_stripes
 from core.words.names import yarn_name
-from core.words.stripes import Told, stripe_keys, told_stripes
 from core.words.vocabulary import vocabulary
 
 Pattern = Literal["plain", "rising", "bars", "dots", "falling", "posts", "crosses", "grid", "waves"]
@@ -41,7 +40,8 @@ class PaperColour:
         name: Its name, fit to be printed.
         words: Its colour in words.
         colour: Its colour.
-        pattern: What is drawn over the colour; yarns that meet have different ones.
+        pattern: What is drawn over the colour: one that no yarn which it meets has, as long as
+            the nine there are suffice. The letter always tells it.
         stripes: Numbers of its stripes, from 1, as the booklet has them; empty for a yarn that is
             only in the edging.
     """
@@ -64,20 +64,12 @@ def printable(text: str) -> str:
     return " ".join(kept.split()) or NO_NAME
 
 
-def paper_stripes(results: Results) -> list[Told]:
-    """Return the stripes from the foundation up, numbered as in the booklet.
-
-    Neighbours in one yarn are one stripe, unless their designer calls them differently.
-    """
-    return told_stripes(stripe_keys(results.design, results.yarn_of_row.tolist()))
-
-
 def paper_colours(results: Results) -> tuple[PaperColour, ...]:
     """Return the colours that are worked with in the order of the stripes, edging after them."""
     design = results.design
     english = vocabulary(design.terms)
     numbers: dict[int, list[int]] = {}
-    for number, stripe in enumerate(paper_stripes(results), 1):
+    for number, stripe in enumerate(stripes_of(results), 1):
         numbers.setdefault(stripe.yarn, []).append(number)
     letters = letters_of(results)
     order = [*numbers, *(yarn for yarn in letters if yarn not in numbers)]
@@ -98,7 +90,10 @@ def paper_colours(results: Results) -> tuple[PaperColour, ...]:
 
 
 def _patterns(order: Sequence[int], met: Iterable[Meeting]) -> dict[int, Pattern]:
-    """Return a pattern for every yarn: the one used least that none of its neighbours has."""
+    """Return a pattern for every yarn: the one used least that none of its neighbours has.
+
+    A yarn that meets yarns of all nine patterns has the one used least.
+    """
     beside: dict[int, set[int]] = {yarn: set() for yarn in order}
     for meeting in met:
         beside.setdefault(meeting.one, set()).add(meeting.other)

@@ -6,9 +6,9 @@ from typing import Final
 from core.checks.cautions import cautions_of, fibres_in
 from core.craft.units import M_PER_YARD
 from core.design.document import Reckoning, Units
+from core.design.spreadsheet import table_bytes
 from core.paper.colours import PaperColour, paper_colours, printable
 from core.paper.speech import said_grams, said_number, said_price, said_yarn
-from core.paper.table import table_bytes
 from core.pipeline import Results
 from core.techedit.edit import draft_line, open_errors
 from core.words.vocabulary import vocabulary
@@ -109,7 +109,7 @@ def shopping_list(results: Results) -> ShoppingList:
         advice=(ONE_GO, LOTS, BY_LENGTH),
         cautions=tuple(
             printable(say(f"caution {caution.key}", yarns=caution.yarns))
-            for caution in cautions_of(design, results.size, results.fabric.steady)
+            for caution in cautions_of(design, results.known_size, results.fabric.steady)
             if caution.key in _OF_YARN
         ),
         trouble=trouble_of(results),

@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from core.booklet.stripes import stripes_of
 from core.craft.units import MM_PER_IN
-from core.paper.colours import PaperColour, paper_colours, paper_stripes, printable
+from core.design.spreadsheet import table_bytes
+from core.paper.colours import PaperColour, paper_colours, printable
 from core.paper.ruler import row_tops_mm
-from core.paper.table import table_bytes
 from core.pipeline import Results
 from core.yarn.tails import runs_left
 
@@ -74,7 +75,7 @@ class StripeLine:
 
 
 def stripe_lines(results: Results) -> tuple[StripeLine, ...]:
-    """Return the stripes from the foundation up, as the booklet numbers them (`paper_stripes`).
+    """Return the stripes from the foundation up, as the booklet numbers them.
 
     A stripe's first tail hangs where its first row starts and its last where its last row stops,
     each edge seen from the right side (`core.yarn.tails`).
@@ -103,7 +104,7 @@ def stripe_lines(results: Results) -> tuple[StripeLine, ...]:
             same_after=stripe.last < results.rows.drawn_rows and stripe.last + 1 not in begun,
             label=printable(stripe.label) if stripe.label else "",
         )
-        for number, stripe in enumerate(paper_stripes(results), 1)
+        for number, stripe in enumerate(stripes_of(results), 1)
     )
 
 

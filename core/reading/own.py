@@ -97,7 +97,7 @@ def read_own(design: Design, rows: Rows) -> tuple[OwnLine, ...]:
     return _read_all(set_values(design, **nothing, **text, sizes=(), yarns=yarns), rows)
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=16)  # a design in its sizes
 def _read_all(design: Design, rows: Rows) -> tuple[OwnLine, ...]:
     own = {words.row: words for words in design.own_words}
     found = _read_with(design, rows, own)

@@ -6,13 +6,16 @@ Where no source is named beside it, what to do is common practice.
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from core.craft.units import MM_PER_IN
 from core.design.document import Design, Units
 from core.rescue.chain import ChainHelp
 from core.rescue.first_row import Slip
 from core.rescue.markers import MarkerCheck, part_before, stitches_before
 from core.rows.foundation import foundation_of
+from core.words.measures import in_unit
 from core.words.short import short_label
+from core.words.vocabulary import vocabulary
+
+_WORDS: Final = vocabulary("US")  # it speaks English
 
 Situation = Literal["chain", "end", "markers", "side", "lost"]
 
@@ -233,6 +236,4 @@ def _off(count: int, wanted: int) -> str:
 
 
 def _length(length_mm: float, units: Units) -> str:
-    if units == "cm":
-        return f"{length_mm / 10:.0f} cm"
-    return f"{length_mm / MM_PER_IN:.0f} in"
+    return in_unit(length_mm, units, _WORDS, cm=0, inches=0)

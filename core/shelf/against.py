@@ -1,27 +1,27 @@
 """The shelf beside a design: what is there for each of its colours, and where that fails.
 
-A yarn of the shelf stands for the design's yarn of the same name that is nearest in colour; it
-counts for one yarn only. What is put aside for another blanket doesn't count.
+What is put aside for another blanket doesn't count. All dye lots of a yarn count together, and the
+largest of them by itself: where one lot ends and another goes on, the change may show (common
+practice), so what is enough only from several of them is told.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-
 from core.design import edits
-from core.design.document import Design, Reckoning, Yarn
+from core.design.document import MAX_YARNS, MOST_BALLS, Design, Reckoning, Yarn
 from core.palette.stash import NEAR
-from core.shelf.entry import CRUMB_G, Entry, folded
+from core.shelf.entry import CRUMB_G, LONGEST, Entry, folded
 from core.shelf.finding import apart
 from core.shelf.lists import Listed
 from core.shelf.merging import Difference, differences
+from core.shelf.standing import known_as, lots_of, standing_for, there_m
 from core.stripes.sequence import Indices
 from core.yarn.plain import yarn_band
 from core.yarn.rows import RowYarn
-from core.yarn.running_out import shortage
+from core.yarn.running_out import Shortage, shortage
 from core.yarn.tails import Tails
 from core.yarn.use import YarnUse
 
@@ -36,9 +36,15 @@ class Have:
         needed_m: What it has to do, spare included.
         there_m: What there is for this blanket.
         aside_m: Of that, what is put aside for it.
+        lots: How many dye lots there is anything of.
+        lot: The dye lot there is most of.
+        lot_m: How much there is of it.
         row: First row that fails; None if the rows are done with it.
         stripe: Number of that row's stripe, from 1.
         short_m: What is missing in all, spare left out; 0 if it is enough.
+        lot_row: First row that fails with the largest lot alone, and the stripe it is in.
+        lot_stripe: See `lot_row`.
+        lot_short_m: What is missing of the largest lot alone.
         near: The nearest colour of the shelf where nothing stands for the yarn.
         near_apart: How far that is (CIEDE2000).
     """
@@ -51,29 +57,24 @@ class Have:
     row: int | None
     stripe: int | None
     short_m: float
+    lots: int = 0
+    lot: str = ""
+    lot_m: float = 0.0
+    lot_row: int | None = None
+    lot_stripe: int | None = None
+    lot_short_m: float = 0.0
     near: Entry | None = None
     near_apart: float = 0.0
 
     @property
-    def lots(self) -> int:
-        """How many dye lots stand for it."""
-        return len({folded(entry.lot) for entry in self.entries})
+    def is_enough(self) -> bool:
+        """Whether it does for all that is worked, spare left out."""
+        return self.row is None and not self.short_m
 
-
-def standing_for(design: Design, entries: Sequence[Entry]) -> tuple[tuple[Entry, ...], ...]:
-    """Return the yarns of the shelf that stand for each of a design's yarns."""
-    groups: dict[str, list[Entry]] = {folded(yarn.name): [] for yarn in design.yarns}
-    for entry in entries:
-        if (group := groups.get(folded(entry.name))) is not None:
-            group.append(entry)
-    found: list[tuple[Entry, ...]] = [()] * len(design.yarns)
-    for name, group in groups.items():
-        numbers = [n for n, yarn in enumerate(design.yarns) if folded(yarn.name) == name]
-        away = np.array([apart(design.yarns[n].colour, group) for n in numbers])
-        for place, number in enumerate(numbers if group else ()):
-            mine = (away.argmin(axis=0) == place) & (away[place] <= NEAR)
-            found[number] = tuple(group[n] for n in np.flatnonzero(mine).tolist())
-    return tuple(found)
+    @property
+    def only_mixed(self) -> bool:
+        """Whether all dye lots together do and none of them alone."""
+        return self.is_enough and (self.lot_row is not None or self.lot_short_m > 0)
 
 
 def what_there_is(
@@ -86,14 +87,14 @@ def what_there_is(
 ) -> tuple[Have, ...]:
     """Return what the shelf has for each yarn of the design, in the design's order."""
     standing = standing_for(design, entries)
-    there = owned_m(design, entries)
     taken = {entry.uid for some in standing for entry in some}
     free = [entry for entry in entries if entry.uid not in taken and entry.free_m > 0]
     found = []
     for use, some in zip(uses, standing, strict=True):
         yarn = design.yarns[use.yarn]
-        as_owned = edits.set_yarn(design, use.yarn, owned_balls=there[use.yarn] / yarn.ball_m)
-        fails = shortage(as_owned, by_row, tails, of_row, use)
+        there, (lots, lot, lot_m) = there_m(design, some), lots_of(design, some)
+        fails = _fails(design, by_row, tails, of_row, use, there)
+        alone = _fails(design, by_row, tails, of_row, use, lot_m) if lots > 1 else None
         near, away = None, 0.0
         if not some and free:
             distances = apart(yarn.colour, free)
@@ -105,11 +106,17 @@ def what_there_is(
                 yarn=use.yarn,
                 entries=some,
                 needed_m=use.length_m,
-                there_m=there[use.yarn],
+                there_m=there,
                 aside_m=sum(entry.aside_for(design.title) * entry.m_per_g for entry in some),
                 row=fails.row,
                 stripe=fails.stripe,
                 short_m=fails.short_m,
+                lots=lots,
+                lot=lot,
+                lot_m=lot_m,
+                lot_row=alone.row if alone else None,
+                lot_stripe=alone.stripe if alone else None,
+                lot_short_m=alone.short_m if alone else 0.0,
                 near=near,
                 near_apart=away,
             )
@@ -117,22 +124,29 @@ def what_there_is(
     return tuple(found)
 
 
-def owned_m(design: Design, entries: Sequence[Entry]) -> tuple[float, ...]:
-    """Return the metres the shelf has for each yarn of a design."""
-    return tuple(
-        sum(entry.for_title_g(design.title) * entry.m_per_g for entry in some)
-        for some in standing_for(design, entries)
-    )
+def _fails(
+    design: Design,
+    by_row: RowYarn,
+    tails: Tails,
+    of_row: Indices,
+    use: YarnUse,
+    owned_m: float,
+) -> Shortage:
+    balls = owned_m / design.yarns[use.yarn].ball_m
+    return shortage(edits.set_yarn(design, use.yarn, owned_balls=balls), by_row, tails, of_row, use)
 
 
 def owned_balls(design: Design, entries: Sequence[Entry]) -> dict[int, float]:
     """Return the balls the shelf has of those yarns of a design that it has at all."""
-    there = owned_m(design, entries)
     return {
-        number: there[number] / design.yarns[number].ball_m
+        number: _balls(design, number, some)
         for number, some in enumerate(standing_for(design, entries))
         if some
     }
+
+
+def _balls(design: Design, number: int, entries: Iterable[Entry]) -> float:
+    return min(there_m(design, entries) / design.yarns[number].ball_m, float(MOST_BALLS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,51 +174,85 @@ def worth(design: Design, by_row: RowYarn, length_m: float) -> Worth:
 # between shelf and design
 
 
-def taken_in(design: Design, entry: Entry) -> tuple[Design, bool]:
-    """Return the design with a yarn of the shelf, and whether it is new there.
+def taken_in(design: Design, wanted: Sequence[Entry], entries: Sequence[Entry]) -> Design:
+    """Return the design with yarns of the shelf.
 
-    What there is of it for this blanket becomes what is owned. A yarn of the same name and
-    colour is not put there twice: what is owned of it is set.
+    A yarn that is there in the same name and colour is not put there twice. What is owned of each
+    of them is what the shelf has for it, in whatever dye lots and whichever of them is wanted: so
+    it doesn't matter which is taken first, or again. A weight class that the design doesn't state
+    is stated.
+
+    Args:
+        design: The design.
+        wanted: What it is to have.
+        entries: All that is on the shelf.
     """
-    grams = entry.for_title_g(design.title)
-    for number, yarn in enumerate(design.yarns):
-        if folded(yarn.name) == folded(entry.name) and yarn.colour.lower() == entry.colour:
-            owned = min(grams * entry.m_per_g / yarn.ball_m, 10_000.0)
-            if math.isclose(owned, yarn.owned_balls):
-                return design, False  # the same, but for a last digit
-            return edits.set_yarn(design, number, owned_balls=owned), False
-    names = {yarn.name for yarn in design.yarns}
-    name, number = entry.name, 2
-    while name in names:
-        end = f" {number}"
-        name, number = entry.name[: 80 - len(end)] + end, number + 1
-    yarn = Yarn(
-        name=name,
-        colour=entry.colour,
-        ball_m=entry.ball_m,
-        ball_g=entry.ball_g,
-        owned_balls=min(grams / entry.ball_g, 10_000.0),
-        price=entry.price,
-    )
-    return edits.add_yarn(design, yarn), True
-
-
-def all_taken_in(design: Design, entries: Sequence[Entry]) -> Design:
-    """Return the design with all these yarns of the shelf; what lots there are of one is summed."""
-    for entry in entries:
-        design, _ = taken_in(design, entry)
-    owned = {
-        number: balls
-        for number, balls in owned_balls(design, entries).items()
-        if not math.isclose(balls, design.yarns[number].owned_balls)
+    there = _names_and_colours(design)
+    for entry in wanted:
+        if (folded(entry.name), entry.colour) not in there:
+            design = edits.add_yarn(
+                design,
+                Yarn(
+                    name=_new_name(entry.name, {folded(yarn.name) for yarn in design.yarns}),
+                    colour=entry.colour,
+                    ball_m=entry.ball_m,
+                    ball_g=entry.ball_g,
+                    price=entry.price,
+                ),
+            )
+            if len(design.yarns) > MAX_YARNS:
+                return design  # no design has so many: it isn't taken
+            there = _names_and_colours(design)
+    uids, pool = {entry.uid for entry in wanted}, _each_once(wanted, entries)
+    touched = {
+        number: some
+        for number, some in enumerate(standing_for(design, pool))
+        if any(entry.uid in uids for entry in some)
     }
-    return with_owned(design, owned)
+    for number, some in touched.items():
+        weight = next((entry.weight for entry in some if entry.weight is not None), None)
+        if design.yarns[number].weight is None and weight is not None:
+            design = edits.set_yarn(design, number, weight=weight)
+    return with_owned(design, {n: _balls(design, n, some) for n, some in touched.items()})
+
+
+def place_of(design: Design, entry: Entry, entries: Sequence[Entry]) -> tuple[int, int] | None:
+    """Return the yarn of a design that an entry stands for, and how many dye lots there are of it.
+
+    None if it stands for none.
+    """
+    for number, some in enumerate(standing_for(design, _each_once([entry], entries))):
+        if any(one.uid == entry.uid for one in some):
+            return number, lots_of(design, some)[0]
+    return None
+
+
+def _each_once(*several: Sequence[Entry]) -> tuple[Entry, ...]:
+    return tuple({entry.uid: entry for some in several for entry in some}.values())
+
+
+def _names_and_colours(design: Design) -> set[tuple[str, str]]:
+    return {
+        (name, yarn.colour.lower())
+        for yarn, names in zip(design.yarns, known_as(design.yarns), strict=True)
+        for name in names
+    }
+
+
+def _new_name(wished: str, names: set[str]) -> str:
+    """Return a name that none of these is, the wished one if it can be."""
+    name, number = wished, 2
+    while folded(name) in names:
+        end = f" {number}"
+        name, number = wished[: LONGEST["name"] - len(end)] + end, number + 1
+    return name
 
 
 def with_owned(design: Design, owned: Mapping[int, float]) -> Design:
-    """Return the design with so many balls owned of some yarns."""
+    """Return the design with so many balls owned of some yarns; a last digit doesn't count."""
     for number, balls in owned.items():
-        design = edits.set_yarn(design, number, owned_balls=min(balls, 10_000.0))
+        if not math.isclose(balls, design.yarns[number].owned_balls):
+            design = edits.set_yarn(design, number, owned_balls=balls)
     return design
 
 
@@ -240,6 +288,8 @@ def _listed(yarn: Yarn, entry: Entry | None, where: str) -> Listed:
     }
     if yarn.price is not None:
         values["price"] = yarn.price
+    if yarn.weight is not None:
+        values["weight"] = yarn.weight
     if entry is not None:
         values |= {"uid": entry.uid, "lot": entry.lot}
     if yarn.owned_balls:

@@ -60,7 +60,7 @@ class Backups:
         """Copy an open shelf; no copy of the same second is replaced.
 
         Raises:
-            ShelfError: The copy doesn't open again.
+            ShelfError: The copy doesn't open again; then it is thrown away.
             OSError: It can't be written.
             sqlite3.Error: The shelf can't be read.
         """
@@ -79,11 +79,14 @@ class Backups:
         disk.write_whole(backup.path, data)
         try:
             self.yarns_in(backup)
-        except BaseException:
+        except BaseException as error:
             disk.remove(backup.path)
+            if isinstance(error, ShelfError):
+                raise ShelfError("damaged", _COPY_UNSOUND) from error
             raise
-        for old in to_drop(self.all()):
-            disk.remove(old.path)
+        with contextlib.suppress(OSError):  # the new copy counts; old ones go with the next
+            for old in to_drop(self.all()):
+                disk.remove(old.path)
         return backup
 
     def yarns_in(self, backup: Backup) -> int:
@@ -97,9 +100,7 @@ class Backups:
         try:
             with contextlib.closing(self._opened(backup)) as db:
                 schema.version_of(db)
-                said = db.execute("PRAGMA integrity_check(1)").fetchone()
-                if said is None or said[0] != "ok":
-                    raise ShelfError("damaged", _UNSOUND)
+                schema.look_over(db, thoroughly=True)
                 return lines.count(db)
         except (sqlite3.Error, UnicodeError, ShelfError) as error:
             if isinstance(error, ShelfError) and error.trouble == "newer":
@@ -134,6 +135,10 @@ class Backups:
 
 
 _UNSOUND: Final = "This backup can't be read. Choose another one."
+_COPY_UNSOUND: Final = (
+    "The new backup couldn't be read again and was thrown away. The shelf is as it was: see that "
+    "its disk is sound, then back up again."
+)
 
 
 def to_drop(backups: Sequence[Backup]) -> tuple[Backup, ...]:

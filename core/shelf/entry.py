@@ -7,15 +7,18 @@ blanket is still there, but is not free for another one.
 
 import math
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
 from uuid import uuid4
 
+from core.design.document import MOST_BALLS
+from core.design.signs import LINES, PLAIN, plain_line, plain_lines
 from core.shelf.faults import ShelfError
+from core.words.vocabulary import vocabulary, weight_classes
 
 MOST_YARNS: Final = 20_000
-MOST_BALLS: Final = 10_000
 MOST_REMNANTS: Final = 100
 MOST_ASIDES: Final = 50
 MOST_G: Final = 100_000.0
@@ -24,17 +27,8 @@ MOST_PRICE: Final = 1_000_000.0
 CRUMB_G: Final = 0.05
 """Less than this isn't kept as a remnant: no kitchen scale shows it (our own choice)."""
 
-WEIGHTS: Final = (
-    "lace",
-    "super fine",
-    "fine",
-    "light",
-    "medium",
-    "bulky",
-    "super bulky",
-    "jumbo",
-)
-"""Weight classes 0 to 7: Craft Yarn Council, "Standard Yarn Weight System"."""
+WEIGHTS: Final = weight_classes(vocabulary("US"))
+"""Names of the weight classes, from the thinnest: those of the written pattern."""
 
 LONGEST: Final = {
     "name": 80,
@@ -47,10 +41,12 @@ LONGEST: Final = {
 }
 """Signs of each text at most; name and title as in a design."""
 
+_SIGNS_NAMED: Final = 8  # of a name that shows nothing
+
 _COLOUR: Final = re.compile(r"#[0-9a-f]{6}")
 _UID: Final = re.compile(r"[0-9a-f]{32}")
-_UNPRINTED: Final = re.compile(r"[\x00-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
-_UNPRINTED_LINES: Final = re.compile(r"[\x00-\x09\x0b-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
+_PLAIN: Final = re.compile(PLAIN)
+_LINES: Final = re.compile(LINES)
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -158,6 +154,32 @@ def new_uid() -> str:
     return uuid4().hex
 
 
+def tidied(field: str, text: str) -> str:
+    """Return a text from a file as an entry may hold it.
+
+    Files of earlier programs and lists from elsewhere may have signs in them that no text may have
+    (`core.design.signs`). None of them is seen, so they go; a name made of nothing else is named
+    by them, since a yarn can't be without one.
+    """
+    if field == "notes":
+        return plain_lines(text)
+    if field == "title":  # as the design has it, with its spaces
+        return plain_line(text)
+    plain = plain_line(text).strip()
+    if plain or field != "name":
+        return plain
+    return " ".join(f"U+{ord(sign):04X}" for sign in text[:_SIGNS_NAMED])
+
+
+def tidied_asides(asides: Iterable[Aside]) -> tuple[Aside, ...]:
+    """Return what is put aside, with titles as they may be; equal ones are summed."""
+    found: dict[str, float] = {}
+    for aside in asides:
+        title = tidied("title", aside.title)
+        found[title] = found.get(title, 0.0) + aside.grams
+    return tuple(Aside(title, grams) for title, grams in found.items())
+
+
 def checked(entry: Entry) -> Entry:
     """Return the entry if every value is within its bounds.
 
@@ -175,7 +197,7 @@ def checked(entry: Entry) -> Entry:
             )
         if text != text.strip() and field != "notes":
             raise ShelfError("refused", f"{called}: {field} begins or ends with a space.")
-        if (_UNPRINTED_LINES if field == "notes" else _UNPRINTED).search(text):
+        if not (_LINES if field == "notes" else _PLAIN).match(text):
             raise ShelfError("refused", f"{called}: {field} has signs that can't be printed.")
     if not _UID.fullmatch(entry.uid):
         raise ShelfError("refused", f"{called}: its id isn't 32 figures and letters from a to f.")
@@ -209,8 +231,11 @@ def _check_pieces(called: str, entry: Entry) -> None:
         raise ShelfError("refused", f"{called}: one blanket has it put aside twice.")
     for aside in entry.asides:
         _within(called, "the grams put aside", aside.grams, CRUMB_G, MOST_BALLS * MOST_G)
-        if len(aside.title) > LONGEST["title"] or _UNPRINTED.search(aside.title):
-            raise ShelfError("refused", f"{called}: a blanket it is put aside for has no title.")
+        if len(aside.title) > LONGEST["title"] or not _PLAIN.match(aside.title):
+            raise ShelfError(
+                "refused",
+                f"{called}: a blanket it is put aside for has a title that none can have.",
+            )
 
 
 def _within(called: str, what: str, value: float, low: float, high: float) -> None:

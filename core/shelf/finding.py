@@ -7,9 +7,10 @@ from functools import lru_cache
 import numpy as np
 
 from core.palette.difference import Floats, ciede2000
-from core.palette.spaces import cielab, rgb_of
+from core.palette.spaces import rgb_of
 from core.palette.stash import NEAR
 from core.shelf.entry import MOST_YARNS, WEIGHTS, Entry, folded
+from core.stripes.screen import cielab
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

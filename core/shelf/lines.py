@@ -4,7 +4,7 @@ import sqlite3
 from collections.abc import Iterable
 from typing import Any, Final
 
-from core.shelf.entry import MOST_YARNS, Aside, Entry, checked
+from core.shelf.entry import LONGEST, MOST_YARNS, Aside, Entry, checked, tidied, tidied_asides
 from core.shelf.faults import ShelfError
 
 _COLUMNS: Final = (
@@ -48,7 +48,8 @@ def all_entries(db: sqlite3.Connection, known: Known) -> tuple[Entry, ...]:
         known: What was read before; it becomes what was read now.
 
     Raises:
-        ShelfError: One of them can't be right.
+        ShelfError: One of them can't be right. Signs that no text may have aren't the reason:
+            earlier programs let some of them in, so they are left out here.
         sqlite3.Error: They can't be read.
     """
     remnants: dict[int, list[float]] = {}
@@ -123,8 +124,9 @@ def _entry(line: tuple[Any, ...], remnants: Iterable[Any], asides: Iterable[Asid
     right = right and all(isinstance(a.title, str) and isinstance(a.grams, float) for a in kept)
     if not right:
         raise ShelfError("damaged", f"Yarn number {line[0]} of the shelf can't be read. {_WAY}")
+    texts = {name: tidied(name, values[name]) for name in LONGEST if name in values}
     try:
-        return checked(Entry(**values, remnants=pieces, asides=kept))
+        return checked(Entry(**values | texts, remnants=pieces, asides=tidied_asides(kept)))
     except ShelfError as error:
         raise ShelfError("damaged", f"Yarn number {line[0]} of the shelf: {error} {_WAY}") from None
 

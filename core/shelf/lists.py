@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from core.shelf.entry import Entry, checked, new_uid
+from core.shelf.entry import LONGEST, Entry, checked, new_uid, tidied, tidied_asides
 from core.shelf.faults import ShelfError
 
 LIKE_M = 100.0
@@ -32,7 +32,7 @@ class Listed:
             ShelfError: A value is out of bounds; the sentence names the line.
         """
         said = {
-            field: value.strip() if isinstance(value, str) and field != "notes" else value
+            field: _tidied(field, value)
             for field, value in values.items()
             if not _is_open(field, value)
         }
@@ -61,6 +61,14 @@ class Listed:
             return checked(make())
         except ShelfError as error:
             raise ShelfError("refused", f"{self.where}: {error}") from None
+
+
+def _tidied(field: str, value: Any) -> Any:
+    if field == "asides":
+        return tidied_asides(value)
+    if isinstance(value, str):
+        return tidied(field, value) if field in LONGEST else value.strip()
+    return value
 
 
 def _is_open(field: str, value: object) -> bool:

@@ -36,3 +36,28 @@ def from_system(error: OSError) -> ShelfError:
     if error.errno in _FULL:
         return ShelfError("full")
     return ShelfError("read-only" if error.errno in _PROTECTED else "away")
+
+
+_NO_COPY: Final[dict[Trouble, str]] = {
+    "full": "the disk is full. Make room",
+    "read-only": "its folder can't be written to. Allow writing there",
+    "away": "its folder can't be reached. See that its drive is connected",
+    "locked": "another program is using the shelf",
+    "damaged": "the copy couldn't be read again and was thrown away. See that the disk is sound",
+}
+_NO_READING: Final = "the shelf's file couldn't be read whole. Look whether its backups can be read"
+
+
+def no_backup_today(error: ShelfError | OSError | sqlite3.Error) -> str:
+    """Return what is said of a change that was made although the day's backup couldn't be."""
+    if isinstance(error, OSError):
+        why = _NO_COPY[from_system(error).trouble]
+    elif isinstance(error, ShelfError):
+        why = _NO_COPY["damaged"]  # all that is found out of a copy
+    else:  # the shelf is all that the library reads for a copy
+        trouble = from_sqlite(error).trouble
+        why = _NO_COPY[trouble] if trouble == "locked" else _NO_READING
+    return (
+        f"The change is kept, but the day's backup couldn't be made: {why}. It is tried again "
+        "with the next change."
+    )

@@ -77,6 +77,19 @@ def version_of(db: sqlite3.Connection) -> int:
     return version
 
 
+def look_over(db: sqlite3.Connection, *, thoroughly: bool) -> None:
+    """Have the library check an open file: a shelf each time it is read, a copy thoroughly.
+
+    Raises:
+        ShelfError: It isn't sound.
+        sqlite3.Error: It can't be read.
+    """
+    check = "integrity_check" if thoroughly else "quick_check"
+    said = db.execute(f"PRAGMA {check}(1)").fetchone()
+    if said is None or said[0] != "ok" or db.execute("PRAGMA foreign_key_check").fetchone():
+        raise ShelfError("damaged")
+
+
 def bring_up(db: sqlite3.Connection, version: int) -> None:
     """Bring an open file to the newest version, inside the caller's transaction."""
     for step in STEPS[version:]:

@@ -21,7 +21,7 @@ from core.shelf.backups import MOST_BYTES, Backup, Backups
 from core.shelf.changes import Change
 from core.shelf.entry import MOST_YARNS, Entry, checked
 from core.shelf.faults import ShelfError
-from core.shelf.reasons import from_sqlite, from_system
+from core.shelf.reasons import from_sqlite, from_system, no_backup_today
 
 Connect = Callable[..., sqlite3.Connection]
 
@@ -210,7 +210,7 @@ class Store:
         """Return what is there, read at one moment, once the file was found sound."""
         db.execute("BEGIN")
         try:
-            look_over(db, thoroughly=False)
+            schema.look_over(db, thoroughly=False)
             entries = lines.all_entries(db, self._known)
         finally:
             if db.in_transaction:
@@ -223,7 +223,7 @@ class Store:
     def _back_up_today(self, db: sqlite3.Connection) -> str:
         """Back up before the first change of a day; return what went wrong, if anything did.
 
-        A change isn't held up by it: the shelf itself is sound.
+        A change isn't held up by it. The sentence is only said once the change has been made.
         """
         now = self._now()
         try:
@@ -232,8 +232,7 @@ class Store:
             ):
                 self.backups.make(db, now)
         except (ShelfError, OSError, sqlite3.Error) as error:
-            why = error if isinstance(error, ShelfError) else ShelfError("full")
-            return f"The day's backup couldn't be made. {why}"
+            return no_backup_today(error)
         return ""
 
     def _backed_up(self) -> bool:
@@ -274,19 +273,6 @@ class Store:
         names = [n for n in disk.names_in(self.set_aside) if n.startswith("shelf-")]
         old = set(sorted({name.partition(".")[0] for name in names})[:-MOST_ASIDE])
         return [name for name in names if name.partition(".")[0] in old]
-
-
-def look_over(db: sqlite3.Connection, *, thoroughly: bool) -> None:
-    """Have the library check an open file.
-
-    Raises:
-        ShelfError: It isn't sound.
-        sqlite3.Error: It can't be read.
-    """
-    check = "integrity_check" if thoroughly else "quick_check"
-    said = db.execute(f"PRAGMA {check}(1)").fetchone()
-    if said is None or said[0] != "ok" or db.execute("PRAGMA foreign_key_check").fetchone():
-        raise ShelfError("damaged")
 
 
 def _exists(path: Path) -> bool:

@@ -1,7 +1,8 @@
 """The shelf as a table of comma-separated values, for spreadsheets and other programs.
 
-Open format: UTF-8, the first line names the columns, every further line is a yarn. Columns may
-come in any order; `name` and `colour` are needed, others may be missing, unknown ones are refused.
+Open format (`core.design.spreadsheet`): UTF-8, the first line names the columns, every further
+line is a yarn. Columns may come in any order; `name` and `colour` are needed, others may be
+missing, unknown ones are refused.
 
     name              text
     colour            #rrggbb, sRGB
@@ -21,17 +22,16 @@ come in any order; `name` and `colour` are needed, others may be missing, unknow
 
 Numbers have a point; if the columns are set apart by semicolons or tabs, a comma will do too.
 What is put aside isn't in the table (it is in the other form, `core.shelf.written`), so taking a
-table in leaves it as it is. A text that a spreadsheet would take for a formula (it begins with
-= + - @, a tab or a line's end) is written with an apostrophe before it, and one that begins with
-an apostrophe gets another; both are taken off on the way in. After OWASP, "CSV Injection"
-(https://owasp.org/www-community/attacks/CSV_Injection).
+table in leaves it as it is. What a spreadsheet would take for a formula is written with an
+apostrophe before it, and a text that begins with an apostrophe gets another; both are taken off
+on the way in.
 """
 
-import csv
-import io
 from collections.abc import Callable, Iterable
 from typing import Any, Final
 
+from core.design import spreadsheet
+from core.errors import DesignError
 from core.shelf.entry import MOST_YARNS, Entry
 from core.shelf.faults import ShelfError
 from core.shelf.lists import Listed
@@ -53,19 +53,14 @@ COLUMNS: Final = {
     "notes": "notes",
     "id": "uid",
 }
-_RISKY: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "'")
 _NEEDED: Final = ("name", "colour")
 _NUMBERS: Final = ("ball_m", "ball_g", "price")
 
 
-def table_text(entries: Iterable[Entry]) -> str:
-    """Return the table of these entries."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    for entry in entries:
-        writer.writerow([_cell(entry, field) for field in COLUMNS.values()])
-    return out.getvalue()
+def shelf_table(entries: Iterable[Entry]) -> bytes:
+    """Return the table of these entries as a file."""
+    lines = [[_cell(entry, field) for field in COLUMNS.values()] for entry in entries]
+    return spreadsheet.table_bytes(tuple(COLUMNS), lines)
 
 
 def read_table(text: str) -> tuple[Listed, ...]:
@@ -74,36 +69,37 @@ def read_table(text: str) -> tuple[Listed, ...]:
     Raises:
         ShelfError: It is no such table; the sentence names the line.
     """
-    text = text.removeprefix("\ufeff")
-    first = text.partition("\n")[0]
-    mark = max((",", ";", "\t"), key=first.count)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True)
-    listed: list[Listed] = []
+    table = spreadsheet.read_table(text)
     try:
-        fields = _fields(next(reader, []))
-        for cells in reader:
-            if not any(cell.strip() for cell in cells):
-                continue
-            if len(listed) >= MOST_YARNS:
-                raise ShelfError("refused", f"The table has more than {MOST_YARNS:,} yarns.")
-            if len(cells) != len(fields):
-                raise ShelfError(
-                    "refused",
-                    f"Line {reader.line_num} has {len(cells)} columns, the first line "
-                    f"{len(fields)}.",
-                )
-            where = f"Line {reader.line_num}"
-            values = {
-                field: _value(field, cell, where, comma=mark != ",")
-                for field, cell in zip(fields, cells, strict=True)
-            }
-            listed.append(Listed.of(values, where))
-    except csv.Error as error:
-        raise ShelfError("refused", f"Line {reader.line_num} isn't a table's: {error}.") from error
+        return _all_listed(table)
+    except ShelfError:
+        raise
+    except DesignError as error:
+        raise ShelfError("refused", str(error)) from error
+
+
+def _all_listed(table: spreadsheet.Table) -> tuple[Listed, ...]:
+    head = next(table.lines, None)
+    fields = _fields(head.cells if head else ())
+    listed: list[Listed] = []
+    for line in table.lines:
+        if len(listed) >= MOST_YARNS:
+            raise ShelfError("refused", f"The table has more than {MOST_YARNS:,} yarns.")
+        where = f"Line {line.number}"
+        if len(line.cells) != len(fields):
+            raise ShelfError(
+                "refused",
+                f"{where} has {len(line.cells)} columns, the first line {len(fields)}.",
+            )
+        values = {
+            field: _value(field, cell, where, comma=table.separator != ",")
+            for field, cell in zip(fields, line.cells, strict=True)
+        }
+        listed.append(Listed.of(values, where))
     return tuple(listed)
 
 
-def _fields(heads: list[str]) -> list[str]:
+def _fields(heads: tuple[str, ...]) -> list[str]:
     names = [head.strip().casefold() for head in heads]
     for name in names:
         if name not in COLUMNS:
@@ -120,15 +116,11 @@ def _fields(heads: list[str]) -> list[str]:
     return [COLUMNS[name] for name in names]
 
 
-def _cell(entry: Entry, field: str) -> str:
-    value = getattr(entry, field)
-    if value is None:
-        return ""
+def _cell(entry: Entry, field: str) -> spreadsheet.Cell:
     if field == "remnants":
-        return " + ".join(f"{grams!r}" for grams in value)
-    if isinstance(value, str):
-        return f"'{value}" if value.startswith(_RISKY) else value
-    return repr(value)
+        return " + ".join(f"{grams!r}" for grams in entry.remnants)
+    value: spreadsheet.Cell = getattr(entry, field)
+    return value
 
 
 def _value(field: str, cell: str, where: str, *, comma: bool) -> Any:
@@ -138,8 +130,6 @@ def _value(field: str, cell: str, where: str, *, comma: bool) -> Any:
         return _number(cell, where, int, comma=comma) if cell.strip() else None
     if field == "remnants":
         return tuple(_number(g, where, float, comma=comma) for g in cell.split("+") if g.strip())
-    if cell.startswith("'") and cell[1:2] in _RISKY and cell[1:2]:
-        cell = cell[1:]
     return cell.replace("\r\n", "\n") if field == "notes" else cell.strip()
 
 

@@ -1,14 +1,21 @@
-"""Colours of a screen by plain arithmetic: light, lightness, mixtures, greys.
+"""Colours of a screen by plain arithmetic: light, lightness, mixtures, greys; sRGB, CIELAB, Oklab.
 
 The colour library knows far more, but takes longer to load than the rest of the program, and a
 window needs no more than this to open. Everything here gives what the library gives; the tests
-compare the two. Matrices: sRGB of IEC 61966-2-1 with the white D65 (0.3127, 0.3290), and Oklab as
-W3C's "CSS Color Module Level 4" states it for XYZ.
+compare the two. One colour alone is reckoned in plain numbers, which is many times quicker than
+arrays of three; many at once in arrays of shape (..., 3), from the same tables.
+
+Matrices: sRGB of IEC 61966-2-1 with the white D65 (0.3127, 0.3290), and Oklab as W3C's "CSS Color
+Module Level 4" states it for XYZ.
 """
 
 from functools import lru_cache
 from typing import Final
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Floats = NDArray[np.float64]
 Triple = tuple[float, float, float]
 Matrix = tuple[Triple, Triple, Triple]
 
@@ -45,7 +52,24 @@ _FROM_OKLAB: Final[Matrix] = (
 _WHITE: Final[Triple] = (0.3127 / 0.329, 1.0, (1 - 0.3127 - 0.329) / 0.329)
 _DARK: Final = 216 / 24389  # CIE's: below it lightness is a straight line
 _SLOPE: Final = 24389 / 27
-_NEAR: Final = 7.5e-5  # of a channel that may stand out of the screen's range by rounding
+NEAR: Final = 7.5e-5
+"""Of a channel from 0 to 1: it may stand so far out of the screen's range by rounding."""
+
+SHARES: Final[Triple] = _TO_XYZ[1]
+"""Of red, green and blue light in luminance."""
+
+# The transfer curve of IEC 61966-2-1: a line up to the bend, above it a power.
+_BEND: Final = 0.04045
+_BEND_LIGHT: Final = 0.0031308
+_LINE: Final = 12.92
+_LIFT: Final = 0.055
+_POWER: Final = 2.4
+
+_LIGHT_TO_XYZ: Final = np.array(_TO_XYZ)
+_LIGHT_TO_CONES: Final = np.array(_TO_CONES) @ _LIGHT_TO_XYZ
+_CONES_TO_LIGHT: Final = np.array(_FROM_XYZ) @ np.array(_FROM_CONES)
+_CONES_TO_OKLAB: Final = np.array(_TO_OKLAB)
+_OKLAB_TO_CONES: Final = np.array(_FROM_OKLAB)
 
 
 def times(matrix: Matrix, values: Triple) -> Triple:
@@ -70,13 +94,13 @@ def hex_of_light(light: Triple) -> str:
 
 def is_shown(light: Triple) -> bool:
     """Return whether a screen has the colour of this light."""
-    return all(-_NEAR <= _encoded(part) <= 1 + _NEAR for part in light)
+    return all(-NEAR <= _encoded(part) <= 1 + NEAR for part in light)
 
 
 def luminance(colour: str) -> float:
     """Return the luminance of #rrggbb, 0 to 1."""
     red, green, blue = light_of(colour)
-    return _TO_XYZ[1][0] * red + _TO_XYZ[1][1] * green + _TO_XYZ[1][2] * blue
+    return SHARES[0] * red + SHARES[1] * green + SHARES[2] * blue
 
 
 def lab(colour: str) -> Triple:
@@ -123,11 +147,54 @@ def _bent(part: float) -> float:
 
 
 def _linear(channel: float) -> float:
-    return channel / 12.92 if channel <= 0.04045 else float(((channel + 0.055) / 1.055) ** 2.4)
+    if channel <= _BEND:
+        return channel / _LINE
+    return float(((channel + _LIFT) / (1 + _LIFT)) ** _POWER)
 
 
 def _encoded(light: float) -> float:
     size = abs(light)
-    if size <= 0.0031308:
-        return 12.92 * light
-    return float(1.055 * size ** (1 / 2.4) - 0.055) * (1 if light > 0 else -1)
+    if size <= _BEND_LIGHT:
+        return _LINE * light
+    return float((1 + _LIFT) * size ** (1 / _POWER) - _LIFT) * (1 if light > 0 else -1)
+
+
+# many colours at once
+
+
+def linear(rgb: ArrayLike) -> Floats:
+    """Return sRGB channels (0 to 1) as linear light, any shape."""
+    values = np.asarray(rgb, dtype=np.float64)
+    size = np.abs(values)
+    found = np.where(size <= _BEND, size / _LINE, ((size + _LIFT) / (1 + _LIFT)) ** _POWER)
+    return np.copysign(found, values)
+
+
+def encoded(light: ArrayLike) -> Floats:
+    """Return linear light as sRGB channels, any shape; what lies outside 0 to 1 stays outside."""
+    values = np.asarray(light, dtype=np.float64)
+    size = np.abs(values)
+    root = np.maximum(size, 1e-12) ** (1 / _POWER)
+    found = np.where(size <= _BEND_LIGHT, _LINE * size, (1 + _LIFT) * root - _LIFT)
+    return np.copysign(found, values)
+
+
+def oklab(rgb: ArrayLike) -> Floats:
+    """Return sRGB channels (0 to 1) in Oklab, shape (..., 3)."""
+    found: Floats = np.cbrt(linear(rgb) @ _LIGHT_TO_CONES.T) @ _CONES_TO_OKLAB.T
+    return found
+
+
+def rgb_of_oklab(lab: ArrayLike) -> Floats:
+    """Return Oklab as sRGB channels, shape (..., 3); outside 0 to 1 where no screen shows it."""
+    cones = np.asarray(lab, dtype=np.float64) @ _OKLAB_TO_CONES.T
+    return encoded(cones**3 @ _CONES_TO_LIGHT.T)
+
+
+def cielab(rgb: ArrayLike) -> Floats:
+    """Return sRGB channels (0 to 1) in CIELAB under D65, shape (..., 3); CIE 15:2004."""
+    light = linear(rgb) @ _LIGHT_TO_XYZ.T / _WHITE
+    bent = np.where(light > _DARK, np.cbrt(light), (_SLOPE * light + 16) / 116)
+    x, y, z = np.moveaxis(bent, -1, 0)
+    found: Floats = np.stack((116 * y - 16, 500 * (x - y), 200 * (y - z)), axis=-1)
+    return found

@@ -1,6 +1,6 @@
 """Which yarn each row is worked in, and the stripes that come of it."""
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -44,6 +44,21 @@ def order_of_entries(stripes: Stripes) -> tuple[int, ...]:
     if stripes.fill == "mirror":
         return forward + forward[-2:0:-1]
     return forward
+
+
+def comes_again(kinds: Sequence[Hashable]) -> int:
+    """Return after how many entries a list begins again; all of them if never twice over.
+
+    The last time may be cut short.
+    """
+    matched = [0] * len(kinds)  # of each entry, how many up to it begin the list once more
+    for at in range(1, len(kinds)):
+        n = matched[at - 1]
+        while n and kinds[at] != kinds[n]:
+            n = matched[n - 1]
+        matched[at] = n + (kinds[at] == kinds[n])
+    period = len(kinds) - matched[-1] if kinds else 0
+    return period if 2 * period <= len(kinds) else len(kinds)
 
 
 def yarns_worked(edging: Edging | None, of_row: Iterable[int]) -> tuple[int, ...]:

@@ -10,6 +10,7 @@ from core.design.document import Design
 from core.design.edits import set_size
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
+from core.reading.own import read_own
 from core.reading.reading import Reading, read_text
 from core.reading.shaping import row_units
 from core.reading.tokens import MAX_TEXT
@@ -108,11 +109,27 @@ def check_sizes(draft: Draft, *, should_stop: ShouldStop = never) -> list[Findin
                 )
             continue
         if draft.is_read:
-            rows, lines = _to_read(its, rows, draft.pattern.terms)
-            reread = _Reread(rows, lines, draft.pattern.terms)
-            found += reread.findings(set(), {row for row, _ in lines}, name)[:1]
+            found += _read_in_size(its, rows, draft.pattern.terms, name)
         found += _unclosed(its, size.rows, f"In {name} the", "sizes")
     return found
+
+
+def _read_in_size(design: Design, rows: Rows, terms: Terms, name: str) -> list[Finding]:
+    """Return the first place where rows as published in a size don't read as charted."""
+    own = {
+        line.line.row: line.text
+        for line in (read_own(design, rows) if design.own_words else ())
+        if line.own is not None and line.is_published and line.own.terms == terms
+    }
+    if own:
+        lines = [
+            (line.row, f"{line.label}: {own.get(line.row, line.text)}")
+            for line in written_rows(design, rows, terms=terms)
+        ]
+    else:
+        rows, lines = _to_read(design, rows, terms)
+    as_written = {row for row, _ in lines if row not in own}
+    return _Reread(rows, lines, terms).findings(set(), as_written, name)[:1]
 
 
 def check_closing(draft: Draft) -> list[Finding]:

@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from core.editions import OWN, Edition, pattern_of
+from core.editions import OWN, Edition, pattern_of, words_of
 from core.fabric.relax import ShouldStop, never
 from core.pipeline import Results
 from core.reading.own import read_own, with_own_words
 from core.words.pattern import Block, Paragraph, Pattern, Section
-from core.words.vocabulary import Vocabulary, vocabulary
+from core.words.vocabulary import Vocabulary
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +47,8 @@ class Draft:
     @cached_property
     def words(self) -> Vocabulary:
         """The words it is written with."""
-        edition = self.edition
         is_sized = self.pattern.section("sizes") is not None
-        return vocabulary(
-            self.pattern.terms, edition.language, spelled=edition.spelled, sized=is_sized
-        )
+        return words_of(self.results.design, self.edition, sized=is_sized)
 
     @property
     def is_read(self) -> bool:
@@ -132,7 +129,7 @@ def published(
     is_plain = edition.language == "en" and not edition.spelled and edition.size == "own"
     if not results.design.own_words:
         return pattern
-    words = vocabulary(pattern.terms, edition.language, spelled=edition.spelled)
+    words = words_of(results.design, edition, sized=False)
     lines = read_own(results.design, results.rows)
     return with_own_words(pattern, lines, None if is_plain else words)
 

@@ -6,7 +6,8 @@ from weakref import WeakKeyDictionary
 
 from core.checks.findings import Finding, by_level
 from core.checks.own_words import check_own_words
-from core.editions import OWN, Edition, facts_of, in_size
+from core.design.document import Design
+from core.editions import OWN, Edition, facts_of, in_size, sizes_in_order
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
 from core.pipeline import Results
@@ -18,7 +19,7 @@ from core.techedit.repeats import check_repeats
 from core.techedit.shorts import check_shorts
 from core.techedit.systems import check_systems
 from core.words.pattern import Pattern
-from core.words.vocabulary import Language, vocabulary
+from core.words.vocabulary import vocabulary
 
 
 def tech_edit(
@@ -64,38 +65,60 @@ def tech_edit(
     return by_level(found)
 
 
-_LISTS: "WeakKeyDictionary[Results, tuple[Finding, ...]]" = WeakKeyDictionary()
+_LISTS: "WeakKeyDictionary[Results, dict[Edition, tuple[Finding, ...]]]" = WeakKeyDictionary()
 
 
-def whole_list(results: Results, *, should_stop: ShouldStop = never) -> tuple[Finding, ...]:
-    """Return the tech edit of a design's own pattern; kept for as long as the results are.
+def whole_list(
+    results: Results, edition: Edition = OWN, *, should_stop: ShouldStop = never
+) -> tuple[Finding, ...]:
+    """Return the tech edit of a pattern as it is published; kept for as long as the results are.
 
     Raises:
         Stopped: `should_stop` answered yes.
     """
-    found = _LISTS.get(results)
-    if found is None:
-        found = _LISTS[results] = tech_edit(results, should_stop=should_stop)
-    return found
+    edition, kept = _plainest(edition, results.design), _LISTS.setdefault(results, {})
+    if edition not in kept:
+        kept[edition] = tech_edit(results, edition=edition, should_stop=should_stop)
+    return kept[edition]
 
 
-def open_errors(results: Results) -> tuple[Finding, ...]:
-    """Return the errors of a design's own pattern; while there are any, it is a draft."""
-    return tuple(finding for finding in whole_list(results) if finding.level == "error")
+def _plainest(edition: Edition, design: Design) -> Edition:
+    """Return the same edition with nothing said that is so anyhow."""
+    if edition.terms == design.terms:
+        edition = replace(edition, terms=None)
+    is_one = len(sizes_in_order(design)) < 2 if edition.size == "all" else False
+    return replace(edition, size="own") if is_one else edition
 
 
-def stamp_for(results: Results, language: Language = "en") -> str:
-    """Return the word that marks a draft, in the words' language; empty without open errors."""
-    return vocabulary("US", language).say("draft") if open_errors(results) else ""
+def open_errors(results: Results, edition: Edition = OWN) -> tuple[Finding, ...]:
+    """Return the errors of a pattern; while there are any, it is a draft.
+
+    Those of the design's own edition are errors of every other too, which may have more.
+    """
+    found = [*whole_list(results), *whole_list(results, edition)]
+    return tuple(dict.fromkeys(finding for finding in found if finding.level == "error"))
 
 
-def draft_line(results: Results, language: Language = "en") -> str:
+def stamp_for(results: Results, edition: Edition = OWN) -> str:
+    """Return the word that marks a draft, in the edition's language; empty without open errors."""
+    is_draft = bool(open_errors(results, edition))
+    return vocabulary("US", edition.language).say("draft") if is_draft else ""
+
+
+def draft_line(results: Results, edition: Edition = OWN) -> str:
     """Return the line that heads a draft's words; empty without open errors."""
-    errors = open_errors(results)
-    return vocabulary("US", language).say("draft because", n=len(errors)) if errors else ""
+    n = len(open_errors(results, edition))
+    return vocabulary("US", edition.language).say("draft because", n=n) if n else ""
 
 
-def stamped(results: Results, language: Language = "en") -> str:
-    """Return the sentence that says why exports are stamped; empty if they aren't."""
-    n, word = len(open_errors(results)), stamp_for(results, language)
-    return f"{n} {'error' if n == 1 else 'errors'} open: stamped {word}." if n else ""
+def stamped(results: Results, edition: Edition = OWN) -> str:
+    """Return the sentences that say why exports are stamped; empty if they aren't.
+
+    An error that only this edition has is told: the list of the open design lacks it.
+    """
+    errors, own = open_errors(results, edition), open_errors(results)
+    if not errors:
+        return ""
+    n, word = len(errors), stamp_for(results, edition)
+    more = f" Only in this edition: {errors[len(own)].text}" if len(errors) > len(own) else ""
+    return f"{n} {'error' if n == 1 else 'errors'} open: stamped {word}.{more}"

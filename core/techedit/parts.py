@@ -9,16 +9,16 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from core.checks.cautions import is_for_infant, is_infant_size
 from core.checks.findings import Finding
 from core.craft.units import MM_PER_IN
 from core.editions import measures_in_size
 from core.stripes.sequence import yarns_worked
 from core.techedit.draft import Draft, numbers_in
 from core.words.facts import Facts
-from core.words.measures import length
+from core.words.measures import length, ruler_length, size_in_unit, swatch_length
 from core.words.names import yarn_name
 from core.words.pattern import Paragraph
+from core.words.vocabulary import vocabulary
 
 _RULES: Final = ("rule counts", "rule counts or joins", "rule does not count", "rule no turning ch")
 _PLAIN_NAME: Final = re.compile(r"(?:yarn|colou?r|garn|farbe)?\s*\d*\s*", re.I)
@@ -29,6 +29,7 @@ _TWO: Final = re.compile(
 )
 _NEAR_MM: Final = 10.0  # a size typed by hand may be rounded so far
 _NEAR: Final = 0.015
+_WORDS: Final = vocabulary("US")  # findings are in English
 
 
 def check_parts(draft: Draft, facts: Facts) -> list[Finding]:
@@ -44,7 +45,7 @@ def check_parts(draft: Draft, facts: Facts) -> list[Finding]:
         *_gauge(draft, facts),
         *_size(draft, facts),
         *_yarn(draft),
-        *_care(draft),
+        *_care(draft, facts),
     ]
 
 
@@ -110,14 +111,15 @@ def _turning_rule(draft: Draft) -> list[Finding]:
 
 
 def _gauge(draft: Draft, facts: Facts) -> list[Finding]:
-    gauge, text = draft.results.design.gauge, draft.text_of("gauge")
+    design, text = draft.results.design, draft.text_of("gauge")
+    gauge, over = design.gauge, swatch_length(design.gauge.over_mm, design.units, _WORDS)
     if len(numbers_in(text)) < 3:
         return [
             Finding(
                 "error",
                 "gauge",
                 "The gauge is missing.",
-                "State stitches and rows over 10 cm, and the stitch they are of.",
+                f"State stitches and rows over {over}, and the stitch they are of.",
             )
         ]
     found = []
@@ -179,8 +181,8 @@ def _size(draft: Draft, facts: Facts) -> list[Finding]:
             Finding(
                 "error",
                 "size",
-                f"The size stated, {wide / 10:.0f} x {long / 10:.0f} cm, isn't what the repeats "
-                f"and rows come to: {own[0][0] / 10:.0f} x {own[0][1] / 10:.0f} cm{worked}.",
+                f"The size stated, {_said(draft, wide, long)}, isn't what the repeats and rows "
+                f"come to: {_said(draft, *own[0])}{worked}.",
                 "State the size that the design has.",
             )
             for wide, long in stated
@@ -194,7 +196,12 @@ def _worked_mm(draft: Draft) -> str:
     wave, design = draft.results.finished_wave, draft.results.design
     if wave is None:
         return ""
-    return f" ({design.size.repeats} repeats of {wave.repeat_width_mm / 10:.1f} cm and the edges)"
+    repeat = ruler_length(wave.repeat_width_mm, design.units, _WORDS)
+    return f" ({design.size.repeats} repeats of {repeat} and the edges)"
+
+
+def _said(draft: Draft, width_mm: float, length_mm: float) -> str:
+    return size_in_unit(width_mm, length_mm, draft.results.design.units, _WORDS)
 
 
 def _sizes_in_prose(draft: Draft, facts: Facts) -> list[Finding]:
@@ -208,8 +215,8 @@ def _sizes_in_prose(draft: Draft, facts: Facts) -> list[Finding]:
         Finding(
             "warning",
             prose.where,
-            f"{prose.name} says {wide / 10:.0f} x {long / 10:.0f} cm; the blanket comes to "
-            f"{sizes[1][0] / 10:.0f} x {sizes[1][1] / 10:.0f} cm.",
+            f"{prose.name} says {_said(draft, wide, long)}; the blanket comes to "
+            f"{_said(draft, *sizes[1])}.",
             "State the size that the repeats and rows come to, or change those.",
         )
         for prose in draft.prose
@@ -323,17 +330,14 @@ def _listed(names: list[str], most: int = 3) -> str:
     return ", ".join(names[:most]) + (f" and {rest} more" if rest > 0 else "")
 
 
-def _care(draft: Draft) -> list[Finding]:
-    if not draft.fits:
-        return []
-    results, text, words = draft.results, draft.text_of("care"), draft.words
+def _care(draft: Draft, facts: Facts) -> list[Finding]:
+    text, words = draft.text_of("care"), draft.words
     found = []
     if not text:
         found.append(
             Finding("warning", "details", "How to wash it isn't said.", "Say it under Care.")
         )
-    size = results.size
-    infant = is_for_infant(results.design, size) or is_infant_size(size)
+    infant = any(caution.key == "infant" for caution in facts.cautions)
     if infant and words.say("caution infant") not in text:
         found.append(
             Finding(

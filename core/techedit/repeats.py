@@ -1,31 +1,28 @@
 """Repeats that can be worked in two ways: no end said, no times said, brackets in brackets."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from typing import Final
 
 from core.checks.findings import Finding
 from core.reading.cursor import Cursor
 from core.reading.places import CH
 from core.reading.tokens import tokens_of
+from core.techedit.asterisks import SO_OFTEN, borrowed, loose_asterisks
 from core.techedit.draft import Draft
 from core.words.pattern import Paragraph
 
 _REPEAT: Final = re.compile(r"\b(?:rep|repeat|reps|repeating|work)\s+(?:from|between)\s+\*+", re.I)
-_N: Final = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)"
-_SO_OFTEN: Final = (
-    rf"(?:{_N}\s*(?:more\s+)?(?:times?\b|x\b|×)|{_N}\s+more\b|once\b|twice\b|thrice\b)"
-)
 _TO: Final = re.compile(
     rf"(?:s\b)?\s*(?:to\s+\*+\s*)?[,;:]?\s*(?:"
-    rf"\(?(?:(?:another|a\s+further|a\s+total\s+of|exactly)\s+)?{_SO_OFTEN}"
+    rf"\(?(?:(?:another|a\s+further|a\s+total\s+of|exactly)\s+)?{SO_OFTEN}"
     r"|(?:(?:across|along|around)\b\s*)?(?:the\s+row\b\s*)?[,;]?\s*"
     r"(?:to\b|until\b|up\s+to\b|ending\b|end\b|as\s+(?:often|many)\b|for\s+(?:each|every)\b|"
     r"in\s+each\b))",
     re.I,
 )
 _TIMES: Final = re.compile(
-    rf"\s*(?:{_SO_OFTEN}|(?:x|×)\s*\d|(?:all\s+)?(?:in|into|over)\b|"
+    rf"\s*(?:{SO_OFTEN}|(?:x|×)\s*\d|(?:all\s+)?(?:in|into|over)\b|"
     r"(?:across\s+)?to\b|until\b|rep\b|repeat\b)",
     re.I,
 )
@@ -42,10 +39,11 @@ def check_repeats(draft: Draft) -> list[Finding]:
         for block in (section.blocks if section else ())
         if isinstance(block, Paragraph) and block.row is not None
     ]
+    elsewhere = {kind for _, _, text in rows for kind in borrowed(text)}
     found = [
         Finding("error", where, f"{name}: {what}", way)
         for where, name, text in rows
-        for what, way in ambiguous(text)
+        for what, way in ambiguous(text, elsewhere)
     ]
     found += [
         Finding("warning", prose.where, f"{prose.name}: {what}", way)
@@ -56,8 +54,13 @@ def check_repeats(draft: Draft) -> list[Finding]:
     return list(dict.fromkeys(found))
 
 
-def ambiguous(text: str) -> Iterator[tuple[str, str]]:
-    """Yield what leaves open how a row goes, and the way out."""
+def ambiguous(text: str, elsewhere: Set[str] = frozenset()) -> Iterator[tuple[str, str]]:
+    """Yield what leaves open how a row goes, and the way out.
+
+    Args:
+        text: A row's words.
+        elsewhere: The asterisks that other rows speak of without having them.
+    """
     text = " ".join(text.split())
     for match in _REPEAT.finditer(text):
         if "*" not in text[: match.start()]:
@@ -72,14 +75,9 @@ def ambiguous(text: str) -> Iterator[tuple[str, str]]:
                 f"{says} doesn't say how far or how often.",
                 "Say “to last 11 sts” or “10 more times”, as the program's own words do.",
             )
-    stars = [m.start() for m in re.finditer(r"(?<!\*)\*(?!\*)", _REPEAT.sub("", text))]
-    if _REPEAT.search(text) and len(stars) > 1 and not re.search(r"to\s+\*", text, re.I):
-        before = text[: _REPEAT.search(text).start()].count("*")  # type: ignore[union-attr]
-        if before > 1 and before != 2 * len(_REPEAT.findall(text)):
-            yield (
-                "There is more than one *, so it is open which one to repeat from.",
-                "Mark the second repeat with ** or put it in brackets.",
-            )
+    for what, way, at in loose_asterisks(text, elsewhere):
+        if _has_work(text[at:]):
+            yield what, way
     yield from _brackets(text)
 
 

@@ -89,7 +89,7 @@ def _pattern(shorts: Iterable[str]) -> re.Pattern[str]:
 
 def _meaning(key: str, over: int, words: Vocabulary) -> str:
     name = words.names[key]
-    return words.say("meaning together", long=name.plural, over=over)
+    return words.say("meaning together", long=name.long, plural=name.plural, over=over)
 
 
 def _decrease(key: str, over: int, words: Vocabulary) -> str:

@@ -4,6 +4,7 @@ from core.design.document import Design
 from core.rows.build import Rows
 from core.words.facts import Facts
 from core.words.measures import two_lengths
+from core.words.pattern import Paragraph
 from core.words.vocabulary import Vocabulary
 
 
@@ -42,14 +43,15 @@ def finishing_lines(facts: Facts, words: Vocabulary) -> list[str]:
     return lines
 
 
-def care_lines(facts: Facts, words: Vocabulary) -> list[str]:
-    """Return how the blanket is washed, and the cautions it calls for."""
-    if facts.width_mm is None:
+def care_lines(facts: Facts, words: Vocabulary) -> list[str | Paragraph]:
+    """Return how the blanket is washed, and the cautions it calls for, marked as such."""
+    if facts.width_mm is None and not facts.cautions:
         return []
-    lines = [words.say("care")]
+    lines: list[str | Paragraph] = [words.say("care")]
     if facts.is_washed:
         lines.append(words.say("care washed"))
-    return [*lines, *caution_lines(facts, words)]
+    said = zip(caution_lines(facts, words), facts.cautions, strict=True)
+    return [*lines, *(Paragraph(text, caution=caution.key) for text, caution in said)]
 
 
 def caution_lines(facts: Facts, words: Vocabulary) -> list[str]:

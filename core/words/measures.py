@@ -71,14 +71,16 @@ def both_lengths(mm: float, units: Units, words: Vocabulary, *, fine: bool = Fal
     return _each_way(cm, inches, units, words)
 
 
+def size_in_unit(width_mm: float, length_mm: float, units: Units, speech: Speech) -> str:
+    """Return width by length in one unit: 100 × 138 cm or 39.4 × 54.3 in."""
+    per, places, key = (10.0, 0, "centimetres") if units == "cm" else (MM_PER_IN, 1, "inches")
+    wide, long = (speech.number(mm / per, places) for mm in (width_mm, length_mm))
+    return speech.say(key, n=speech.say("times by", width=wide, length=long))
+
+
 def both_sizes(width_mm: float, length_mm: float, units: Units, words: Vocabulary) -> str:
     """Return width by length in both units, the design's own first."""
-
-    def by(per: float, places: int) -> str:
-        wide, long = (words.number(mm / per, places) for mm in (width_mm, length_mm))
-        return words.say("times by", width=wide, length=long)
-
-    cm, inches = words.say("centimetres", n=by(10.0, 0)), words.say("inches", n=by(MM_PER_IN, 1))
+    cm, inches = (size_in_unit(width_mm, length_mm, u, words) for u in ("cm", "in"))
     return _each_way(cm, inches, units, words)
 
 

@@ -18,12 +18,14 @@ class Paragraph:
         label: What stands before it and a colon; empty if nothing does.
         row: Number of the row that it writes, the last of several; None if it writes none.
         own: Whether it is the designer's own wording.
+        caution: Which caution it is; empty if it is none.
     """
 
     text: str
     label: str = ""
     row: int | None = None
     own: bool = False
+    caution: str = ""
 
     @property
     def plain(self) -> str:

@@ -6,8 +6,9 @@ The pattern is written once for each size; texts that differ only in their figur
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from core.design.document import Design
 from core.rows.build import Rows
@@ -15,10 +16,11 @@ from core.words.facts import Facts
 from core.words.measures import fine_length, length, metres
 from core.words.names import yarn_name
 from core.words.pattern import Block, Paragraph, Pattern, Section, Table
-from core.words.stripes import stripes_told
+from core.words.stripes import stripe_keys, told_stripes
 from core.words.vocabulary import Vocabulary
 
 _Key = tuple[str, str, int]
+_Entry = TypeVar("_Entry", bound=Hashable)
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -69,9 +71,9 @@ def in_one_text(patterns: Sequence[Pattern], sizes: Sequence[Sized], words: Voca
     return Pattern(words.terms, tuple(sections))
 
 
-def _in_order(lists: Sequence[Sequence[str]]) -> list[str]:
+def _in_order(lists: Iterable[Iterable[_Entry]]) -> list[_Entry]:
     """Return every entry once, each list's order kept."""
-    order: list[str] = []
+    order: list[_Entry] = []
     for entries in lists:
         at = 0
         for entry in entries:
@@ -87,16 +89,7 @@ def _merged(
     lists: Sequence[Sequence[Block]], names: Sequence[str], words: Vocabulary
 ) -> tuple[Block, ...]:
     keyed = [_keyed(blocks) for blocks in lists]
-    order: list[_Key] = []
-    for found in keyed:
-        at = 0
-        for key in found:
-            if key in order:
-                at = order.index(key) + 1
-            else:
-                order.insert(at, key)
-                at += 1
-    return tuple(_one_block(key, keyed, names, words) for key in order)
+    return tuple(_one_block(key, keyed, names, words) for key in _in_order(keyed))
 
 
 def _keyed(blocks: Sequence[Block]) -> dict[_Key, Block]:
@@ -193,7 +186,7 @@ def _table(sizes: Sequence[Sized], names: Sequence[str], words: Vocabulary) -> T
             str(size.rows.foundation.chains),
             str(size.design.size.repeats),
             str(size.design.size.rows),
-            str(stripes_told(size.yarns)),
+            str(len(told_stripes(stripe_keys(size.design, size.yarns)))),
             length(facts.full_width_mm, units, words) if measured else "–",
             length(facts.full_length_mm, units, words) if measured else "–",
         ]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from core.design.document import Design
-from core.stripes.sequence import worked_stripes
+from core.stripes.sequence import comes_again, worked_stripes
 from core.words.names import yarn_name
 from core.words.pattern import Paragraph
 from core.words.vocabulary import Vocabulary
@@ -121,19 +121,8 @@ def sequence_rows(kinds: Sequence[Hashable]) -> int:
 
     They have to be worked twice at least, and to have two stripes; the last time may be cut.
     """
-    matched = [0] * len(kinds)  # of each row, how many rows up to it begin the list once more
-    for row in range(1, len(kinds)):
-        n = matched[row - 1]
-        while n and kinds[row] != kinds[n]:
-            n = matched[n - 1]
-        matched[row] = n + (kinds[row] == kinds[n])
-    rows = len(kinds) - matched[-1] if kinds else 0
-    return rows if 1 < rows <= len(kinds) // 2 else 0
-
-
-def stripes_told(yarns: Sequence[int]) -> int:
-    """Return how many stripes there are; neighbours in one yarn are one."""
-    return len(list(groupby(yarns)))
+    rows = comes_again(kinds)
+    return rows if 1 < rows < len(kinds) else 0
 
 
 def _rows_in_turn(keys: Sequence[Key], words: Vocabulary, period: int | None) -> int:

@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import Final
 
 from core.craft.stitches import Terms
+from core.design.document import THICKEST
 from core.words.languages import WORDINGS, Language, StitchName, Wording
 
 # What may differ from size to size: where one text holds several, it takes the plural.
@@ -129,9 +130,22 @@ def plain_words(words: Vocabulary) -> Vocabulary:
     return vocabulary(words.terms, words.language)
 
 
+def weight_classes(words: Vocabulary) -> tuple[str, ...]:
+    """Return the names of the weight classes of yarn, from 0, the thinnest."""
+    return tuple(words.say(f"weight {n}") for n in range(THICKEST + 1))
+
+
 def sentence(text: str) -> str:
     """Return the text with a capital at its start."""
     return text[:1].upper() + text[1:]
 
 
-__all__ = ["Language", "StitchName", "Vocabulary", "plain_words", "sentence", "vocabulary"]
+__all__ = [
+    "Language",
+    "StitchName",
+    "Vocabulary",
+    "plain_words",
+    "sentence",
+    "vocabulary",
+    "weight_classes",
+]

@@ -24,7 +24,7 @@ from core.words.rowlist import row_lines, rows_in_full, written_rows
 from core.words.rowtext import WrittenRow, foundation_line, written_row
 from core.words.rules import multiple_lines, rule_lines
 from core.words.stripes import colour_list, stripe_list
-from core.words.vocabulary import Language, Vocabulary, plain_words, vocabulary
+from core.words.vocabulary import Language, Vocabulary, plain_words, vocabulary, weight_classes
 
 _GAUGE_ROWS = 10
 
@@ -218,7 +218,7 @@ def _materials(
         yarn = design.yarns[number]
         text = ball(yarn.ball_m, yarn.ball_g, design.units, words)
         if yarn.weight is not None:
-            name = words.say(f"weight {yarn.weight}")
+            name = weight_classes(words)[yarn.weight]
             text = words.say("weight", ball=text, n=yarn.weight, name=name)
         if number in amounts:
             text = f"{text}: {_amount(amounts[number], design, words)}"

@@ -19,7 +19,7 @@ from core.design.edits import set_size, set_values
 from core.errors import DesignError, Stopped
 from core.fabric.relax import ShouldStop, never
 from core.rows.build import build_rows
-from core.stripes.sequence import yarn_of_rows
+from core.stripes.sequence import comes_again, yarn_of_rows
 from core.yarn.edging import EdgingUse
 from core.yarn.plain import yarn_text
 from core.yarn.rows import Floats, row_yarn
@@ -150,7 +150,7 @@ def _in_equal_stripes(
     used = counts * stash.stripe_m
     used[order[0]] += stash.foundation_m
     left = stash.free_m(len(order)) - used
-    sequence = tuple(Stripe(yarn, wish.stripe_rows) for yarn in order[: _period(order)])
+    sequence = tuple(Stripe(yarn, wish.stripe_rows) for yarn in order[: comes_again(order)])
     rows = len(order) * wish.stripe_rows
     return Plan(
         wish=wish,
@@ -318,14 +318,6 @@ def _is_longer(stash: _Stash, wish: Wish, yarn: int, total: int, should_stop: Sh
     extra[yarn] = 2 if wish.mirrored else 1
     found = _best(stash, wish, should_stop, extra)
     return found is not None and len(found[0]) > total
-
-
-def _period(order: Sequence[int]) -> int:
-    """Return after how many stripes an order begins again; all of them if it never does."""
-    for period in range(1, len(order) // 2 + 1):
-        if all(order[n] == order[n - period] for n in range(period, len(order))):
-            return period
-    return len(order)
 
 
 def _why_not(design: Design, stash: _Stash) -> str:

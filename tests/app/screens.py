@@ -99,9 +99,7 @@ def _keys(window):
 
 
 def _seen(window):
-    from app.menus import print_seen
-
-    print_seen(window)
+    window.choosers.print_seen(window.chart, window.fabric)
     return _newest(window)
 
 

@@ -80,10 +80,10 @@ def grams(text, n=3):
 
 @pytest.mark.parametrize("edition", PAGED)
 def test_pages_in_german_share_no_three_words_with_the_english_ones(made, demo, edition):
-    """But for what the designer typed: title, names, notes."""
+    """But for what the designer typed: title, names, notes, contact, permission."""
     design = demo.design
     typed = " ".join(
-        [design.title, design.designer, design.notes]
+        [design.title, design.designer, design.notes, design.contact, design.licence]
         + [yarn.name for yarn in design.yarns]
         + [stripe.label for stripe in design.stripes.sequence]
     )

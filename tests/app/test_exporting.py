@@ -341,7 +341,10 @@ def test_the_written_pattern_says_how_much_of_each_yarn(settled):
     text = written_pattern(settled).plain
     for use in some(settled.yarn):
         name = settled.design.yarns[use.yarn].name
-        assert f"{name}: 120 m in a ball of 50 g: {use.balls} balls, about" in text
+        assert (
+            f"{name}: 120 m in a ball of 50 g, weight class 3, light: {use.balls} balls, about"
+            in text
+        )
 
 
 def test_a_whole_chart_is_handed_over_in_pieces_and_stops_between_them(settled, qapp):

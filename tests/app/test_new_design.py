@@ -60,8 +60,8 @@ def test_a_card_that_is_double_clicked_begins_its_wave(window, dialog, qtbot):
 
 def test_a_card_and_a_size_and_the_button_begin_a_blanket_of_that_size(window, dialog, qtbot):
     QTest.mouseClick(dialog.cards.viewport(), LEFT, pos=dialog.cards.place_of("pointed"))
-    dialog.size_field.setFocus()
-    QTest.keyClicks(dialog.size_field, "throw")
+    dialog.fields.size_field.setFocus()
+    QTest.keyClicks(dialog.fields.size_field, "throw")
     qtbot.waitUntil(lambda: "wide" in dialog.said.text() and worked_out(dialog), timeout=SOON)
     QTest.mouseClick(dialog.start, LEFT)
     qtbot.waitUntil(lambda: is_gone(window), timeout=SOON)
@@ -118,15 +118,41 @@ def test_unsaved_work_is_asked_about_and_the_cards_stay_if_it_is_to_be_kept(
 
 
 def test_a_stitch_chosen_first_is_what_the_cards_show_and_what_is_begun(window, dialog, qtbot):
-    dialog.stitch.setFocus()
-    QTest.keyClick(dialog.stitch, Key.Key_Home)  # the first of them: sc, dc in UK terms
-    assert dialog.stitch.currentText() == "double crochet (dc)"
+    dialog.fields.stitch.setFocus()
+    QTest.keyClick(dialog.fields.stitch, Key.Key_Home)  # the first of them: sc, dc in UK terms
+    assert dialog.fields.stitch.currentText() == "double crochet (dc)"
     dialog.cards.choose("gentle")
     qtbot.waitUntil(lambda: worked_out(dialog), timeout=SOON)
     QTest.mouseClick(dialog.start, LEFT)
     qtbot.waitUntil(lambda: is_gone(window), timeout=SOON)
     assert window.session.design.gauge.stitch == "sc"
     assert window.live.results.rows.misfit is None
+
+
+def test_a_size_and_a_title_of_ones_own_are_what_is_begun(window, dialog, qtbot):
+    fields = dialog.fields
+    assert not any(side.isVisible() for side in fields.sides)
+    fields.size_field.setFocus()
+    QTest.keyClicks(fields.size_field, "my own")
+    assert all(side.isVisible() for side in fields.sides)
+    for side, text in zip(fields.sides, ("90", "120"), strict=True):
+        typed(side, text, end=Key.Key_Tab)
+    typed(fields.title, "Window seat", end=Key.Key_Tab)
+    qtbot.waitUntil(lambda: worked_out(dialog), timeout=SOON)
+    QTest.mouseClick(dialog.start, LEFT)
+    qtbot.waitUntil(lambda: is_gone(window), timeout=SOON)
+    design, size = window.session.design, window.live.results.size
+    assert design.title == "Window seat"
+    assert (design.wanted.width_mm, design.wanted.length_mm) == (900.0, 1200.0)
+    repeat_mm = size.width_mm / design.size.repeats  # a nearer width would take part of one
+    assert abs(size.width_mm - 900) <= repeat_mm / 2 + 1
+    assert abs(size.length_mm - 1200) <= size.length_mm / design.size.rows + 1
+
+
+def test_enter_in_the_title_begins_with_what_was_typed(window, dialog, qtbot):
+    typed(dialog.fields.title, "Reading room", end=Key.Key_Return)
+    qtbot.waitUntil(lambda: is_gone(window), timeout=SOON)
+    assert window.session.design.title == "Reading room"
 
 
 def test_a_swatch_of_ones_own_gives_the_gauge(window, dialog, qtbot):
@@ -140,8 +166,8 @@ def test_a_swatch_of_ones_own_gives_the_gauge(window, dialog, qtbot):
         (dialog.piece.length, "14"),
     ):
         typed(field, text, end=Key.Key_Tab)
-    dialog.size_field.setFocus()
-    QTest.keyClicks(dialog.size_field, "lap")
+    dialog.fields.size_field.setFocus()
+    QTest.keyClicks(dialog.fields.size_field, "lap")
     qtbot.waitUntil(lambda: worked_out(dialog), timeout=SOON)
     QTest.mouseClick(dialog.start, LEFT)
     qtbot.waitUntil(lambda: is_gone(window), timeout=SOON)

@@ -3,10 +3,13 @@
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from app.painting.fabric import Manner
 from app.paper.seen import Seen, SeenChart, SeenFabric
+from app.printing import STOPPED
 from app.seen_dialog import SeenDialog
 
 SOON = 30_000
@@ -58,3 +61,18 @@ def test_with_nothing_ticked_there_is_nothing_to_print(dialog):
         box.click()
     assert not dialog.save_button.isEnabled() and not dialog.print_button.isEnabled()
     assert "tick chart or fabric" in dialog.pages.text()
+
+
+def test_escape_stops_what_is_being_written_and_says_so_before_it_closes(
+    dialog, tmp_path, monkeypatch, qtbot
+):
+    choose(monkeypatch, tmp_path / "seen.pdf")
+    dialog.save_button.click()
+    QTest.keyClick(dialog, Qt.Key.Key_Escape)
+    assert dialog.isVisible() and dialog.status.text() == STOPPED
+    assert dialog.save_button.isEnabled()
+    dialog.save_button.click()  # it can be begun again
+    qtbot.waitUntil(lambda: dialog.status.text().startswith("Saved"), timeout=SOON)
+    assert (tmp_path / "seen.pdf").exists()
+    QTest.keyClick(dialog, Qt.Key.Key_Escape)
+    assert not dialog.isVisible()

@@ -7,8 +7,10 @@ from threading import get_ident
 import pytest
 from desk import Key, Mods, focusable, press
 from msgspec.structs import replace as changed
+from PySide6 import QtGui
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QStackedWidget
+from PySide6.QtWidgets import QAbstractButton, QLabel, QStackedWidget, QWidget
 from shelf_hands import settle
 from shelved import yarn
 
@@ -189,3 +191,60 @@ def test_opening_it_again_brings_the_same_one_to_the_front(window, open_shelf):
     window.shelving.open()
     assert window.shelving.dialog is not None
     assert stock(yarn(balls=0)) == "0 balls"
+
+
+# --- names from strangers ----------------------------------------------------------------
+
+MARKUP = '<b>Sea</b><img src="http://example.invalid/x"> & more'
+
+
+def test_names_and_titles_are_shown_as_they_are_written(window, open_shelf, store, qtbot):
+    """A list or a design from a stranger can't put markup, pictures or keys into the window."""
+    window.session.change("Title", lambda d: edits.set_values(d, title=MARKUP))
+    window.session.change("Name", lambda d: edits.set_yarn(d, 0, name=MARKUP))
+    store.apply(
+        put(
+            "Put",
+            [
+                yarn(MARKUP, remnants=(4.0,), asides=(Aside(MARKUP, 5.0),)),
+                yarn("Coal", colour="#222222"),
+            ],
+        )
+    )
+    dialog = open_shelf()
+    seen = 0
+    for page in range(3):
+        dialog.show_page(page)
+        dialog.list.setFocus()
+        QTest.keyClick(dialog.list, Key.Key_Home)
+        settle(dialog, qtbot)
+        dialog.take_all_button.click()
+        settle(dialog, qtbot)
+        for label in dialog.findChildren(QLabel):
+            if "<b>" in label.text():
+                seen += 1
+                assert label.textFormat() == Qt.TextFormat.PlainText, label.accessibleName()
+        for part in dialog.findChildren(QWidget):
+            if MARKUP in part.toolTip():
+                assert not QtGui.Qt.mightBeRichText(part.toolTip()), part
+        for button in dialog.findChildren(QAbstractButton):
+            if "<b>" in button.text():
+                assert "&& more" in button.text()
+    assert seen > 2
+    dialog.looking.look_for_colour("#c1543c")
+    settle(dialog, qtbot)
+    assert dialog.none_words.textFormat() == Qt.TextFormat.PlainText
+
+
+def test_what_is_put_aside_for_a_blanket_without_a_title_is_said_so(
+    window, open_shelf, store, qtbot
+):
+    window.session.change("Title", lambda d: edits.set_values(d, title=""))
+    store.apply(put("Put", [yarn(asides=(Aside("", 5.0),))]))
+    dialog = open_shelf()
+    dialog.list.setFocus()
+    QTest.keyClick(dialog.list, Key.Key_Home)
+    settle(dialog, qtbot)
+    (chip,) = dialog.form.asides.buttons
+    assert chip.text() == "5 g for a blanket without a title  ×"
+    assert chip.toolTip() == "5 g put aside for a blanket without a title: give them back"

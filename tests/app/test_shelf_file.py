@@ -15,7 +15,7 @@ from shelved import yarn
 from app.shelf_lists import BackupsDialog, DifferencesDialog
 from core.design import edits
 from core.shelf.changes import edit, put
-from core.shelf.table import table_text
+from core.shelf.table import shelf_table
 
 
 def test_another_windows_change_is_seen_and_not_overwritten(open_shelf, store, qtbot):
@@ -84,7 +84,7 @@ def test_a_list_comes_in_shown_first_and_goes_out_again(open_shelf, store, qtbot
     sea = yarn()
     store.apply(put("Put", [sea]))
     table = tmp_path / "mine.csv"
-    table.write_text(table_text([replace(sea, balls=5), yarn("Sand")]), encoding="utf-8-sig")
+    table.write_bytes(shelf_table([replace(sea, balls=5), yarn("Sand")]))
     dialog = open_shelf()
     dialog.errands.import_list(table)
     qtbot.waitUntil(lambda: dialog.findChild(DifferencesDialog) is not None, timeout=5000)

@@ -215,16 +215,16 @@ def test_rows_that_do_not_fit_leave_the_shelf_as_it_is(window, open_shelf, store
 
 
 def test_a_yarn_the_design_has_already_is_not_put_there_twice(ripple):
-    design, is_new = taken_in(ripple, yarn("sea", balls=2))
-    assert not is_new and len(design.yarns) == len(ripple.yarns)
+    design = taken_in(ripple, [yarn("sea", balls=2)], ())
+    assert len(design.yarns) == len(ripple.yarns)
     assert design.yarns[0].owned_balls == pytest.approx(2)
-    other, is_new = taken_in(ripple, yarn("Sea", colour="#c1543c"))
-    assert is_new and other.yarns[-1].name == "Sea 2"
+    other = taken_in(ripple, [yarn("Sea", colour="#c1543c")], ())
+    assert len(other.yarns) == len(ripple.yarns) + 1 and other.yarns[-1].name == "Sea 2"
 
 
 def test_what_is_aside_for_another_blanket_is_not_owned_here(ripple):
     entry = yarn("New", balls=4, asides=(Aside("Other", 100.0), Aside("A ripple", 20.0)))
-    design, _ = taken_in(ripple, entry)
+    design = taken_in(ripple, [entry], [entry])
     assert design.yarns[-1].owned_balls == pytest.approx(2.0)
 
 
@@ -237,6 +237,47 @@ def test_the_design_owns_what_is_on_the_shelf_when_asked(window, open_shelf, sto
     owned = [one.owned_balls for one in window.session.design.yarns]
     assert owned == [pytest.approx(4.0), 0.0]
     assert window.session.undo_stack.count() == 1
+
+
+def test_taking_one_of_two_lots_owns_both_and_says_so(window, open_shelf, store, qtbot):
+    store.apply(put("Put", [yarn(balls=3, lot="A"), yarn(balls=1, lot="B")]))
+    dialog = open_shelf()
+    press(dialog.form.take)
+    assert window.session.design.yarns[0].owned_balls == pytest.approx(4)
+    assert "Sea was in the design already, with 200 g owned in 2 dye lots." in dialog.said.text()
+    dialog.list.setFocus()
+    QTest.keyClick(dialog.list, Key.Key_Down)
+    press(dialog.form.take)
+    assert window.session.undo_stack.count() == 1, "the other lot changes nothing"
+    assert dialog.said.text() == "Sea is in the design already, with 200 g owned in 2 dye lots."
+
+
+@pytest.mark.parametrize(
+    ("shares", "told"),
+    [
+        ((0.7, 0.6), "no dye lot is enough alone: the largest, A, fails in stripe"),
+        ((1.3, 0.5), "enough of one of 2 dye lots (A)"),
+        ((1.01, 0.5), "enough of one of 2 dye lots (A), without all of the spare"),
+        ((0.3, 0.2), "short; 2 dye lots: keep apart"),
+        ((1.3,), "enough"),
+    ],
+)
+def test_what_several_dye_lots_mean_is_told(ripple, shares, told):
+    results = Pipeline().results(ripple)
+    grams = [share * results.yarn[0].needed_m * 50 / 105 for share in shares]
+    some = [yarn(balls=0, remnants=(g,), lot=lot) for g, lot in zip(grams, "AB", strict=False)]
+    sand = yarn("Sand", colour="#e9d8a6", balls=90)
+    haves = what_there_is(
+        ripple, results.row_yarn, results.yarn_ends, results.yarn_of_row, results.yarn,
+        [*some, sand],
+    )  # fmt: skip
+    assert told in verdict(haves[0], "cm")
+    words = first_failure(haves, ("Sea", "Sand"))
+    assert (
+        ("but Sea only in several dye lots" in words)
+        == haves[0].only_mixed
+        == ("no dye lot" in told)
+    )
 
 
 def test_the_first_stripe_that_fails_is_the_one_the_yarn_page_would_tell(ripple):

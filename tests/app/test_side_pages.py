@@ -6,6 +6,7 @@ import time
 
 import pytest
 
+from app import computing
 from app.computing import LatestWins
 from app.side_pages import TITLES
 from core.design import edits
@@ -55,7 +56,10 @@ def test_the_window_starts_without_what_it_does_not_need_yet():
     assert done.stdout.strip() == "[]"
 
 
-def test_a_patient_worker_waits_until_the_hand_rests(qtbot):
+def test_a_patient_worker_waits_until_the_hand_rests(qtbot, monkeypatch):
+    # long waits: on a busy machine a hand seems to rest between two of the test's requests
+    monkeypatch.setattr(computing, "_HAND_MOVES_MS", 60_000)
+    monkeypatch.setattr(computing, "_HAND_RESTS_MS", 2_000)
     computed = []
 
     def compute(request, should_stop):
@@ -71,7 +75,7 @@ def test_a_patient_worker_waits_until_the_hand_rests(qtbot):
         while time.perf_counter() < until:
             qtbot.wait(1)
         assert worker.is_busy
-    with qtbot.waitSignal(worker.finished) as seen:
+    with qtbot.waitSignal(worker.finished, timeout=20_000) as seen:
         pass
     worker.close()
     assert seen.args == [7]

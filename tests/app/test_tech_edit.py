@@ -232,6 +232,21 @@ def test_every_export_of_a_draft_is_stamped_and_no_other(wrong, ripple):
     assert rows_txt(wrong, german).decode().startswith("ENTWURF: 1 Fehler ist offen.\n")
 
 
+def test_a_file_is_stamped_for_what_only_its_own_edition_has_wrong(ripple):
+    """A row that speaks of DStb, which the German list doesn't have, is a draft in German only."""
+    line = next(ln for ln in written_rows(ripple, build_rows(ripple)) if ln.row == 2)
+    typed = set_own_words(ripple, 2, f"{line.text} (no DStb here)")
+    results = Pipeline().settled_results(typed)
+    english, german = Choices(), Choices(edition=Edition(language="de"))
+    assert "DRAFT" not in rows_txt(results, english).decode()
+    assert rows_txt(results, german).decode().startswith("ENTWURF: 1 Fehler ist offen.\n")
+    assert b"ENTWURF" in chart_svg(results, german)
+    for language, reasons in (("en", 0), ("de", 1)):
+        options = Options(language=language)
+        pattern = published(results, options.written(typed))
+        assert len(booklet_of(results, pattern, options).draft) == reasons
+
+
 @pytest.mark.skipif(shutil.which("pdftotext") is None, reason="poppler isn't installed")
 def test_the_chart_of_a_draft_says_so_on_every_page(wrong, ripple, tmp_path):
     def pages(results):

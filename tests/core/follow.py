@@ -47,6 +47,7 @@ class Reader:
         joined: Whether the turning chain became a leg of a decrease.
         counted: Whether the turning chain is a stitch, or part of one.
         turning_chains: How many chains it has.
+        extra: How many of them are chains of the row after its first stitch.
     """
 
     terms: str
@@ -59,6 +60,7 @@ class Reader:
     joined: bool = False
     counted: bool = False
     turning_chains: int = 0
+    extra: int = 0
 
     def read(self, text: str) -> "Reader":
         count = COUNT.search(text)
@@ -80,8 +82,9 @@ class Reader:
             return "none"
         if self.joined:
             return "joined"
-        chains_of_its_own = extra_chains(self.made)
-        return "top" if not chains_of_its_own else str(self.turning_chains - chains_of_its_own)
+        if not extra_chains(self.made):
+            return "top"
+        return str(self.turning_chains - self.extra)  # its own end, wherever more chains follow
 
     def _turn(self, body: str) -> str:
         turn = TURN.match(body)
@@ -93,7 +96,7 @@ class Reader:
 
     def _stand(self, stitch: str, extra: int) -> None:
         assert not self.made
-        self.counted = True
+        self.counted, self.extra = True, extra
         self.made += [NAMES[self.terms][stitch], *["ch"] * extra]
 
     def _phrase(self, phrase: str) -> None:

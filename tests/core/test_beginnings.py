@@ -2,12 +2,13 @@
 
 import pytest
 
-from core.checks.cautions import INFANT, is_for_infant
+from core.checks.cautions import INFANT, is_for_infant, use_by_size
 from core.craft.stitches import WORKED
 from core.craft.tables import USUAL_SIZES_MM
 from core.design.edits import set_size
 from core.errors import DesignError
-from core.fabric.beginnings import Beginning, Piece, begin
+from core.fabric.beginnings import OWN_SIZE, Beginning, Piece, begin
+from core.fabric.measure import SizeMeasures
 from core.pipeline import Pipeline
 from core.rows.waves import FAMILIES
 
@@ -48,6 +49,37 @@ def test_no_other_number_of_repeats_or_stripes_comes_nearer(key, name, width_mm,
     assert rows % 2 == 0  # no stripe is cut short
 
 
+def test_a_usual_size_is_for_what_the_published_tables_call_it():
+    # Uses by size are those of published tables (`core.checks.cautions`): name and size agree.
+    for name, width_mm, length_mm in USUAL_SIZES_MM:
+        size = SizeMeasures(width_mm=width_mm, length_mm=length_mm, chain_mm=width_mm)
+        assert begin(Beginning(family=GENTLE, size=name)).use == use_by_size(size), name
+
+
+def test_a_size_of_ones_own_is_come_as_near_to_as_whole_waves_can():
+    asked = Beginning(family=FAMILIES[0], size=OWN_SIZE, own_mm=(900.0, 1200.0), title="Seat")
+    design = begin(asked)
+    size = Pipeline().results(design).size
+    more = Pipeline().results(set_size(design, repeats=design.size.repeats + 1)).size
+    assert design.title == "Seat"
+    assert abs(size.width_mm - 900) <= 0.5 * (more.width_mm - size.width_mm) + 1e-6
+    assert abs(size.length_mm - 1200) <= size.length_mm / design.size.rows + 1e-6
+
+
+def test_a_size_of_ones_own_needs_its_sides_and_nothing_else_does():
+    for asked in (
+        Beginning(family=FAMILIES[0], size=OWN_SIZE),
+        Beginning(family=FAMILIES[0], own_mm=(900.0, 1200.0)),
+    ):
+        with pytest.raises(DesignError, match="needs its width and length"):
+            begin(asked)
+
+
+def test_an_unknown_size_is_refused_with_those_there_are():
+    with pytest.raises(DesignError, match=r"no usual size 'king'.*pram, lap, throw"):
+        begin(Beginning(family=GENTLE, size="king"))
+
+
 def test_a_pram_blanket_carries_its_caution():
     design = begin(Beginning(family=by_name("open"), size="pram"))
     results = Pipeline().results(design)
@@ -55,11 +87,10 @@ def test_a_pram_blanket_carries_its_caution():
     assert INFANT in [finding.message for finding in results.findings]
 
 
-def test_two_measured_repeats_speak_of_the_chains_that_were_published():
+def test_two_measured_repeats_speak_of_the_chains_by_the_published_multiple():
     """Two 14-stitch repeats of 16.5 cm and a wish of 91 cm: 11 repeats, 90.8 cm, 157 chains.
 
-    knitty.com/ISSUEdf12/ripply.html: a multiple of 14, and 3. 91 cm are nearly 11 times 8.25 cm;
-    11 x 14 + 3 are 157 chains. What the piece measures is chosen here.
+    The figures are those of `test_sizes`; 14n + 3, knitty.com/ISSUEdf12/ripply.html: 157 for 11.
     """
     piece = Piece(repeats=2, width_mm=165.0, rows=10, length_mm=140.0)
     design = begin(Beginning(family=GENTLE, run=4, size="lap", piece=piece))

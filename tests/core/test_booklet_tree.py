@@ -3,7 +3,7 @@
 import itertools
 import re
 import xml.etree.ElementTree as ET
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from html.parser import HTMLParser
 
@@ -19,7 +19,7 @@ from core.booklet.options import EDITIONS, Options, edition_of
 from core.booklet.pdf_marks import with_bookmarks
 from core.booklet.stripes import letters_of, stripes_sentence, ticks_of
 from core.checks.cautions import INFANT
-from core.design.document import Item, Stripe, Stripes, Wave
+from core.design.document import Item, NamedSize, Stripe, Stripes, Wave
 from core.design.edits import set_sequence, set_size, set_swatch, set_values, set_wave, set_yarn
 from core.design.files import read_design
 from core.editions import Edition
@@ -148,7 +148,7 @@ def test_rows_start_at_the_other_sides_for_the_left_hand(demo):
 
 
 def test_washing_stands_beside_the_measures(demo):
-    # Whatever was measured before and after, the sizes change in its ratio.
+    # Figures of a swatch of our own, in inches; the ratios are plain arithmetic.
     swatch = {
         "wash_width_mm": 19 * 25.4,
         "washed_width_mm": 18 * 25.4,
@@ -192,7 +192,7 @@ def test_plain_rows_have_straight_edges(demo):
 
 # contents
 
-# What a good pattern contains (common practice), as far as a design knows it.
+# What good patterns contain (common practice), as far as a design knows it.
 WANTED = ("size", "materials", "gauge", "abbreviations", "special", "multiple", "rules", "rows",
           "chart", "stripes", "finishing", "trouble", "cautions", "version")  # fmt: skip
 
@@ -259,6 +259,56 @@ def test_an_infants_size_brings_the_caution_once(demo):
         assert text.count(escape(caution, quote=False)) == 1
     assert "not sized for an infant" not in text
     assert "not sized for an infant" in html(demo)
+
+
+def caution_points(made):
+    (points,) = made.part("cautions").nodes
+    return points.points
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_while_rows_do_not_fit_nobody_is_told_that_it_is_not_for_infants(demo, language):
+    wave = demo.design.wave
+    odd = set_wave(demo.design, Wave(wave.start, wave.repeat, wave.end[:-1]))
+    words = vocabulary("UK", language)
+    for use, size in (("", (7, 60)), ("", (11, 96)), ("baby", (11, 96)), ("bed", (11, 96))):
+        design = set_size(set_values(odd, use=use), repeats=size[0], rows=size[1])
+        results = Pipeline().results(design)
+        assert results.rows.misfit is not None
+        points = caution_points(booklet(results, language=language))
+        assert words.say("caution not for infants") not in points
+        assert points.count(words.say("caution infant")) == 1
+        assert (words.say("caution ends") in points) == (use != "bed")
+
+
+def test_a_caution_is_known_by_the_model_and_not_by_its_words(demo):
+    pram = Pipeline().results(set_size(demo.design, repeats=7, rows=60))
+    pattern = pattern_of(pram)
+    care = pattern.section("care")
+    reworded = Section("care", "Care", tuple(
+        replace(b, text="Mind babies.") if b.caution == "infant" else b for b in care.blocks
+    ))  # fmt: skip
+    without = [part for part in pattern.sections if part.name != "care"]
+    for sections in ((*without, reworded), tuple(without)):
+        made = booklet_of(pram, Pattern(pattern.terms, sections), Options())
+        assert not any("not sized for an infant" in point for point in caution_points(made))
+        assert ("Mind babies." in caution_points(made)) == (reworded in sections)
+        assert (INFANT in caution_points(made)) == (reworded not in sections)
+
+
+def test_notes_that_sound_like_a_caution_are_none(demo):
+    noted = Pipeline().results(set_values(demo.design, notes=INFANT))
+    assert any("not sized for an infant" in point for point in caution_points(booklet(noted)))
+
+
+def test_sizes_in_one_text_have_the_cautions_of_the_smallest(demo):
+    pram = NamedSize(name="pram", repeats=7, rows=60)
+    results = Pipeline().results(set_values(demo.design, sizes=(pram,)))
+    options = Options(size="all")
+    made = booklet_of(results, pattern_of(results, size="all"), options)
+    points = caution_points(made)
+    assert not any("not sized for an infant" in point for point in points)
+    assert any(INFANT in point and "pram" in point for point in points)
 
 
 def test_the_version_tells_designs_apart(demo):
@@ -454,7 +504,8 @@ def test_no_english_furniture_is_left_in_a_german_booklet(in_own_words, edition)
     """
     design = in_own_words.design
     typed = " ".join(
-        [design.title, design.designer, design.notes, OWN, *(y.name for y in design.yarns)]
+        [design.title, design.designer, design.notes, design.contact, design.licence, OWN]
+        + [yarn.name for yarn in design.yarns]
         + list(booklet(in_own_words, edition="html").own_meanings.values())
     )
 

@@ -61,6 +61,18 @@ def test_a_pram_sized_lap_blanket_keeps_the_note_on_sleep_and_nothing_more(sharp
     assert said(replace(sharp_wave, use="lap"), PRAM) == [INFANT]
 
 
+def test_where_the_size_is_not_known_the_cautions_are_said(sharp_wave):
+    for use in ("", "baby", "pram"):
+        assert {INFANT, HOLES, ENDS} <= set(said(replace(sharp_wave, use=use), None))
+        assert "infant" in short_caution(replace(sharp_wave, use=use), None)
+    weight = [
+        cautions.WEIGHT in said(replace(sharp_wave, use=u), None) for u in ("", "pram", "baby")
+    ]
+    assert weight == [True, True, False]
+    for use in ("lap", "throw", "bed"):  # someone may use it so, if it comes out small
+        assert said(replace(sharp_wave, use=use), None) == [INFANT]
+
+
 # Sizes in inches with what crochetcabana.com, sarahmaker.com and edinyarnfest.com call them.
 @pytest.mark.parametrize(
     ("wide", "long", "use"),

@@ -19,6 +19,7 @@ from core.fabric.extract import extract, straight_grid
 from core.fabric.sheet import settle_fabric
 from core.rows.build import build_rows
 from core.stripes.sequence import yarn_of_rows
+from core.words.abbreviations import abbreviations_in
 from core.words.vocabulary import vocabulary
 
 
@@ -249,6 +250,21 @@ def test_the_key_lists_only_what_is_used_in_the_chosen_terms(two_row_ripple):
     assert uk == {"ch", "tr", "tr2tog", ""}
 
 
+def test_a_decrease_in_slip_stitches_says_stitches_once(design_of, row_of):
+    design = design_of(row_of("1", "I2 D2 4 D2 I2", "1", "sl st"), rows=2)
+    chart, _, _ = chart_of(design)
+    for terms, short in (("US", "sl st2tog"), ("UK", "ss2tog")):
+        key = {entry.short: entry.text for entry in key_of(chart, vocabulary(terms))}
+        assert key[short] == "2 slip stitches worked together"
+    key = {entry.short: entry.text for entry in key_of(chart, vocabulary("US", "de"))}
+    assert [text for text in key.values() if "zusammen" in text] == [
+        "2 Kettmaschen zusammen abgemascht"
+    ]
+    meanings = {e.short: e.long for e in abbreviations_in("sl st2tog, dc3tog", vocabulary("US"))}
+    assert meanings["sl st2tog"] == "slip stitch 2 stitches together"
+    assert meanings["dc3tog"] == "double crochet 3 stitches together"
+
+
 def test_an_edge_decrease_with_its_turning_chain_is_no_smaller_decrease(design_of, row_of):
     chart, _, _ = chart_of(design_of(row_of("D3", "3 I5 3 D5", "3 I5 3 D3")))
     assert {entry.short for entry in key_of(chart, vocabulary("US"))} >= {"dc5tog", "dc3tog"}
@@ -261,6 +277,25 @@ def test_bands_cover_every_row_once(two_row_ripple):
     bands = bands_of(fabric, yarn_of_rows(two_row_ripple.stripes, 8))
     assert [(band.first, band.last) for band in bands] == [(1, 2), (3, 4), (5, 6), (7, 8)]
     assert [band.yarn for band in bands] == [0, 1, 0, 1]
+
+
+def off_the_line(points, line):
+    """Return how far points are from a line of straight pieces."""
+    start, way = line[:-1], np.diff(line, axis=0)
+    along = ((points[:, None] - start) * way).sum(axis=2) / np.maximum((way**2).sum(axis=1), 1e-12)
+    foot = start + along.clip(0, 1)[..., None] * way
+    return np.linalg.norm(points[:, None] - foot, axis=2).min(axis=1)
+
+
+@pytest.mark.parametrize("within", [0.2, 1.0, 3.0])
+def test_an_outline_of_fewer_points_stays_as_near_as_is_said(two_row_ripple, within):
+    fabric = settle_fabric(two_row_ripple, build_rows(two_row_ripple))
+    yarns = yarn_of_rows(two_row_ripple.stripes, 8)
+    few = bands_of(fabric, yarns, within_mm=within)
+    for whole, band in zip(bands_of(fabric, yarns), few, strict=True):
+        assert len(band.outline_mm) < len(whole.outline_mm) or within < 1.0
+        closed = np.concatenate([band.outline_mm, band.outline_mm[:1]])
+        assert off_the_line(whole.outline_mm, closed).max() <= 1.75 * within + 1e-9
 
 
 def sheet_of(design, **values):

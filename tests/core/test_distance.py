@@ -13,7 +13,7 @@ from core.palette.distance import (
     metres_away,
     reduced,
 )
-from core.palette.spaces import encoded, linear
+from core.stripes.screen import encoded, linear
 
 MINUTE = math.radians(1 / 60)
 

@@ -7,7 +7,7 @@ import pytest
 
 from core.craft.tables import PRAM_MM, USUAL_SIZES_MM
 from core.design import edits
-from core.design.document import MAX_SIZES, Border, Edging, EndFill, NamedSize
+from core.design.document import MAX_SIZES, Border, Edging, EndFill, NamedSize, Stripe
 from core.design.files import design_from_bytes, design_text
 from core.editions import (
     Edition,
@@ -47,6 +47,18 @@ def results(ripple):
 
 def lines_of(pattern, name):
     return [block.plain for block in pattern.section(name).blocks]
+
+
+def test_the_table_counts_the_stripes_that_the_list_tells(ripple):
+    """Two stripes in one yarn that are called differently stay two, in both."""
+    sequence = (Stripe(0, 2, label="foam"), Stripe(0, 2, label="spray"), Stripe(1, 2))
+    design = edits.set_values(
+        edits.set_sequence(ripple, sequence), sizes=(NamedSize(name="lap", repeats=5, rows=42),)
+    )
+    pattern = pattern_of(Pipeline().results(design), Edition(size="all"))
+    (table,) = (b for b in pattern.section("sizes").blocks if isinstance(b, Table))
+    counted = [row[table.head.index("Stripes")] for row in table.rows]
+    assert counted == [str(3 * 24 // 6), str(3 * 42 // 6)]  # three stripes in every six rows
 
 
 # The text for all sizes ------------------------------------------------------------------------

@@ -3,6 +3,7 @@
 import csv
 import io
 import itertools
+from collections import Counter
 
 import numpy as np
 import pytest
@@ -12,8 +13,10 @@ from msgspec.structs import replace
 from taking_yarn import YARD, row_taking, striped
 
 from core.booklet.stripes import ticks_of
+from core.chart.key import letter_of
 from core.design.document import Border, Edging, EndFill, Reckoning, Stripe, Stripes, Yarn
 from core.design.edits import set_values
+from core.design.spreadsheet import BOM, harmless, table_bytes
 from core.editions import pattern_of
 from core.fabric.measure import measure_size
 from core.palette.neighbours import meetings
@@ -22,7 +25,6 @@ from core.paper.ruler import MOST_STRIPS, row_tops_mm, ruler_of, strips_of
 from core.paper.shopping import shopping_list, shopping_table, shopping_text
 from core.paper.speech import said_grams, said_yarn
 from core.paper.stripe_list import stripe_lines, stripe_table
-from core.paper.table import BOM, harmless, table_bytes
 from core.pipeline import Pipeline
 from core.reading.own import set_own_words
 from core.rows.build import build_rows
@@ -167,6 +169,18 @@ def test_neighbours_have_different_patterns(order):
     found = _patterns(list(dict.fromkeys(order)), met)
     assert all(found[m.one] != found[m.other] for m in met)
     assert set(found.values()) <= set(PATTERNS)
+
+
+def test_where_more_than_nine_all_meet_patterns_are_shared_and_letters_differ():
+    from core.paper.colours import _patterns
+
+    pairs = [n for one in range(11) for other in range(one) for n in (one, other)]
+    met = list(meetings(worked_stripes(Stripes(tuple(Stripe(n, 1) for n in pairs)), len(pairs))))
+    found = _patterns(range(11), met)
+    both = {frozenset((m.one, m.other)) for m in met}
+    assert all(frozenset(pair) in both for pair in itertools.combinations(range(11), 2))
+    assert sorted(Counter(found.values()).values()) == [1] * 7 + [2] * 2
+    assert len({letter_of(yarn) for yarn in found}) == 11
 
 
 # --- the shopping list ----------------------------------------------------------------------

@@ -2,7 +2,9 @@
 
 import random
 from itertools import pairwise
+from pathlib import Path
 
+import numpy as np
 import pytest
 from coloraide import Color
 from coloraide.cat import CAT16 as LIBRARY_CAT16
@@ -65,3 +67,27 @@ def test_there_and_back_again():
 def test_a_tint_is_still_readable():
     for colour in COLOURS[:100]:
         assert contrast(ground_of(colour, "#fbf8f2"), "#22201d") >= 4.5
+
+
+def test_many_colours_at_once_are_each_alone():
+    rgb = np.array([[int(c[i : i + 2], 16) / 255 for i in (1, 3, 5)] for c in COLOURS])
+    light = np.array([screen.light_of(colour) for colour in COLOURS])
+    assert screen.linear(rgb) == pytest.approx(light, abs=1e-12)
+    assert screen.encoded(light) == pytest.approx(rgb, abs=1e-7)
+    assert screen.cielab(rgb) == pytest.approx(np.array([screen.lab(c) for c in COLOURS]), abs=1e-9)
+    assert screen.rgb_of_oklab(screen.oklab(rgb)) == pytest.approx(rgb, abs=1e-7)
+    halves = screen.rgb_of_oklab(0.5 * (screen.oklab(rgb) + screen.oklab(rgb[::-1])))
+    pairs = zip(COLOURS, reversed(COLOURS), strict=True)
+    wanted = np.array([screen.mixed_light(one, other, 0.5) for one, other in pairs])
+    assert screen.linear(halves) == pytest.approx(wanted, abs=1e-9)
+
+
+def test_the_curve_of_a_screen_stands_in_one_module():
+    root = Path(__file__).parents[2]
+    found = [
+        path.name
+        for folder in ("core", "app")
+        for path in (root / folder).rglob("*.py")
+        if any(figure in path.read_text(encoding="utf-8") for figure in ("0.04045", "12.92"))
+    ]
+    assert found == ["screen.py"]

@@ -3,6 +3,7 @@
 import json
 import sqlite3
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -13,14 +14,16 @@ from hypothesis import strategies as st
 from shelved import trouble_of, yarn
 
 from core.palette.sight import lab_of
-from core.palette.spaces import cielab, rgb_of
+from core.palette.spaces import rgb_of
 from core.shelf import acts
 from core.shelf.changes import Change, edit, put, remove
-from core.shelf.entry import MOST_REMNANTS, Aside, checked
+from core.shelf.entry import MOST_REMNANTS, WEIGHTS, Aside, checked
 from core.shelf.faults import ShelfError
 from core.shelf.finding import Search, find
 from core.shelf.store import Store
 from core.shelf.written import written_text
+from core.stripes.screen import cielab
+from core.words.vocabulary import vocabulary, weight_classes
 
 # --- kept and changed --------------------------------------------------------------------
 
@@ -92,6 +95,8 @@ def test_a_shelf_in_use_is_said_to_be(store):
     "wrong",
     [
         {"name": " "}, {"name": "Sea "}, {"name": "x" * 81}, {"name": "a\x00b"}, {"name": "\ud800"},
+        {"name": "a\u202eb"}, {"lot": "A\x9b1"}, {"place": "chest\u2028"}, {"notes": "x\u2066y"},
+        {"asides": (Aside("A\u202eB", 1.0),)},
         {"colour": "#2A6F97"}, {"colour": "red"}, {"ball_m": 0.0}, {"ball_m": float("nan")},
         {"ball_g": float("inf")}, {"price": -1.0}, {"weight": 8}, {"balls": -1}, {"balls": 10_001},
         {"remnants": (0.0,)}, {"remnants": (1.0,) * (MOST_REMNANTS + 1)}, {"bought": "25.11.26"},
@@ -184,6 +189,24 @@ def test_a_weighed_heap_is_told_as_balls_and_a_remnant():
         acts.weigh_in(yarn(), 100)
 
 
+# --- weight classes -----------------------------------------------------------------------
+
+
+def test_weight_classes_have_one_list_of_names():
+    """The names: Craft Yarn Council, "Standard Yarn Weight System" (from memory)."""
+    council = ("lace", "super fine", "fine", "light", "medium", "bulky", "super bulky", "jumbo")
+    assert weight_classes(vocabulary("US")) == council == WEIGHTS
+    assert len(set(weight_classes(vocabulary("US", "de")))) == len(council)
+    root = Path(__file__).parents[2]
+    listed = [
+        path.name
+        for folder in ("core", "app")
+        for path in (root / folder).rglob("*.py")
+        if '"super bulky"' in path.read_text(encoding="utf-8")
+    ]
+    assert listed == ["english.py"]
+
+
 # --- finding -----------------------------------------------------------------------------
 
 
@@ -219,4 +242,4 @@ def test_many_colours_at_once_are_those_of_the_library():
         "#0a0b0c",
     ]
     ours = cielab(np.array([rgb_of(colour) for colour in colours]) / 255)
-    assert ours == pytest.approx(np.array([lab_of(colour) for colour in colours]), abs=2e-3)
+    assert ours == pytest.approx(np.array([lab_of(colour) for colour in colours]), abs=1e-9)

@@ -13,6 +13,7 @@ from shelved import trouble_of, yarn
 from core.shelf import schema
 from core.shelf.backups import DAYS_KEPT, NEWEST_KEPT, Backup, to_drop
 from core.shelf.changes import edit, put, remove
+from core.shelf.entry import Aside
 from core.shelf.faults import SENTENCES, ShelfError, Trouble
 from core.shelf.reasons import from_sqlite
 from core.shelf.store import Store
@@ -97,6 +98,47 @@ def test_values_that_cannot_be_name_their_yarn(store, value):
     db.commit()
     db.close()
     assert trouble_of(store.read) == "damaged"
+
+
+# Signs that texts of the shelf could have before they followed the rules of a design's texts.
+OLD_SIGNS = ["\x80", "\x85", "\x9b", "\u2028", "\u2029", "\u202a", "\u202e", "\u2066", "\u2069"]
+
+
+@pytest.mark.parametrize("sign", OLD_SIGNS)
+def test_an_old_shelf_with_signs_no_longer_allowed_opens_without_them(store, sign):
+    sea = yarn(lot="A1", notes="two\nlines", asides=(Aside("A ripple", 20.0), Aside("B", 1.0)))
+    sand = yarn("Sand")
+    store.apply(put("Put", [sea, sand]))
+    db = sqlite3.connect(store.path)
+    with db:
+        db.execute(
+            "UPDATE yarn SET name = ?, lot = ?, notes = ? WHERE uid = ?",
+            (f"S{sign}ea", f"{sign}A1", f"two\nli{sign}nes", sea.uid),
+        )
+        db.execute("UPDATE aside SET title = ? WHERE title = 'B'", (f"A{sign} ripple",))
+    db.close()
+    there = Store(store.folder).read().entries
+    assert there[1] == sand and there[0].uid == sea.uid
+    breaks = sign in "\x85\u2028\u2029"  # a line's end is told by a space, or is one in the notes
+    assert there[0].name == ("S ea" if breaks else "Sea")
+    assert there[0].lot == "A1"
+    assert there[0].notes == ("two\nli\nnes" if breaks else "two\nlines")
+    assert sum(aside.grams for aside in there[0].asides) == 21.0, "two titles may become one"
+    more = replace(there[0], balls=9)
+    step = edit("More", there[0], more)
+    assert store.apply(step).entries[0] == more
+    assert store.apply(step.taken_back()).entries == there
+    copy = store.back_up()
+    assert store.restore(copy).entries == there
+
+
+def test_a_name_of_signs_that_show_nothing_is_told_by_them(store):
+    store.apply(put("Put", [yarn()]))
+    db = sqlite3.connect(store.path)
+    with db:
+        db.execute("UPDATE yarn SET name = ?", ("\u202e\x9b",))
+    db.close()
+    assert store.read().entries[0].name == "U+202E U+009B"
 
 
 def test_another_programs_file_is_no_shelf(store):
@@ -192,6 +234,19 @@ def test_a_copy_that_is_not_sound_is_not_restored(store):
     store.apply(put("Put", [sea]))
     copy = store.back_up()
     copy.path.write_bytes(copy.path.read_bytes()[:5000])
+    assert trouble_of(lambda: store.restore(copy)) == "damaged"
+    assert store.read().entries == (sea,)
+
+
+def test_a_copy_with_a_remnant_of_no_yarn_is_not_restored(store):
+    """The shelf would be refused with it, so the copy is before anything is replaced."""
+    sea = yarn(remnants=(4.0,))
+    store.apply(put("Put", [sea]))
+    copy = store.back_up()
+    db = sqlite3.connect(copy.path)
+    db.execute("DELETE FROM yarn")  # foreign keys aren't looked after unless asked for
+    db.commit()
+    db.close()
     assert trouble_of(lambda: store.restore(copy)) == "damaged"
     assert store.read().entries == (sea,)
 

@@ -1,17 +1,20 @@
 """Every statement and every call of the shelf fails in turn: nothing is lost, and it is said."""
 
 import contextlib
+import errno
 import sqlite3
 import subprocess
 import sys
 from dataclasses import replace
 from datetime import datetime, timedelta
+from functools import partial
 from pathlib import Path
 
 import pytest
 from shelved import trouble_of, yarn
 
 from core.design import disk
+from core.shelf.backups import NEWEST_KEPT
 from core.shelf.changes import Change, edit, put
 from core.shelf.faults import ShelfError
 from core.shelf.store import Store
@@ -164,7 +167,80 @@ def test_a_full_disk_is_said_and_harms_nothing(store, monkeypatch):
     store._now = lambda: datetime.now() + timedelta(days=1)
     outcome = store.apply(edit("More", sea, replace(sea, balls=4)))
     assert outcome.entries[0].balls == 4
-    assert outcome.note.startswith("The day's backup couldn't be made")
+    assert outcome.note.startswith("The change is kept, but the day's backup couldn't be made")
+
+
+def _raising(number):
+    def fails(*args):
+        raise OSError(number, "injected")
+
+    return fails
+
+
+@pytest.mark.parametrize(
+    ("call", "number", "told"),
+    [
+        ("write_whole", errno.ENOSPC, "the disk is full"),
+        ("write_whole", errno.EACCES, "can't be written to"),
+        ("make_folder", errno.EROFS, "can't be written to"),
+        ("write_whole", errno.EIO, "can't be reached"),
+    ],
+)
+def test_why_the_days_backup_failed_is_said_as_it_is(store, monkeypatch, call, number, told):
+    sea = yarn()
+    store.apply(put("Put", [sea]))
+    monkeypatch.setattr(disk, call, _raising(number))
+    more = replace(sea, balls=4)
+    outcome = store.apply(edit("More", sea, more))
+    assert told in outcome.note and "The change is kept" in outcome.note
+    assert "Nothing was changed" not in outcome.note, "for the yarn was"
+    assert outcome.entries == Store(store.folder).read().entries == (more,)
+
+
+def test_a_copy_that_cannot_be_read_again_is_thrown_away_and_the_shelf_said_to_be_there(
+    store, monkeypatch
+):
+    sea = yarn()
+    store.apply(put("Put", [sea]))
+    whole = disk.write_whole
+    monkeypatch.setattr(disk, "write_whole", lambda path, data: whole(path, data[:5000]))
+    outcome = store.apply(edit("More", sea, replace(sea, balls=4)))
+    assert "the copy couldn't be read again and was thrown away" in outcome.note
+    assert "Choose another" not in outcome.note and "disk is full" not in outcome.note
+    assert not store.backups.all()
+    with pytest.raises(ShelfError, match=r"thrown away\. The shelf is as it was"):
+        store.back_up()
+
+
+@pytest.mark.parametrize(
+    ("code", "told"),
+    [(sqlite3.SQLITE_BUSY, "another program"), (sqlite3.SQLITE_IOERR, "couldn't be read whole")],
+)
+def test_a_shelf_that_cannot_be_read_for_its_copy_is_said_to_be_the_trouble(store, code, told):
+    class Unread(sqlite3.Connection):
+        def backup(self, *args, **kw):
+            error = sqlite3.OperationalError("injected")
+            error.sqlite_errorcode = code
+            raise error
+
+    sea = yarn()
+    store.apply(put("Put", [sea]))
+    other = Store(store.folder, connect=partial(sqlite3.connect, factory=Unread))
+    outcome = other.apply(edit("More", sea, replace(sea, balls=4)))
+    assert told in outcome.note and "disk is full" not in outcome.note
+
+
+def test_an_old_copy_that_cannot_be_removed_is_no_failed_backup(store, monkeypatch):
+    moment = [datetime(2026, 11, 25, 9)]
+    store._now = lambda: moment[0]
+    sea = yarn()
+    store.apply(put("Put", [sea]))
+    for _ in range(NEWEST_KEPT):
+        store.back_up()
+    monkeypatch.setattr(disk, "remove", _raising(errno.EACCES))
+    assert store.back_up() in store.backups.all()
+    moment[0] += timedelta(days=1)
+    assert store.apply(edit("More", sea, replace(sea, balls=4))).note == ""
 
 
 def test_a_real_full_database_is_said_to_be(store):

@@ -13,14 +13,17 @@ from shelved import yarn
 from core.shelf.entry import Aside, identity
 from core.shelf.faults import ShelfError
 from core.shelf.merging import differences, merged
-from core.shelf.table import COLUMNS, read_table, table_text
+from core.shelf.table import COLUMNS, read_table, shelf_table
 from core.shelf.written import read_written, written_text
 
 
 @settings(suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(entries, max_size=6, unique_by=identity))
 def test_a_shelf_written_out_and_taken_in_is_the_same(some):
-    for read, text in ((read_table, table_text(some)), (read_written, written_text(some))):
+    for read, text in (
+        (read_table, shelf_table(some).decode()),
+        (read_written, written_text(some)),
+    ):
         changes = differences(some, read(text))
         assert [difference.kind for difference in changes] == ["same"] * len(some)
         anew = differences((), read(text))
@@ -34,7 +37,7 @@ def test_a_shelf_written_out_and_taken_in_is_the_same(some):
 
 @given(st.lists(entries, min_size=1, max_size=4))
 def test_no_cell_of_the_table_is_a_formula(some):
-    table = list(csv.reader(io.StringIO(table_text(some), newline="")))
+    table = list(csv.reader(io.StringIO(shelf_table(some).decode("utf-8-sig"), newline="")))
     assert table[0] == list(COLUMNS)
     for cells in table[1:]:
         assert not any(cell.startswith(("=", "+", "-", "@", "\t", "\r", "\n")) for cell in cells)
@@ -114,3 +117,14 @@ def test_a_column_left_out_leaves_what_is_there(store):
     sea = yarn(notes="kept", remnants=(4.0,), asides=(Aside("A", 1.0),), price=3.0)
     (found,) = differences((sea,), read_table("name,colour,balls\nSea,#2a6f97,7\n"))
     assert found.after == replace(sea, balls=7)
+
+
+def test_an_old_list_is_taken_in_without_signs_no_longer_allowed():
+    old = '{"format": "dipslope-shelf", "version": 1, "yarns": [{"name": "S\u202eea", '
+    old += '"colour": "#123456", "notes": "x\u2028y", "asides": [{"title": "A\x9b", "grams": 2}]}]}'
+    (line,) = read_written(old)
+    new = line.as_new()
+    assert (new.name, new.notes, new.asides) == ("Sea", "x\ny", (Aside("A", 2.0),))
+    (line,) = read_table("name,colour\r\nS\u202eea,#123456\r\n")
+    assert line.as_new().name == "Sea"
+    assert written_text([new]) == written_text([read_written(written_text([new]))[0].as_new()])

@@ -1,8 +1,8 @@
 """Finished sizes: repeats and rows near a wish, the chain's draw-in, washing.
 
-The wave of 14 stitches is that of knitty.com/ISSUEdf12/ripply.html (14 and 3 chains). What pieces
-measure is chosen here (two repeats of 16.5 cm; a chain repeat of 7.6 cm that becomes 6.4 cm; 19 to
-18 in and 23.25 to 21.5 in by washing): what follows from it is plain division.
+The worked figures are chosen here and reckoned by hand (two 14-stitch repeats of 16.5 cm; a chain
+repeat of 7.6 cm that becomes 6.4 cm; 19 to 18 in and 23.25 to 21.5 in by washing). That a 14-stitch
+ripple's chain is a multiple of 14 plus 3 is published: knitty.com/ISSUEdf12/ripply.html.
 """
 
 import pytest

@@ -51,8 +51,8 @@ def all_of(count=6):
 
 
 def test_totals_that_end_as_they_began():
-    # alottastitches.wordpress.com/2011/11/29/a-wintergreen-candy-cane-in-progress:
-    # 4, 1, 3, 1 nine times and 4 are 85 rows; a sequence of 9 less or more are 76 and 94.
+    # Published: "4,1,3,1" nine times and 4 more are 85 rows, alottastitches.wordpress.com/2011/
+    # 11/29. A sequence of 9 rows less or more, by counting: 76 and 94.
     stripes = Stripes((Stripe(0, 4), Stripe(1, 1), Stripe(2, 3), Stripe(1, 1)))
     found = closing_totals(stripes, 83)
     assert [total.rows for total in found] == [76, 85, 94]
@@ -214,6 +214,7 @@ def test_rows_are_shared_out_whole_and_all_of_them(weights, rows):
 
 
 def test_date_stripes_come_with_a_key(many):
+    # Common practice: a date's digits become widths, and a key goes with the gift.
     dates = read_dates("3 May 2019\n14 July 2021; 2 December 1988\n9 September 1990")
     plan = Plan(kind="series", series="dates", dates=dates, order="shuffled", shares=all_of(4))
     design = take(many, propose(many, plan))
@@ -334,9 +335,9 @@ def test_any_plan_comes_to_stripes_or_to_a_sentence(many, plan, locked):
     assert fitted.size.rows == fitted.stripes.rows
 
 
-def test_an_order_in_a_design_with_18_yarns_and_locked_stripes(many):
-    # Each yarn two or three times, locked stripes kept, no repeated or barred neighbours, and the
-    # same order again.
+def test_a_planned_order_in_a_design_with_18_yarns_and_locked_stripes(many):
+    # Numbers of our own; that neighbours differ and shares are even is common practice. Pinned
+    # stripes stay, no neighbours are repeated or barred, and the same order comes again.
     yarns = tuple(
         Yarn(name=f"Yarn {n}", colour=f"#{n * 9:02x}6080", ball_m=100, ball_g=50) for n in range(18)
     )

@@ -180,7 +180,7 @@ def test_where_counting_shows_nothing_the_rules_at_odds_are_named():
 
 
 def planned(seed, pinned=None):
-    """18 colours, 44 stripes, each two or three times, barred neighbours, pins."""
+    """18 colours, 44 stripes, each 2-3 times, barred neighbours, pins: numbers of our own."""
     eighteen = tuple(f"Yarn {n}" for n in range(1, 19))
     need = Rules(
         count=44,

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from core.design.document import Stripe, Stripes, Yarn
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES
-from core.stripes.sequence import yarn_of_rows
+from core.stripes.sequence import comes_again, yarn_of_rows
 from core.words.stripes import colour_list, sequence_rows, stripe_keys, stripe_list, told_stripes
 from core.words.vocabulary import vocabulary
 
@@ -110,3 +110,14 @@ def test_spans_name_every_row_of_a_colour_once(words):
         rows = [r for a, b in spans for r in range(int(a), int(b or a) + 1)]
         expected = yarn_of_rows(design.stripes, 10).tolist()
         assert rows == [r for r in range(1, 11) if expected[r - 1] == number]
+
+
+@given(st.lists(st.integers(0, 2), max_size=24), st.integers(1, 4))
+def test_a_list_comes_again_after_the_fewest_entries_that_say_it_twice(entries, times):
+    kinds = entries * times
+    after = [
+        n
+        for n in range(1, len(kinds) // 2 + 1)
+        if all(kinds[at] == kinds[at - n] for at in range(n, len(kinds)))
+    ]
+    assert comes_again(kinds) == (after[0] if after else len(kinds))

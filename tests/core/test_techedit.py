@@ -153,6 +153,48 @@ def test_rows_told_as_published_are_only_ambiguous_where_they_are(name):
     assert len(found) == (1 if name == "lacy_ripples" else 0), found
 
 
+# Ways of writing them, and how many things are open in each (common practice).
+ASTERISKS = {
+    "*2 dc, *3 dc, 1 ch, 4 dc": 1,  # opened twice, never repeated
+    "*2 dc, 1 ch": 1,
+    "*2 dc, *3 dc, 1 ch; rep from * 3 times": 1,
+    "* 2 dc, 1 ch, * 3 dc; rep from * 3 times": 1,
+    "*2 dc, *3 dc; rep from * twice, 1 ch; rep from * to end": 1,
+    "*2 dc, *3 dc, *4 dc; rep from * to * twice": 1,
+    "*2 dc*, 1 ch, *3 dc*, 4 dc, rep from * to * twice": 1,
+    "**2 dc, *3 dc; rep from * twice; 1 ch": 1,  # what ** is for is left open
+    "*2 dc, ch 1; rep from * to end": 0,
+    "*2 dc, ch 1*, rep from * 3 times": 0,
+    "*2 dc, ch 1*; rep between *s 3 times": 0,
+    "* 2 dc, ch 1 * rep from * to * 3 times": 0,
+    "*2 dc, ch 1* 5 times, 3 dc": 0,
+    "repeat *2 dc, ch 1* 5 times, 3 dc": 0,
+    "*2 dc; rep from * twice, 1 ch, *3 dc; rep from * to end": 0,  # one after the other
+    "**2 dc, *3 dc; rep from * twice; rep from ** to end": 0,
+    "*2 dc, ch 1**, 3 dc; rep from * to end, ending last rep at **": 0,
+    "*2 dc, ch 1**, 3 dc; rep from * to end, then from * to ** once": 0,
+    "*[2 dc, ch 1] twice, 3 dc; work from * to end": 0,
+    "2 dc in each of next 3 sts*": 0,  # a note's mark
+}
+
+
+@pytest.mark.parametrize("text", ASTERISKS)
+def test_it_has_to_be_plain_which_asterisk_is_repeated_from(text):
+    found = [what for what, _ in ambiguous(text)]
+    assert len(found) == ASTERISKS[text], found
+    assert all("*" in what for what in found)
+
+
+def test_an_asterisk_that_another_row_speaks_of_is_well(design_of, row_of):
+    design = design_of(row_of("1", "2", ""), rows=4)
+    text = "*1 dc in each st"
+    alone = set_own_words(design, 1, text)
+    both = set_own_words(alone, 2, "As row 1, repeat from * of row 1 to end")
+    for typed, n in ((alone, 1), (both, 0)):
+        found = tech_edit(Pipeline().results(typed))
+        assert len([f for f in found if "nothing is repeated from it" in f.message]) == n
+
+
 # --- ten faults, one at a time, in the pattern -----------------------------------------------------
 
 
@@ -174,7 +216,7 @@ SEEDED = {
         lambda p: retexted(p, "gauge", "13 tr", "15 tr"), "gauge", "13 stitches"),
     "size isn't repeats times width": (
         lambda p: retexted(p, "size", "100 x 138 cm (39.2", "112 x 138 cm (39.2"), "size",
-        "112 x 138 cm"),
+        "112 × 138 cm"),
     "size missing": (lambda p: edited(p, "size", lambda b: None), "size", "size is missing"),
     "ambiguous repeat": (
         lambda p: retexted(p, "rows", "repeat from * 10 more times (11 times in all)",
@@ -270,9 +312,9 @@ TYPED = {
         "stripes", "“hdc”"),
     "a size that isn't": (
         lambda d: edits.set_values(d, notes="Finished size: 120 x 150 cm."), "details notes",
-        "120 x 150 cm"),
+        "120 × 150 cm"),
     "a size in inches that isn't": (
-        lambda d: edits.set_values(d, title="Throw, 50 x 60 in"), "details title", "127 x 152 cm"),
+        lambda d: edits.set_values(d, title="Throw, 50 x 60 in"), "details title", "127 × 152 cm"),
     "gauge not measured": (
         lambda d: edits.set_values(d, swatch=None), "gauge wave", "reckoned, not measured"),
     "no skill level": (lambda d: edits.set_values(d, skill=""), "details skill", "skill level"),
@@ -315,6 +357,104 @@ def test_rows_that_fit_at_one_width_only_are_found_in_the_other_size(design_of, 
     (found,) = [f for f in tech_edit(results) if f.level == "error"]
     assert found.where == "sizes"
     assert "In size lap row 2 takes" in found.message
+
+
+LAP = NamedSize(name="lap", repeats=8, rows=72)
+HOW_OFTEN = "repeat from * 10 more times (11 times in all)"
+
+
+def test_own_words_are_read_in_every_size_that_carries_them(sound):
+    # Worded for 11 repeats; 8 have 36 stitches fewer (12 each, the demo's multiple).
+    design = edits.set_values(own(sound, 2, "Ch 3 (", "Ch three ("), sizes=(LAP,))
+    (found,) = errors(tech_edit(Pipeline().results(design)))
+    assert found.where == "sizes"
+    assert found.message.startswith("In size lap: Row 2: the stitches run out")
+    wide = own(sound, 2, HOW_OFTEN, "repeat from * to last 11 sts")
+    text = wide.own_words[0].text
+    counted = edits.set_values(wide, sizes=(LAP,))
+    (found,) = errors(tech_edit(Pipeline().results(counted)))
+    assert "says 144 stitches" in found.message and "In size lap" in found.message
+    any_width = set_own_words(counted, 2, text.replace(" (144 sts)", ""))
+    assert errors(tech_edit(Pipeline().results(any_width))) == []
+
+
+def test_what_is_exported_is_what_is_edited(sound):
+    """A German maker finds DStb in a row that the German list doesn't have; an English one not."""
+    de, lap = Edition(language="de"), Edition(language="de", size=0)
+    typed = own(sound, 2, "(144 sts)", "(144 sts) (no DStb here)")
+    results = Pipeline().results(edits.set_values(typed, sizes=(LAP,)))
+    its_own = {f.message for f in open_errors(results)}
+    assert not any("DStb" in message for message in its_own)
+    for edition, says in ((de, "“DStb”"), (lap, "“DStb”"), (Edition(size=0), "run out")):
+        more = [f for f in open_errors(results, edition) if f.message not in its_own]
+        assert any(says in f.message for f in more), edition
+        assert f"Only in this edition: {more[0].text}" in stamped(results, edition)
+    alone = Pipeline().results(typed)
+    assert stamp_for(alone) == draft_line(alone) == ""
+    assert stamp_for(alone, de) == "ENTWURF"
+    assert draft_line(alone, de) == "ENTWURF: 1 Fehler ist offen."
+
+
+# Faults in a German pattern and in one of a named size, each with its place.
+ELSEWHERE = {
+    ("de", "own"): {
+        "abbreviations": ("words", "stands in no list"),
+        "gauge": ("gauge", "gauge is missing"),
+        "size": ("size", "size is missing"),
+        "materials": ("gauge", "hook is missing"),
+        "rules": ("turning", "turning chain counts"),
+        "head": ("details", "which terms"),
+        "stripes": ("stripes", "no stripe list"),
+    },
+    ("en", 0): {
+        "abbreviations": ("words", "stands in no list"),
+        "gauge": ("gauge", "gauge is missing"),
+        "size": ("size", "size is missing"),
+        "materials": ("gauge", "hook is missing"),
+        "rules": ("turning", "turning chain counts"),
+        "rows": ("words", "no rows"),
+        "stripes": ("stripes", "no stripe list"),
+    },
+}
+
+
+@pytest.mark.parametrize("edition", ELSEWHERE, ids=str)
+def test_faults_of_a_german_pattern_and_of_a_named_size_are_found(sound, edition):
+    language, size = edition
+    chosen = Edition(language=language, size=size)
+    results = Pipeline().results(edits.set_values(sound, sizes=(LAP,)))
+    pattern = published(results, chosen)
+    assert errors(tech_edit(results, pattern, chosen)) == []
+    for name, (where, says) in ELSEWHERE[edition].items():
+        assert pattern.section(name) is not None
+        seeded = edited(pattern, name, lambda b: None)
+        found = errors(tech_edit(results, seeded, chosen))
+        assert [f for f in found if f.where == where and says in f.message], (name, found)
+
+
+def test_a_size_that_is_not_the_named_sizes_is_found_in_its_pattern(sound):
+    chosen = Edition(size=0)
+    results = Pipeline().results(edits.set_values(sound, sizes=(LAP,)))
+    pattern = published(results, chosen)
+    own_size = next(b.text for b in published(results).section("size").blocks if " cm" in b.text)
+    seeded = edited(pattern, "size", lambda b: replace(b, text=own_size) if " cm" in b.text else b)
+    found = errors(tech_edit(results, seeded, chosen))
+    assert [f for f in found if f.where == "size" and "100 × 138 cm" in f.message], found
+
+
+def test_findings_speak_in_the_designs_own_units(sound):
+    inches = edits.set_values(sound, units="in", notes="Finished size: 60 x 80 in.")
+    results = Pipeline().results(inches)
+    pattern = published(results)
+    (noted,) = [f for f in tech_edit(results) if f.where == "details notes"]
+    assert noted.message.startswith("Line 1 of the notes says 60.0 × 80.0 in; ")
+    wrong = retexted(pattern, "size", "100 x 138 cm (39.2", "112 x 138 cm (39.2")
+    bare = edited(pattern, "gauge", lambda b: None)
+    found = [*tech_edit(results, wrong), *tech_edit(results, bare)]
+    size = next(f for f in found if f.where == "size")
+    assert "44.1 × 54.3 in" in size.message  # 112 and 138 cm by 2.54
+    assert "11 repeats of 3.2" in size.message and "cm" not in size.message
+    assert any("over 4 in (10 cm)" in f.way for f in found)
 
 
 def test_cautions_for_infants_may_not_be_missing(sound):
@@ -428,7 +568,7 @@ def test_errors_stamp_and_warnings_never_do(sound):
     wrong = Pipeline().results(own(sound, 2, "(144 sts)", "(145 sts)"))
     assert len(open_errors(wrong)) == 1
     assert stamp_for(wrong) == "DRAFT"
-    assert stamp_for(wrong, "de") == "ENTWURF"
+    assert stamp_for(wrong, Edition(language="de")) == "ENTWURF"
     assert draft_line(wrong) == "DRAFT: 1 error is open."
     assert stamped(wrong) == "1 error open: stamped DRAFT."
     bare = Pipeline().results(edits.set_values(sound, contact="", skill="", swatch=None))

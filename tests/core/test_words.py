@@ -25,6 +25,7 @@ from written import (
 from core.craft.stitches import KEYS
 from core.design.document import (
     Design,
+    Item,
     Loops,
     Row,
     Turning,
@@ -102,6 +103,17 @@ def assert_reads_back(design: Design, rows: Rows, terms: str) -> None:
 def test_a_maker_who_follows_the_words_makes_the_planned_stitches(name, terms, request):
     design = request.getfixturevalue(name)
     assert_reads_back(design, build_rows(design), terms)
+
+
+def test_chains_of_a_repeat_after_a_turning_chain_are_none_of_its_own(row_of):
+    """Found by hypothesis: the last stitch goes into the turning chain's own end."""
+    odd = row_of("", "1", "4")
+    even = Row((Item(stitch="sl st"),), row_of("", "C1 1 K1", "").repeat, ())
+    design = a_design(even, cycle=(odd, even), repeats=3, rows=3, turning=Turning(1, counts=True))
+    assert written_row(design, build_rows(design), 3).text.endswith(
+        "1 dc in 1st ch of turning ch. (7 sts)"
+    )
+    assert_reads_back(design, build_rows(design), "US")
 
 
 @given(any_designs(), st.sampled_from(["US", "UK"]))

@@ -62,8 +62,9 @@ def owning(design, *balls):
 
 
 def test_the_worked_figures_of_a_published_afghan_come_out(plain_cloth):
-    # ravelry.com/patterns/library/ripple-ridge-afghan: 16 points at 1.25 yd are 20 yd a row. Times
-    # 0.9144 m and 20, 48, 72 and 96 rows: 366, 878, 1,317 and 1,756 m.
+    # Ripple Ridge Afghan (ravelry.com/patterns/library/ripple-ridge-afghan): 1.25 yd a point and
+    # row; "16 points = 20 yd per row". 20, 48, 72 and 96 rows of that are 400, 960, 1,440 and
+    # 1,920 yd: by 0.9144 m to the yard 366, 878, 1,317 and 1,756 m.
     design = striped(plain_cloth, (0, 20), (1, 48), (2, 72), (3, 96))
     design = edits.set_edge_border(row_taking(design, 20 * YARD), yarn=3)
     results = Pipeline().results(design)
@@ -392,8 +393,8 @@ def test_another_yarn_is_reckoned_by_length_and_not_by_the_ball():
 
 
 def test_the_published_sequence_closes_at_its_published_rows(two_row_ripple):
-    # alottastitches.wordpress.com/2011/11/29/a-wintergreen-candy-cane-in-progress:
-    # 4, 1, 3, 1 nine times and 4 are 85 rows; a sequence of 9 less or more are 76 and 94.
+    # "4,1,3,1 x9 + 4", 85 rows: alottastitches.wordpress.com/2011/11/29. 76 and 94 are one
+    # sequence of 9 rows less and more.
     design = striped(two_row_ripple, (0, 4), (1, 1), (2, 3), (1, 1), rows=94)
     _, _, of_row, tails, _ = parts(design)
     stops = stopping_places(design, of_row, tails)

@@ -209,12 +209,13 @@ class _CardDelegate(QStyledItemDelegate):
         image = self._picture(card.key)
         if card.painted is not None:
             card.painted(painter, top, tones)
-        elif image is not None:
+        elif image is not None and not image.isNull():
             painter.drawImage(top.topLeft(), image)
         else:
             painter.setFont(small(self._list.font()))
             painter.setPen(QColor(tones.muted))
-            painter.drawText(top, Qt.AlignmentFlag.AlignCenter, "settling…")
+            words = "settling…" if image is None else "no picture"
+            painter.drawText(top, Qt.AlignmentFlag.AlignCenter, words)
         painter.setPen(QPen(QColor(tones.hairline), 1))
         painter.drawLine(top.bottomLeft(), top.bottomRight())
 

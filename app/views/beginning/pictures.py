@@ -28,7 +28,8 @@ class WavePictures(QObject):
         self._waiting: list[tuple[str, float, Callable[[], Design]]] = []
         self._worker = LatestWins(_paint, self)
         self._worker.finished.connect(self._on_made)
-        self._worker.failed.connect(lambda _: self._next())
+        self._worker.failed.connect(self._on_failed)
+        self._asked: tuple[str, float] | None = None
 
     def ask(self, wanted: Sequence[tuple[str, Callable[[], Design]]], fine: float) -> None:
         """Have these made, in order, with `fine` pixels for each pixel of a usual screen."""
@@ -47,7 +48,16 @@ class WavePictures(QObject):
 
     def _next(self) -> None:
         if self._waiting:
-            self._worker.submit(self._waiting.pop(0))
+            job = self._waiting.pop(0)
+            self._asked = job[:2]
+            self._worker.submit(job)
+
+    def _on_failed(self, error: object) -> None:
+        del error  # a card says that it has no picture, and can be begun from all the same
+        if self._asked is not None:
+            _KEPT[self._asked] = QImage()
+            self.ready.emit(self._asked[0])
+        self._next()
 
     def _on_made(self, made: tuple[str, float, QImage]) -> None:
         name, fine, image = made
@@ -60,7 +70,7 @@ class WavePictures(QObject):
 
 
 def _paint(request: Any, should_stop: ShouldStop) -> tuple[str, float, QImage]:
-    del should_stop
     name, fine, design = request
     size = QSize(round(SIZE.width() * fine), round(SIZE.height() * fine))
-    return name, fine, wave_picture(design(), size, PX_PER_MM * fine)
+    image = wave_picture(design(), size, PX_PER_MM * fine, should_stop=should_stop)
+    return name, fine, image

@@ -43,7 +43,7 @@ from PySide6.QtWidgets import (
 from app.asking import plain_tip
 from app.theme import UNIT, Theme, Tones
 from app.views.empty_sheet import EmptySheet
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.pages.page import Page
 from core.checks.findings import LEVELS, Finding, FindingLevel, by_level
 from core.design.document import Design
@@ -84,10 +84,8 @@ class ChecksPage(Page):
         self.copy_button.setToolTip("Put the whole list on the clipboard as text, with places")
         self.list = _FindingList(theme, self)
         self.empty = EmptySheet(theme, "fits", ALL_WELL, self)
-        bar = QWidget(self)
-        flow = FlowLayout(bar, gap_px=UNIT)
-        flow.addWidget(self.copy_button)
-        flow.addWidget(self.first_only)
+        bar = Flow(self, gap_px=UNIT)
+        bar.add(self.copy_button, self.first_only)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)

@@ -11,7 +11,7 @@ from app.asking import plain_tip
 from app.theme import UNIT, Theme
 from app.views.colour_editor import ColourEditor, ColourWell
 from app.views.figures import counted, number
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.pages.colour_merges import MergeList
 from app.views.pages.fields import ChoiceField
 from app.views.pages.page import FormPage, Note
@@ -84,10 +84,8 @@ class ColourPage(FormPage):
         self.see_button = QPushButton("See it with these eyes")
         self.see_button.setToolTip("Show fabric and chart as the eyes see them to which they merge")
         self.see_button.clicked.connect(self._see)
-        box = QWidget()
-        row = FlowLayout(box, gap_px=UNIT)
-        row.addWidget(self.show_button)
-        row.addWidget(self.see_button)
+        box = Flow(gap_px=UNIT)
+        box.add(self.show_button, self.see_button)
         self.whole(box, self.show_button, self.see_button)
         self.between = self.note()
         self.shifts = tuple(_ShiftRow(self._theme) for _ in range(2))
@@ -114,10 +112,8 @@ class ColourPage(FormPage):
         self.picture.setToolTip("Take colours from a picture, from yarn you own first")
         self.harmony = QPushButton("From this colour…")
         self.harmony.setToolTip("Grow a palette from the colour above")
-        box = QWidget()
-        row = FlowLayout(box, gap_px=UNIT)
-        row.addWidget(self.picture)
-        row.addWidget(self.harmony)
+        box = Flow(gap_px=UNIT)
+        box.add(self.picture, self.harmony)
         self.whole(box, self.picture, self.harmony)
         self.picture.clicked.connect(lambda: self.picture_wished.emit())
         self.harmony.clicked.connect(lambda: self.harmony_wished.emit(self.editor.colour))

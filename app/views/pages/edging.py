@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from app.theme import UNIT, Theme
 from app.views.figures import length_text, number, small_length, yarn_length
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.pages.end_drawing import EndDrawing
 from app.views.pages.fields import ChoiceField, NumberField, bounds_of
 from app.views.pages.page import FigureText, FormPage, Note
@@ -197,13 +197,11 @@ class _EndPart:
         self.drawing = EndDrawing(theme, end)
         page.whole(self.drawing)
         self.chosen = page.note()
-        box = QWidget(page)
-        buttons = FlowLayout(box, gap_px=UNIT)
+        box = Flow(page, gap_px=UNIT)
         self.taller = _button("Taller", "Make the chosen stitch one step taller (Up)", box)
         self.lower = _button("Lower", "Make the chosen stitch one step lower (Down)", box)
         self.again = _button("Propose again", "Forget the stitches chosen by hand", box)
-        for button in (self.taller, self.lower, self.again):
-            buttons.addWidget(button)
+        box.add(self.taller, self.lower, self.again)
         page.whole(box, self.taller, self.lower, self.again)
         self._box = box
         self.before: FigureText = page.figure("Dip to crest now")

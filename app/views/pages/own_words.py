@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QVBoxLayout, QWidg
 
 from app.computing import LatestWins, ShouldStop
 from app.theme import UNIT, Theme
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.pages.page import Note, Trouble
 from app.views.written_text import WrittenText
 from core.design.document import Design
@@ -74,10 +74,8 @@ class OwnWordsEditor(QWidget):
         self.close_button = QPushButton("&Done", self)
         self.close_button.setToolTip("Go back to the whole pattern")
         self.close_button.clicked.connect(self._close)
-        buttons = QWidget(self)
-        flow = FlowLayout(buttons, gap_px=UNIT)
-        for button in (self.take_button, self.drop_button, self.close_button):
-            flow.addWidget(button)
+        buttons = Flow(self, gap_px=UNIT)
+        buttons.add(self.take_button, self.drop_button, self.close_button)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(UNIT)

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from app.theme import UNIT, Theme
 from app.views.figures import counted, length
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.pages.choice_list import Choice, ChoiceList, in_columns
 from app.views.pages.fields import ChoiceField, NumberField, TextField, Tick, bounds_of, longest_of
 from app.views.pages.page import FormPage
@@ -99,12 +99,11 @@ class StripesPage(FormPage):
         return button
 
     def _row_of(self, buttons: dict[str, QPushButton]) -> None:
-        box = QWidget(self)
-        flow = FlowLayout(box, gap_px=UNIT // 2)
+        box = Flow(self, gap_px=UNIT // 2)
         for words, button in buttons.items():
             button.setText(words)
             button.setAccessibleName(button.toolTip())
-            flow.addWidget(button)
+            box.add(button)
         self.whole(box, *buttons.values())
 
     def _add_sequence(self) -> None:

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 from app.asking import plain_tip
 from app.theme import UNIT, Theme
 from app.views.empty_sheet import EmptySheet
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.moments import moment_text
 from app.views.pages.page import Note, Page
 from core.design.differences import in_one_line
@@ -91,10 +91,8 @@ class VersionsPage(Page):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.empty = EmptySheet(theme, "slips", NONE_YET, self)
         self._compared = self._make_compared()
-        buttons = QWidget(self)
-        flow = FlowLayout(buttons, gap_px=UNIT)
-        flow.addWidget(self.keep)
-        flow.addWidget(self.issue)
+        buttons = Flow(self, gap_px=UNIT)
+        buttons.add(self.keep, self.issue)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)

@@ -30,7 +30,7 @@ from PySide6.QtWidgets import (
 from app.computing import LatestWins, ShouldStop
 from app.theme import UNIT, Theme
 from app.views.edition_fields import EditionFields
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.pages.own_words import OwnWordsEditor
 from app.views.pages.page import Page
 from app.views.pages.words_linked import WordLinks
@@ -86,12 +86,8 @@ class WordsPage(Page):
         self.editor.hide()
         self.editor.wish.connect(self.wish)
         self.editor.closed.connect(self.close_editor)
-        buttons = QWidget(self)
-        bar = FlowLayout(buttons, gap_px=UNIT)
-        bar.addWidget(self.copy_button)
-        bar.addWidget(self.find_button)
-        bar.addWidget(self.sizes_button)
-        bar.addWidget(self.edit_button)
+        buttons = Flow(self, gap_px=UNIT)
+        buttons.add(self.copy_button, self.find_button, self.sizes_button, self.edit_button)
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, 2 * UNIT)
         column.setSpacing(UNIT)

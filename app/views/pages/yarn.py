@@ -12,7 +12,7 @@ from app.theme import UNIT, Theme
 from app.views.colour_question import ColourQuestion
 from app.views.fabric_yarn import YarnMarks
 from app.views.figures import number, yarn_length
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.pages.fields import ChoiceField, longest_of
 from app.views.pages.page import FormPage
 from app.views.pages.yarn_ball import BallGroup
@@ -92,16 +92,12 @@ class YarnPage(FormPage):
         self.add_button.setToolTip("Add a yarn (Ins in the list)")
         self.remove_button = QPushButton("Remove")
         self.remove_button.setToolTip("Remove the chosen yarn (Del in the list)")
-        box = QWidget()
-        row = FlowLayout(box, gap_px=UNIT)
-        row.addWidget(self.add_button)
-        row.addWidget(self.remove_button)
         self.stash_button = QPushButton("Plan stash…")
         self.stash_button.setToolTip("See what blanket the yarn you own is enough for")
-        row.addWidget(self.stash_button)
         self.shelf_button = QPushButton("Shelf…")
         self.shelf_button.setToolTip("See the yarns you keep between designs (Ctrl+Shift+Y)")
-        row.addWidget(self.shelf_button)
+        box = Flow(gap_px=UNIT)
+        box.add(self.add_button, self.remove_button, self.stash_button, self.shelf_button)
         self.whole(box, self.add_button, self.remove_button, self.stash_button, self.shelf_button)
         self.shelf_button.clicked.connect(lambda: self.shelf_wished.emit())
         self.stash_button.clicked.connect(lambda: self.stash_wished.emit())

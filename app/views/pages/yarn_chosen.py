@@ -12,12 +12,11 @@ from app.views.pages.fields import ChoiceField, NumberField, TextField, bounds_o
 from app.views.pages.page import FormPage
 from core.design import edits
 from core.design.document import Units, Yarn
-from core.words.vocabulary import vocabulary
+from core.words.vocabulary import vocabulary, weight_classes
 
-_US: Final = vocabulary("US")
 _WEIGHTS: Final = (
     ("", "not given"),
-    *((str(n), f"{n}, {_US.say(f'weight {n}')}") for n in range(8)),
+    *((str(n), f"{n}, {name}") for n, name in enumerate(weight_classes(vocabulary("US")))),
 )
 
 

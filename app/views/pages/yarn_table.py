@@ -109,7 +109,7 @@ class YarnTable(QTableWidget):
         header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
         self.currentCellChanged.connect(self._on_current)
         self.itemDoubleClicked.connect(lambda: self.edit_wished.emit())
-        theme.changed.connect(lambda: self._paint_swatches())
+        theme.changed.connect(self._on_theme)
 
     def show_results(self, results: Results, chosen: int) -> None:
         """Show the yarns of these results, one of them chosen."""
@@ -147,6 +147,9 @@ class YarnTable(QTableWidget):
                 item.setFont(figure(self.font(), large=1.0))
             self.setItem(row, column, item)
         return item
+
+    def _on_theme(self) -> None:  # a method, so that the theme keeps no table that is gone
+        self._paint_swatches()
 
     def _paint_swatches(self, *, unlike: tuple[str, ...] = ()) -> None:
         """Paint the patches of colour; those that are as before stay."""

@@ -1,6 +1,6 @@
 """What the shelf has for each yarn of the open design."""
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
@@ -26,6 +26,7 @@ class DesignPane(QWidget):
         self._haves: tuple[Have, ...] = ()
         self._design: Design | None = None
         self.first = QLabel(self)
+        self.first.setTextFormat(Qt.TextFormat.PlainText)
         self.first.setWordWrap(True)
         self.list = RowList("Yarns of this design and what the shelf has of them", theme, self)
         self.list.setToolTip("Enter looks for the yarn's colour on the shelf")

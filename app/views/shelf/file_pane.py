@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from app.asking import plain_tip
 from app.theme import UNIT, Theme
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
 from app.views.pages.page import FormPage
 
 
@@ -70,8 +70,6 @@ class FilePane(FormPage):
         return button
 
     def _row(self, *buttons: QPushButton) -> None:
-        box = QWidget()
-        flow = FlowLayout(box, gap_px=UNIT)
-        for button in buttons:
-            flow.addWidget(button)
+        box = Flow(gap_px=UNIT)
+        box.add(*buttons)
         self.whole(box, *buttons)

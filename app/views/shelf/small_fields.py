@@ -6,17 +6,18 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QWidget
 
+from app.asking import plain_entry, plain_tip
 from app.theme import UNIT
-from app.views.flow import FlowLayout
+from app.views.flow import Flow
+from core.design.signs import plain_lines
 
 
-class Chips(QWidget):
+class Chips(Flow):
     """Small things that each can be taken away."""
 
     def __init__(self) -> None:
-        super().__init__()
+        super().__init__(gap_px=UNIT // 2)
         self.buttons: list[QPushButton] = []
-        self._flow = FlowLayout(self, gap_px=UNIT // 2)
         self.hide()
 
     def show_chips(
@@ -28,18 +29,18 @@ class Chips(QWidget):
         """
         had_focus = any(button.hasFocus() for button in self.buttons)
         for button in self.buttons:
-            self._flow.removeWidget(button)
+            self.drop(button)
             button.hide()
             button.deleteLater()
         self.buttons = []
         before = after
         for words, meaning, do in chips:
-            button = QPushButton(f"{words}  ×", self)
+            button = QPushButton(f"{plain_entry(words)}  ×", self)
             button.setAutoDefault(False)
             button.setAccessibleName(meaning)
-            button.setToolTip(meaning)
+            button.setToolTip(plain_tip(meaning))
             button.clicked.connect(lambda _=False, do=do: do())
-            self._flow.addWidget(button)
+            self.add(button)
             button.show()
             QWidget.setTabOrder(before, button)
             before = button
@@ -74,8 +75,7 @@ class Notes(QPlainTextEdit):
 
     def finish(self) -> None:
         """Say what was typed."""
-        text = "".join(s for s in self.toPlainText() if s.isprintable() or s == "\n")
-        text = text.strip()[: self._longest]
+        text = plain_lines(self.toPlainText()).strip()[: self._longest]
         if self.document().isModified() and text != self._stored:
             self.document().setModified(False)
             self.changed.emit(text)

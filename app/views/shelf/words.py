@@ -90,7 +90,15 @@ def verdict(have: Have, units: Units) -> str:
             return "not on the shelf"
         there = yarn_length(have.near.free_m, units)
         return f"not on the shelf; near it: {have.near.name}, {there}"
-    lots = f"; {have.lots} dye lots: keep apart" if have.lots > 1 else ""
+    if have.only_mixed:
+        return _mixed_words(have)
+    lots = ""
+    if have.lots > 1:
+        if have.is_enough:
+            lot = f" ({have.lot})" if have.lot else ""
+            spare = ", without all of the spare" if have.lot_m < have.needed_m else ""
+            return f"enough of one of {have.lots} dye lots{lot}{spare}"
+        lots = f"; {have.lots} dye lots: keep apart"
     if have.row is not None:
         short = yarn_length(have.short_m, units)
         return f"fails in stripe {have.stripe}, row {have.row}; {short} short{lots}"
@@ -98,7 +106,18 @@ def verdict(have: Have, units: Units) -> str:
         return f"does for the rows, not for what is worked round them{lots}"
     if have.there_m < have.needed_m:
         return f"enough, without all of the spare{lots}"
-    return f"enough{lots}"
+    return "enough"
+
+
+def _mixed_words(have: Have) -> str:
+    """Return what is said where several dye lots are enough, and none of them alone."""
+    lot = f", {have.lot}," if have.lot else ""
+    goes = (
+        "does for the rows only"
+        if have.lot_row is None
+        else f"fails in stripe {have.lot_stripe}, row {have.lot_row}"
+    )
+    return f"no dye lot is enough alone: the largest{lot} {goes}; mixed, {have.lots} do"
 
 
 def first_failure(haves: tuple[Have, ...], names: tuple[str, ...]) -> str:
@@ -114,6 +133,12 @@ def first_failure(haves: tuple[Have, ...], names: tuple[str, ...]) -> str:
         )
     if any(have.short_m > 0 for have in worked):
         return "The shelf does for all stripes, but not for what is worked round them."
+    mixed = [names[have.yarn] for have in worked if have.only_mixed]
+    if mixed:
+        return (
+            f"Everything this blanket needs is on the shelf, but {' and '.join(mixed)} only in "
+            "several dye lots: where one lot goes on from another, the change may show."
+        )
     return "Everything this blanket needs is on the shelf."
 
 

@@ -20,6 +20,7 @@ from app.views.pages.page import FormPage
 from app.views.pages.yarn_table import swatch_icon
 from app.views.shelf.small_fields import Chips, Notes
 from app.views.shelf.words import amounts, called, grams, stock
+from core.design.document import MOST_BALLS
 from core.palette.words import colour_words
 from core.pipeline import Results
 from core.shelf import acts
@@ -27,7 +28,6 @@ from core.shelf.against import worth
 from core.shelf.changes import Change, edit
 from core.shelf.entry import (
     LONGEST,
-    MOST_BALLS,
     MOST_G,
     MOST_M,
     MOST_PRICE,
@@ -262,8 +262,8 @@ class YarnForm(FormPage):
         self.asides.show_chips(
             [
                 (
-                    f"{grams(aside.grams)} for {aside.title or 'a blanket without a title'}",
-                    f"{grams(aside.grams)} put aside for {aside.title}: give them back",
+                    f"{grams(aside.grams)} for {_blanket(aside.title)}",
+                    f"{grams(aside.grams)} put aside for {_blanket(aside.title)}: give them back",
                     partial(self._give_back, aside.title),
                 )
                 for aside in entry.asides
@@ -364,8 +364,8 @@ class YarnForm(FormPage):
             self.said.emit(f"⚠ {error}")
             return
         said = (
-            f"{grams(weight)} of {entry.name} are put aside for {self._title}: still on the shelf, "
-            "but not free for another blanket."
+            f"{grams(weight)} of {entry.name} are put aside for {_blanket(self._title)}: "
+            "still on the shelf, but not free for another blanket."
         )
         self._tell(edit(f"Put aside {entry.name}", entry, after), said)
         self.worked.show_value(weight)
@@ -374,7 +374,7 @@ class YarnForm(FormPage):
     def _give_back(self, title: str) -> None:
         entry = self._entry
         if entry is not None:
-            said = f"Nothing of {entry.name} is put aside for {title} any more."
+            said = f"Nothing of {entry.name} is put aside for {_blanket(title)} any more."
             self._tell(edit(f"Give back {entry.name}", entry, acts.give_back(entry, title)), said)
 
     def _take_off(self) -> None:
@@ -403,3 +403,7 @@ class YarnForm(FormPage):
             dialog.colorSelected.connect(
                 lambda colour: self._set("Change colour", colour=colour.name().lower())
             )
+
+
+def _blanket(title: str) -> str:
+    return title or "a blanket without a title"

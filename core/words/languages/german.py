@@ -391,7 +391,7 @@ _PHRASES: Final[dict[str, str]] = {
     "border rounds": "Runde 2 bis {last}: {stitch} in jede M, {corner} in die mittlere M jeder "
     "Ecke; {more} M mehr in jeder Runde, {stitches} in der letzten.",
     # Abbreviations
-    "meaning together": "{over} {long} zusammen abmaschen",
+    "meaning together": "{over} {plural} zusammen abmaschen",
     "stitch short": "M",
     "stitches short": "M",
     "stitch entry": "M",

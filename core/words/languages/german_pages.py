@@ -236,7 +236,6 @@ PAGES: Final[dict[str, str]] = {
     "chart turning, counting": "Die {n} Wendeluftmasche steht für die erste Masche."
     "|Die {n} Wendeluftmaschen stehen für die erste Masche.",
     "chart said": "Alles, was die Häkelschrift zeigt, steht auch in den geschriebenen Reihen.",
-    "chart loops": "{loops}",
     "told skip": "{n} Masche auslassen|{n} Maschen auslassen",
     "told chain": "{n} Luftmasche|{n} Luftmaschen",
     "told together": "{n} {stitch} zusammen abmaschen",
