@@ -96,7 +96,31 @@ def test_a_shifted_colour_stands_apart_keeps_its_hue_and_moves_no_further_than_i
     was, now = oklch_of(one), oklch_of(found.colour)
     assert now[1] <= was[1] + 0.012  # whole channels are coarse in the dark
     if now[1] > 0.03:
-        assert abs((now[2] - was[2] + 180) % 360 - 180) < 4
+        assert hue_apart(now, was) < max(4, one_step_of_hue(found.colour))
+
+
+def hue_apart(one, other):
+    return abs((one[2] - other[2] + 180) % 360 - 180)
+
+
+def one_step_of_hue(code):
+    """Return how far the hue goes when a single channel takes a single step: far in the dark."""
+    here = oklch_of(code)
+    channels = [int(code[at : at + 2], 16) for at in (1, 3, 5)]
+    steps = []
+    for place, channel in enumerate(channels):
+        for other in {max(channel - 1, 0), min(channel + 1, 255)}:
+            beside = [*channels[:place], other, *channels[place + 1 :]]
+            steps.append(hue_apart(here, oklch_of("#" + "".join(f"{c:02x}" for c in beside))))
+    return max(steps)
+
+
+def test_a_shift_in_the_dark_keeps_its_hue_as_nearly_as_channels_can():
+    """Found by hypothesis: there one step of a channel turns the hue by more than 4 degrees."""
+    found = separated("#100000", "#00006b")
+    assert found is not None
+    turned = hue_apart(oklch_of(found.colour), oklch_of("#100000"))
+    assert 4 < turned <= one_step_of_hue(found.colour)
 
 
 def test_of_lighter_and_darker_the_nearer_is_taken():
