@@ -3,9 +3,10 @@
 import argparse
 import os
 import sys
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
-from app import headless
 from core import __version__
 
 
@@ -28,6 +29,8 @@ def _has_screen() -> bool:
 
 
 def _run_headless(words: list[str]) -> int:
+    from app import headless  # half of what it loads a window doesn't need at its start
+
     parser = argparse.ArgumentParser(prog="dipslope")
     commands = parser.add_subparsers(required=True)
     report = commands.add_parser("report", help="counts, measures, yarn and findings")
@@ -49,17 +52,17 @@ def _run_headless(words: list[str]) -> int:
     booklet.add_argument("--hand", choices=("right", "left"), help="the working hand")
     booklet.add_argument("--repeats", type=int, metavar="N", help="another width")
     booklet.add_argument("--rows", type=int, metavar="N", help="another length")
-    export.set_defaults(run=_export)
+    export.set_defaults(run=partial(_export, headless.export))
     options = parser.parse_args(words)
     code: int = options.run(options)
     return code
 
 
-def _export(options: argparse.Namespace) -> int:
+def _export(write: Callable[[argparse.Namespace], int], options: argparse.Namespace) -> int:
     from PySide6.QtGui import QGuiApplication
 
     application = QGuiApplication.instance() or QGuiApplication(["dipslope"])
-    code = headless.export(options)
+    code = write(options)
     del application
     return code
 

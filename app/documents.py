@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.asking import asked_path, complain, offer, plain_box
 from app.assets import DEMO
-from app.changes_dialog import ChangesDialog
 from app.folders import first_folder
 from app.keeping.keeper import Keeper
 from app.keeping.presence import Claim
@@ -252,6 +251,8 @@ class Documents(QObject):
             kept = "What it holds now is kept as a version if you replace it." if theirs else ""
             chosen = offer(self._window, text, kept, choices)
             if chosen == 2 and theirs is not None:
+                from app.changes_dialog import ChangesDialog
+
                 head = f"From {path.name} as it is on disk now to the design in this window:"
                 lines = differences(theirs, self._session.design)
                 ChangesDialog("Differences", head, lines, self._window).exec()

@@ -6,12 +6,12 @@ done.
 """
 
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import QMenu, QWidget
+from shiboken6 import Shiboken
 
-from app.beside_dialog import BesideDialog
 from app.computing import LatestWins, LiveResults, ShouldStop
 from app.documents import Documents
 from app.keeping.keeper import Keeper
@@ -20,6 +20,9 @@ from app.theme import Theme
 from app.views.aside_bar import AsideBar, AsideName
 from core.design.document import Design
 from core.pipeline import Pipeline, Results, settle
+
+if TYPE_CHECKING:  # loaded when two are first seen beside each other
+    from app.beside_dialog import BesideDialog
 
 MOST: Final = 9
 NONE_YET: Final = "Nothing is kept aside yet. Shift+F5 keeps the design as it is now."
@@ -58,6 +61,7 @@ class Variants(QObject):
         self._session, self._live, self._keeper = session, live, keeper
         self._documents, self._theme, self._window = documents, theme, window
         self._kept: list[_Aside] = []
+        self._beside: BesideDialog | None = None
         self._chosen = 0
         self._looking: _Aside | None = None
         self._awaited: _Aside | None = None  # to be looked at once it is worked out
@@ -198,10 +202,13 @@ class Variants(QObject):
         if aside is None:
             self.said.emit(NONE_YET)
             return
+        from app.beside_dialog import BesideDialog
+
         dialog = BesideDialog(self._session.design, aside.name, aside.design, self._theme,
                               self._window)  # fmt: skip
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.back_wished.connect(self.put_back)
+        self._beside = dialog
         dialog.open()
 
     def put_back(self) -> None:
@@ -216,8 +223,8 @@ class Variants(QObject):
 
     def close(self) -> None:
         """Stop the thread behind it, and close what is open; call before the window closes."""
-        for dialog in self._window.findChildren(BesideDialog):
-            dialog.reject()
+        if self._beside is not None and Shiboken.isValid(self._beside):  # closed ones are deleted
+            self._beside.reject()
         if self._worker is not None:
             self._worker.close()
             self._worker = None

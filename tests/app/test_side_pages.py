@@ -47,9 +47,10 @@ def test_a_page_that_is_seen_follows_at_once(window):
 
 def test_the_window_starts_without_what_it_does_not_need_yet():
     code = (
-        "import sys, app.starting\n"
+        "import sys, app.__main__, app.starting\n"
         "late = 'coloraide', 'pyqtgraph', 'core.reading.reading', 'core.booklet.contents', "
-        "'app.booklet_dialog', 'app.export_dialog', 'app.views.pages.yarn', 'numpy.ma'\n"
+        "'app.booklet_dialog', 'app.export_dialog', 'app.views.pages.yarn', 'numpy.ma', "
+        "'core.techedit.edit', 'app.headless', 'app.beside_dialog'\n"
         "print([name for name in late if name in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -45,7 +45,7 @@ window.show()
 painted, rest = lambda: window.was_painted, 0.0
 """
 _OURS = """
-import app
+import app.__main__, app.starting
 from PySide6.QtWidgets import QApplication
 from PySide6.QtCore import QEvent, QObject, QSettings
 from app.assets import DEMO
