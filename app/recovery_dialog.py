@@ -176,6 +176,7 @@ class Recovery(QObject):
     """Looks for what a crash left, asks about it once, and does what was decided."""
 
     said = Signal(str)
+    looked = Signal(int)  # how many designs were found; what starts the program may wait for it
 
     def __init__(
         self, session: Session, keeper: Keeper, documents: Documents, window: QWidget
@@ -208,6 +209,7 @@ class Recovery(QObject):
     def _ask(self, lefts: tuple[Left, ...], *, only: Path | None, tell_if_none: bool) -> None:
         if only is not None:
             lefts = tuple(left for left in lefts if left.path == only)
+        self.looked.emit(len(lefts))
         if not lefts:
             if tell_if_none:
                 self.said.emit("There is nothing to recover: every change was saved or given up.")
