@@ -5,9 +5,17 @@ Qt makes and deletes unseen. A wrapper that outlives its item is then found agai
 the next thing that lies there, which ends in errors far away or in a crash.
 """
 
+from typing import Final
+
 from PySide6.QtCore import QEvent, QPoint, QRect, QSize
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
+
+_ANOTHER_SIZE: Final = (
+    QEvent.Type.LayoutRequest,
+    QEvent.Type.FontChange,
+    QEvent.Type.StyleChange,
+)
 
 
 class Flow(QWidget):
@@ -17,6 +25,8 @@ class Flow(QWidget):
         super().__init__(parent)
         self._held: list[QWidget] = []
         self._gap = gap_px
+        self._wanted: list[tuple[QWidget, QSize]] | None = None  # of those that show, while seen
+        self._told: tuple[QSize, int] | None = None  # what the page around it reckons with
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         policy.setHeightForWidth(True)  # a narrower paragraph is taller
         self.setSizePolicy(policy)
@@ -40,7 +50,7 @@ class Flow(QWidget):
 
     def line_width(self) -> int:
         """Return the width that everything takes on one line, in pixels."""
-        widths = [_hint(widget).width() for widget in self._shown()]
+        widths = [hint.width() for _, hint in self._hints()]
         return sum(widths) + self._gap * max(len(widths) - 1, 0)
 
     def heightForWidth(self, width: int) -> int:
@@ -60,7 +70,7 @@ class Flow(QWidget):
 
     def event(self, event: QEvent) -> bool:
         """Set the widgets anew when one of them wants another size."""
-        if event.type() == QEvent.Type.LayoutRequest:
+        if event.type() in _ANOTHER_SIZE:
             self._changed()
         return super().event(event)
 
@@ -75,8 +85,19 @@ class Flow(QWidget):
         self._changed()
 
     def _changed(self) -> None:
-        self.updateGeometry()
+        self._wanted = None
+        told = (self.minimumSizeHint(), self.heightForWidth(self.width()))
+        if told != self._told or not self.isVisible():
+            self._told = told
+            self.updateGeometry()
         self._set(self.width(), really=True)
+
+    def _hints(self) -> list[tuple[QWidget, QSize]]:
+        """Return what shows and the sizes wanted; asked once while they are seen and the same."""
+        if self._wanted is not None and self.isVisible():
+            return self._wanted
+        self._wanted = [(widget, _hint(widget)) for widget in self._shown()]
+        return self._wanted
 
     def _shown(self) -> list[QWidget]:
         return [widget for widget in self._held if not widget.isHidden()]
@@ -84,8 +105,7 @@ class Flow(QWidget):
     def _set(self, width: int, *, really: bool) -> int:
         lines: list[list[tuple[QWidget, QSize]]] = [[]]
         x = 0
-        for widget in self._shown():
-            hint = _hint(widget)
+        for widget, hint in self._hints():
             if x + hint.width() > width and lines[-1]:
                 lines.append([])
                 x = 0

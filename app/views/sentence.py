@@ -232,7 +232,6 @@ class Sentence(Flow):
         self.lean.show_text(f"{wave.lean_deg:.0f}°" if wave else "–")
         used = len({int(yarn) for yarn in results.yarn_of_row})
         self.colours.show_text(counted(used, "colour"))
-        self.updateGeometry()
 
     def text(self) -> str:
         """Return the whole sentence as plain text."""
