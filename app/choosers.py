@@ -75,7 +75,9 @@ class Choosers(QObject):
         from app.new_dialog import DEMO_CARD, SKETCH
 
         if key == SKETCH:
-            self._sketch_new(dialog.begun_design(), dialog)
+            plain = dialog.begun_design()
+            if plain is not None:
+                self._sketch_new(plain, dialog)
         elif key == DEMO_CARD:
             if self._documents.may_leave():
                 dialog.accept()

@@ -230,6 +230,9 @@ class NewDialog(QDialog):
     def _on_failed(self, error: object) -> None:
         self._answer, self._wants_start = None, False
         self.start.setEnabled(False)
+        self._say_refusal(error)
+
+    def _say_refusal(self, error: object) -> None:
         text = str(error)
         told = isinstance(error, DesignError | ValueError)
         self._say(f"{text[:1].upper()}{text[1:]}." if told else f"This can't be: {text}.",
@@ -239,6 +242,8 @@ class NewDialog(QDialog):
 
     def go(self) -> None:
         """Start from what is chosen, as soon as it is worked out."""
+        self.fields.finish_typing()
+        self.piece.finish_typing()
         card = self.cards.card
         if card is None or not self.start.isEnabled():
             return
@@ -248,13 +253,21 @@ class NewDialog(QDialog):
         elif self._answer is not None and self._answer.asked == asked:
             self.begun.emit(self._answer.design)
         else:
+            self._worker.submit(asked)
             self._wants_start = True
 
-    def begun_design(self) -> Design:
-        """Return a plain design in the chosen stitch and size, for what a drawing is chosen by."""
+    def begun_design(self) -> Design | None:
+        """Return a plain design in the chosen stitch and size, for what a drawing is chosen by.
+
+        None if there is no such design, which is said.
+        """
         asked = self._asked(FAMILIES[0].key)
         assert asked is not None
-        return begin(replace(asked, title=asked.title or "New drawn wave"))
+        try:
+            return begin(replace(asked, title=asked.title or "New drawn wave"))
+        except (DesignError, ValueError) as error:
+            self._say_refusal(error)
+            return None
 
     def done(self, result: int) -> None:
         """Stop the work and close."""

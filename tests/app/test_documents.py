@@ -12,6 +12,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from app import documents as module
+from app.changes_dialog import ChangesDialog
 from app.keeping.places import key_of
 from app.session import Session
 from app.theme import Theme
@@ -175,7 +176,7 @@ def test_differences_can_be_seen_before_deciding(window, saved, asked, monkeypat
     def show(dialog):
         seen.append(dialog.text.toPlainText())
 
-    monkeypatch.setattr(module.ChangesDialog, "exec", show)
+    monkeypatch.setattr(ChangesDialog, "exec", show)
     asked[1].extend(["See differences", "Cancel"])
     assert not window.documents.save()
     assert seen == ["Title “Theirs” → “A ripple”\nRows 20 → 50"]

@@ -6,7 +6,7 @@ from desk import typed
 from PySide6.QtCore import QMimeData, QPoint, QPointF, QSize, Qt, QUrl
 from PySide6.QtGui import QAccessible, QDragEnterEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QMessageBox, QToolButton
+from PySide6.QtWidgets import QAbstractButton, QLabel, QMessageBox, QToolButton
 
 from app.new_dialog import DEMO_CARD, ROWS, SKETCH, SWATCH, NewDialog
 from app.painting.wave_picture import wave_picture
@@ -133,7 +133,7 @@ def test_a_size_and_a_title_of_ones_own_are_what_is_begun(window, dialog, qtbot)
     fields = dialog.fields
     assert not any(side.isVisible() for side in fields.sides)
     fields.size_field.setFocus()
-    QTest.keyClicks(fields.size_field, "my own")
+    QTest.keyClicks(fields.size_field, "my")  # a space would open the list
     assert all(side.isVisible() for side in fields.sides)
     for side, text in zip(fields.sides, ("90", "120"), strict=True):
         typed(side, text, end=Key.Key_Tab)
@@ -147,6 +147,65 @@ def test_a_size_and_a_title_of_ones_own_are_what_is_begun(window, dialog, qtbot)
     repeat_mm = size.width_mm / design.size.repeats  # a nearer width would take part of one
     assert abs(size.width_mm - 900) <= repeat_mm / 2 + 1
     assert abs(size.length_mm - 1200) <= size.length_mm / design.size.rows + 1
+
+
+def own_size(dialog):
+    fields = dialog.fields
+    fields.size_field.setFocus()
+    QTest.keyClicks(fields.size_field, "my")  # a space would open the list
+    return fields.sides
+
+
+def retyped(field, text):
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClicks(field, text)
+
+
+def test_the_starts_own_key_takes_a_width_that_is_just_being_typed(window, dialog, qtbot):
+    wide, _ = own_size(dialog)
+    qtbot.waitUntil(lambda: worked_out(dialog), timeout=SOON)
+    retyped(wide, "150")
+    QTest.keyClick(wide, Key.Key_S, Qt.KeyboardModifier.AltModifier)
+    qtbot.waitUntil(lambda: is_gone(window), timeout=SOON)
+    assert window.session.design.wanted.width_mm == 1500.0
+
+
+def test_the_starts_own_key_takes_a_title_that_is_just_being_typed(window, dialog, qtbot):
+    retyped(dialog.fields.title, "Pew")
+    QTest.keyClick(dialog.fields.title, Key.Key_S, Qt.KeyboardModifier.AltModifier)
+    qtbot.waitUntil(lambda: is_gone(window), timeout=SOON)
+    assert window.session.design.title == "Pew"
+
+
+def test_escape_in_a_side_goes_back_to_what_was_typed_before(window, dialog, qtbot):
+    wide, _ = own_size(dialog)
+    typed(wide, "150", end=Key.Key_Tab)
+    retyped(wide, "2")
+    QTest.keyClick(wide, Key.Key_Escape)
+    assert wide.text() == "150 cm" and dialog.isVisible()
+    dialog.start.click()
+    qtbot.waitUntil(lambda: is_gone(window), timeout=SOON)
+    assert window.session.design.wanted.width_mm == 1500.0
+
+
+def test_a_drawn_wave_in_a_size_that_can_t_be_is_refused_in_words(window, dialog, qtbot):
+    for side, text in zip(own_size(dialog), ("1500", "2000"), strict=True):
+        typed(side, text, end=Key.Key_Tab)
+    dialog.cards.choose(SKETCH)
+    dialog.go()
+    assert dialog.isVisible()
+    assert dialog.said.text().startswith("⚠ ") and "rows" in dialog.said.text()
+
+
+def test_no_two_fields_share_a_key(window, dialog):
+    own_size(dialog)
+    dialog.cards.choose(SWATCH)
+    texts = [label.text() for label in dialog.findChildren(QLabel) if label.isVisible()]
+    texts += [button.text() for button in dialog.findChildren(QAbstractButton)]
+    letters = [text[text.index("&") + 1].lower() for text in texts if "&" in text]
+    assert len(letters) > 8
+    assert len(letters) == len(set(letters)), letters
 
 
 def test_enter_in_the_title_begins_with_what_was_typed(window, dialog, qtbot):

@@ -1,5 +1,6 @@
 """Fields for a new design: what it is called, its stitch, and how large it is to be."""
 
+from functools import partial
 from typing import Final, cast
 
 from PySide6.QtCore import QSize, Signal
@@ -56,10 +57,10 @@ class BeginFields(Flow):
             side.setToolTip(f"How {way} it is to be; the nearest whole wave and rows are taken")
             side.show_value(first_mm)
         self._own = tuple(
-            _Pair(words, side) for words, side in zip(("&Wide", "&Long"), self.sides, strict=True)
+            _Pair(words, side) for words, side in zip(("Wi&de", "&Long"), self.sides, strict=True)
         )
         self.add(
-            _Pair("Titl&e", self.title),
+            _Pair("T&itle", self.title),
             _Pair("S&titch", self.stitch),
             _Pair("Si&ze", self.size_field),
             *self._own,
@@ -70,7 +71,7 @@ class BeginFields(Flow):
         self.stitch.changed.connect(self._on_stitch)
         self.size_field.changed.connect(self._on_size)
         for side in self.sides:
-            side.changed.connect(lambda *_: self.changed.emit())
+            side.changed.connect(partial(self._on_side, side))
 
     # what is chosen
 
@@ -109,6 +110,16 @@ class BeginFields(Flow):
     def _on_stitch(self, key: str) -> None:
         self.stitch.show_value(key)
         self.stitch_chosen.emit()
+
+    def _on_side(self, side: NumberField, value_mm: float, gesture: object) -> None:
+        del gesture
+        side.show_value(value_mm)  # what Escape goes back to
+        self.changed.emit()
+
+    def finish_typing(self) -> None:
+        """Take what is being typed: a button's own key leaves the focus where it is."""
+        for side in self.sides:
+            side.interpretText()
 
     def _on_size(self, key: str) -> None:
         self.size_field.show_value(key)

@@ -1,6 +1,7 @@
 """Fields for a worked piece that a new design takes its gauge from."""
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Final
 
 from PySide6.QtCore import Signal
@@ -55,7 +56,7 @@ class PieceFields(QWidget):
             row.addWidget(named_field, 1)
         self.wave.changed.connect(lambda key, _: self._on_wave(key))
         for number_field in (self.run, self.repeats, self.width_field, self.rows, self.length):
-            number_field.changed.connect(lambda *_: self.changed.emit())
+            number_field.changed.connect(partial(self._on_number, number_field))
         self.repeats.show_value(_FIRST.repeats)
         self.width_field.show_value(_FIRST.width_mm)
         self.rows.show_value(_FIRST.rows)
@@ -81,6 +82,16 @@ class PieceFields(QWidget):
             rows=int(self.rows.stored_value),
             length_mm=self.length.stored_value,
         )
+
+    def finish_typing(self) -> None:
+        """Take what is being typed."""
+        for field in (self.run, self.repeats, self.width_field, self.rows, self.length):
+            field.interpretText()
+
+    def _on_number(self, field: NumberField, value: float, gesture: object) -> None:
+        del gesture
+        field.show_value(value)  # what Escape goes back to
+        self.changed.emit()
 
     def _on_wave(self, key: str) -> None:
         self.wave.show_value(key)
