@@ -20,7 +20,8 @@ from app.painting.choices import Choices
 from app.paper.making import KINDS, SHEETS, page_for
 from app.paper.sheets import SheetName
 from app.paper_work import Job, Made, Wish, do, make, paint
-from app.printing import STOPPED, asked_printer
+from app.printing import asked_printer
+from app.stopping import STOPPED, STOPPING
 from app.theme import UNIT, Theme
 from app.views.figures import counted
 from app.views.pages.fields import ChoiceField
@@ -120,7 +121,7 @@ class PaperDialog(PagesDialog):
         self.table_button = button(
             "Save ta&ble…", "Save shopping list or stripe list for a spreadsheet (CSV)", self.table
         )
-        close = button("C&lose", "Close (Esc)", self.reject)
+        close = button("C&lose", "Stop what is under way, or close (Esc)", self.reject)
         grid = QGridLayout()
         grid.setSpacing(UNIT)
         grid.addWidget(self.save_button, 0, 0)
@@ -270,6 +271,9 @@ class PaperDialog(PagesDialog):
 
     def _on_done(self, said: str) -> None:
         assert self._job is not None
+        if said == STOPPED:
+            self._finish(said)
+            return
         if self._job.deed == "text":
             QGuiApplication.clipboard().setText(said)
             said = "The shopping list is on the clipboard."
@@ -296,13 +300,15 @@ class PaperDialog(PagesDialog):
 
     def reject(self) -> None:
         """Stop what is being written or printed; if nothing is, close."""
-        if self._job is None:
+        if self._job is None or self._job.stop():
             super().reject()
             return
-        self._doer.cancel()
-        self._finish(STOPPED)
+        self._job.stop.wish()
+        self.pages.status.setText(STOPPING)
 
     def done(self, result: int) -> None:
         """Stop the work and close."""
+        if self._job is not None:
+            self._job.stop.wish()
         self._doer.close()
         super().done(result)

@@ -1,6 +1,6 @@
 """What the window of paper has done off the GUI thread: pages, pictures of them, files, print."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Final, Literal
 
 from PySide6.QtGui import QImage
@@ -11,6 +11,7 @@ from app.painting.choices import Choices
 from app.painting.pictures import Work
 from app.paper.sheets import SheetName, Sheets
 from app.papers import paper_sheets, paper_table, shopping_words
+from app.stopping import STOPPED, Stop
 from app.views.figures import counted
 from core.design.disk import write_whole
 from core.errors import Stopped
@@ -53,6 +54,7 @@ class Job:
     deed: Deed
     wish: Wish
     target: Any = None
+    stop: Stop = field(default_factory=Stop)
 
 
 def make(wish: Any, should_stop: ShouldStop) -> Made:
@@ -77,9 +79,16 @@ def do(job: Any, should_stop: ShouldStop) -> str:
     """Write a file, fill a printer or make a text; return what is to be said or copied.
 
     Raises:
-        Stopped: `should_stop` answered yes.
         OSError: The file couldn't be written; the one before is as it was.
     """
+    del should_stop  # it is never asked for something else meanwhile, and has a stop of its own
+    try:
+        return _done(job, job.stop)
+    except Stopped:
+        return STOPPED
+
+
+def _done(job: Any, should_stop: ShouldStop) -> str:
     wish, target = job.wish, job.target
     results = settled(wish.results, Work(should_stop))  # what is worked by is at rest
     match job.deed:

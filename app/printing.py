@@ -1,6 +1,6 @@
 """A printer for pages: asked for with their paper, and nothing scaled."""
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QDialog, QWidget
 
@@ -9,8 +9,6 @@ from app.paper.sheets import Sheets
 
 if TYPE_CHECKING:  # a library of its own that only printing needs
     from PySide6.QtPrintSupport import QPrinter
-
-STOPPED: Final = "Stopped before it was done."
 
 
 def asked_printer(parent: QWidget, sheets: Sheets) -> "QPrinter | None":

@@ -23,7 +23,8 @@ from app.computing import LatestWins
 from app.paper.making import page_for
 from app.paper.seen import Seen, SeenChart, SeenFabric, seen_sheets
 from app.paper.sheets import Sheets
-from app.printing import STOPPED, asked_printer
+from app.printing import asked_printer
+from app.stopping import STOPPED, STOPPING, Stop
 from app.tab_order import follow_layout
 from app.theme import UNIT
 from app.views.chart_view import ChartView
@@ -83,12 +84,16 @@ def look(request: Any, should_stop: ShouldStop) -> tuple[Sheets, tuple[QImage, .
 
 def do(request: Any, should_stop: ShouldStop) -> tuple[Path | None, str]:
     """Write a file or fill a printer; return the folder and what was done; runs in a worker."""
-    seen, family, target = request
-    sheets = seen_sheets(seen, page_for(None, seen.results.design), family)
-    if not isinstance(target, Path):
-        sheets.paint_all(target, target.resolution(), should_stop=should_stop)
-        return None, "Sent to the printer."
-    write_whole(target, sheets.pdf(should_stop=should_stop))
+    del should_stop  # it is never asked for something else meanwhile, and has a stop of its own
+    seen, family, target, stop = request
+    try:
+        sheets = seen_sheets(seen, page_for(None, seen.results.design), family)
+        if not isinstance(target, Path):
+            sheets.paint_all(target, target.resolution(), should_stop=stop)
+            return None, "Sent to the printer."
+        write_whole(target, sheets.pdf(should_stop=stop))
+    except Stopped:
+        return None, STOPPED
     return target.parent, f"Saved {target.name} in {target.parent}"
 
 
@@ -108,10 +113,10 @@ class SeenDialog(QDialog):
         self._looking = LatestWins(look, self)
         self._looking.finished.connect(self._on_seen)
         self._looking.failed.connect(self._on_failed)
-        self._is_doing = False
+        self._stop: Stop | None = None  # of what is being written or printed
         self._doing = LatestWins(do, self)  # of its own: a look never breaks off a file
         self._doing.finished.connect(self._on_done)
-        self._doing.failed.connect(self._on_failed)
+        self._doing.failed.connect(self._on_not_done)
         self.chart = self._box("C&hart", "Print the part of the chart that shows", seen.chart)
         self.fabric = self._box("&Fabric", "Print the part of the fabric that shows", seen.fabric)
         self.pages = QLabel("Drawing…", self)
@@ -120,11 +125,14 @@ class SeenDialog(QDialog):
         self.status = QLabel(self)
         self.status.setTextFormat(Qt.TextFormat.PlainText)
         self.status.setWordWrap(True)
+        self.status.setAccessibleName("What was done")
         self.status.setProperty("quiet", True)
         self.print_button = self._button("&Print…", "Print the pages (Ctrl+P)", self.print_pages)
         self.save_button = self._button("Save P&DF…", "Save the pages (Ctrl+S)", self.save)
         self.save_button.setProperty("primary", True)
-        self.close_button = self._button("&Close", "Close (Esc)", self.reject)
+        self.close_button = self._button(
+            "&Close", "Stop what is under way, or close (Esc)", self.reject
+        )
         QShortcut(QKeySequence(QKeySequence.StandardKey.Save), self, self.save)
         QShortcut(QKeySequence(QKeySequence.StandardKey.Print), self, self.print_pages)
         self._lay_out()
@@ -200,7 +208,7 @@ class SeenDialog(QDialog):
         self._let()
 
     def _let(self) -> None:
-        may = self._sheets is not None and not self._is_doing
+        may = self._sheets is not None and self._stop is None
         self.print_button.setEnabled(may)
         self.save_button.setEnabled(may)
 
@@ -213,7 +221,7 @@ class SeenDialog(QDialog):
 
     def _on_done(self, answer: tuple[Path | None, str]) -> None:
         folder, said = answer
-        self._is_doing = False
+        self._stop = None
         if folder is not None:
             self._folder = folder
             self.written.emit(folder)
@@ -221,8 +229,11 @@ class SeenDialog(QDialog):
         self.said.emit(said)
         self._let()
 
+    def _on_not_done(self, error: object) -> None:
+        self._stop = None
+        self._on_failed(error)
+
     def _on_failed(self, error: object) -> None:
-        self._is_doing = self._doing.is_busy  # the preview may have failed beside it
         self.status.setText("")
         self._let()
         reason = error.strerror if isinstance(error, OSError) else ""
@@ -246,24 +257,24 @@ class SeenDialog(QDialog):
             self._begin("Printing…", printer)
 
     def _begin(self, said: str, target: object) -> None:
-        self._is_doing = True
+        self._stop = Stop()
         self.status.setText(said)
-        self._doing.submit((self.wished, self._family, target))
+        self._doing.submit((self.wished, self._family, target, self._stop))
         self._let()
 
     def reject(self) -> None:
         """Stop what is being written or printed; if nothing is, close."""
-        if not self._is_doing:
+        if self._stop is None or self._stop():
             super().reject()
             return
-        self._doing.cancel()
-        self._is_doing = False
-        self.status.setText(STOPPED)
-        self._let()
+        self._stop.wish()
+        self.status.setText(STOPPING)
 
     def done(self, result: int) -> None:
         """Stop the work and close."""
         self._looking.close()
+        if self._stop is not None:
+            self._stop.wish()
         self._doing.close()
         super().done(result)
 

@@ -104,9 +104,13 @@ class Sheets:
     ) -> None:
         """Paint every page onto a file or a printer at its true size.
 
+        What a printer has by then is printed, so stop only what becomes a file.
+
         Raises:
             Stopped: `should_stop`, asked for every page, answered yes.
         """
+        if should_stop():
+            raise Stopped
         scale = dpi / 72.0 / POINT
         with QPainter(device) as painter:
             for number in range(len(self.pages)):

@@ -1,16 +1,21 @@
 """The window that prints what is seen: asks before it replaces, and a tick breaks nothing off."""
 
+import threading
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
+from app import seen_dialog as module
 from app.painting.fabric import Manner
 from app.paper.seen import Seen, SeenChart, SeenFabric
-from app.printing import STOPPED
+from app.paper.sheets import Sheets
 from app.seen_dialog import SeenDialog
+from app.stopping import STOPPED, STOPPING
+from core.errors import Stopped
 
 SOON = 30_000
 
@@ -63,16 +68,95 @@ def test_with_nothing_ticked_there_is_nothing_to_print(dialog):
     assert "tick chart or fabric" in dialog.pages.text()
 
 
+@pytest.fixture
+def held(monkeypatch):
+    """Hold whatever is written or printed until it is let go; return what lets it go."""
+    gate, begun = threading.Event(), threading.Event()
+    made = Sheets.pdf
+
+    def pdf(sheets, *, should_stop):
+        begun.set()
+        assert gate.wait(30)
+        return made(sheets, should_stop=should_stop)
+
+    monkeypatch.setattr(Sheets, "pdf", pdf)
+    yield begun, gate
+    gate.set()
+
+
 def test_escape_stops_what_is_being_written_and_says_so_before_it_closes(
-    dialog, tmp_path, monkeypatch, qtbot
+    dialog, tmp_path, monkeypatch, qtbot, held
 ):
-    choose(monkeypatch, tmp_path / "seen.pdf")
+    begun, gate = held
+    (tmp_path / "seen.pdf").write_bytes(b"kept")
+    monkeypatch.setattr(QMessageBox, "exec", lambda box: QMessageBox.StandardButton.Yes)
+    monkeypatch.setattr("app.seen_dialog.asked_path", lambda *_: tmp_path / "seen.pdf")
+    told = []
+    dialog.said.connect(told.append)
     dialog.save_button.click()
+    assert begun.wait(30)
     QTest.keyClick(dialog, Qt.Key.Key_Escape)
-    assert dialog.isVisible() and dialog.status.text() == STOPPED
-    assert dialog.save_button.isEnabled()
+    assert dialog.isVisible() and dialog.status.text() == STOPPING
+    assert not dialog.save_button.isEnabled()
+    gate.set()
+    qtbot.waitUntil(lambda: dialog.status.text() == STOPPED, timeout=SOON)
+    assert (tmp_path / "seen.pdf").read_bytes() == b"kept" and told == [STOPPED]
     dialog.save_button.click()  # it can be begun again
     qtbot.waitUntil(lambda: dialog.status.text().startswith("Saved"), timeout=SOON)
-    assert (tmp_path / "seen.pdf").exists()
+    assert (tmp_path / "seen.pdf").read_bytes().startswith(b"%PDF")
     QTest.keyClick(dialog, Qt.Key.Key_Escape)
     assert not dialog.isVisible()
+
+
+def test_what_was_done_when_it_was_to_be_stopped_is_said_to_be_done(
+    dialog, tmp_path, monkeypatch, qtbot
+):
+    written = threading.Event()
+    whole = module.write_whole
+
+    def write(path, data):
+        whole(path, data)
+        written.set()
+
+    monkeypatch.setattr(module, "write_whole", write)
+    choose(monkeypatch, tmp_path / "seen.pdf")
+    dialog.save_button.click()
+    assert written.wait(30)
+    QTest.keyClick(dialog, Qt.Key.Key_Escape)
+    qtbot.waitUntil(lambda: dialog.status.text() == f"Saved seen.pdf in {tmp_path}", timeout=SOON)
+
+
+def test_a_second_escape_closes_without_waiting_for_an_answer(
+    dialog, tmp_path, monkeypatch, qtbot, held
+):
+    begun, gate = held
+    choose(monkeypatch, tmp_path / "seen.pdf")
+    dialog.save_button.click()
+    assert begun.wait(30)
+    QTest.keyClick(dialog, Qt.Key.Key_Escape)
+    gate.set()
+    QTest.keyClick(dialog, Qt.Key.Key_Escape)
+    assert not dialog.isVisible()
+    assert not (tmp_path / "seen.pdf").exists()
+
+
+def test_a_print_that_is_stopped_sends_no_page(dialog, tmp_path):
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(tmp_path / "out.pdf"))
+    asked = []
+
+    def after_the_first():
+        asked.append(1)
+        return len(asked) > 2
+
+    with pytest.raises(Stopped):
+        dialog._sheets.paint_all(printer, printer.resolution(), should_stop=after_the_first)
+    assert len(asked) == 3
+    assert printer.printerState() == QPrinter.PrinterState.Aborted
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
+    printer.setOutputFileName(str(tmp_path / "none.pdf"))
+    with pytest.raises(Stopped):
+        dialog._sheets.paint_all(printer, printer.resolution(), should_stop=lambda: True)
+    assert not (tmp_path / "none.pdf").exists()
