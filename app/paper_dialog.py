@@ -121,7 +121,7 @@ class PaperDialog(PagesDialog):
         self.table_button = button(
             "Save ta&ble…", "Save shopping list or stripe list for a spreadsheet (CSV)", self.table
         )
-        close = button("C&lose", "Stop what is under way, or close (Esc)", self.reject)
+        close = button("C&lose", "Stop or close (Esc)", self.reject)
         grid = QGridLayout()
         grid.setSpacing(UNIT)
         grid.addWidget(self.save_button, 0, 0)

@@ -100,7 +100,9 @@ def _done(job: Any, should_stop: ShouldStop) -> str:
             return f"Saved {target.name}."
         case "print":
             sheets = paper_sheets(results, wish.names, wish.choices, should_stop=should_stop)
-            sheets.paint_all(target, target.resolution(), should_stop=should_stop)
+            if should_stop():
+                raise Stopped
+            sheets.paint_all(target, target.resolution())  # half a print is none
             return f"{counted(len(sheets.pages), 'page')} sent to the printer."
         case _:
             sheets = paper_sheets(results, wish.names, wish.choices, should_stop=should_stop)

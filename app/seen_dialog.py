@@ -89,7 +89,9 @@ def do(request: Any, should_stop: ShouldStop) -> tuple[Path | None, str]:
     try:
         sheets = seen_sheets(seen, page_for(None, seen.results.design), family)
         if not isinstance(target, Path):
-            sheets.paint_all(target, target.resolution(), should_stop=stop)
+            if stop():
+                raise Stopped
+            sheets.paint_all(target, target.resolution())  # half a print is none
             return None, "Sent to the printer."
         write_whole(target, sheets.pdf(should_stop=stop))
     except Stopped:
@@ -130,9 +132,7 @@ class SeenDialog(QDialog):
         self.print_button = self._button("&Print…", "Print the pages (Ctrl+P)", self.print_pages)
         self.save_button = self._button("Save P&DF…", "Save the pages (Ctrl+S)", self.save)
         self.save_button.setProperty("primary", True)
-        self.close_button = self._button(
-            "&Close", "Stop what is under way, or close (Esc)", self.reject
-        )
+        self.close_button = self._button("&Close", "Stop or close (Esc)", self.reject)
         QShortcut(QKeySequence(QKeySequence.StandardKey.Save), self, self.save)
         QShortcut(QKeySequence(QKeySequence.StandardKey.Print), self, self.print_pages)
         self._lay_out()

@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
@@ -14,8 +13,7 @@ from app.painting.fabric import Manner
 from app.paper.seen import Seen, SeenChart, SeenFabric
 from app.paper.sheets import Sheets
 from app.seen_dialog import SeenDialog
-from app.stopping import STOPPED, STOPPING
-from core.errors import Stopped
+from app.stopping import STOPPED, STOPPING, Stop
 
 SOON = 30_000
 
@@ -140,23 +138,28 @@ def test_a_second_escape_closes_without_waiting_for_an_answer(
     assert not (tmp_path / "seen.pdf").exists()
 
 
-def test_a_print_that_is_stopped_sends_no_page(dialog, tmp_path):
-    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
-    printer.setOutputFileName(str(tmp_path / "out.pdf"))
-    asked = []
+class Printer:
+    """What pages are painted onto."""
 
-    def after_the_first():
-        asked.append(1)
-        return len(asked) > 2
+    def resolution(self):
+        return 300
 
-    with pytest.raises(Stopped):
-        dialog._sheets.paint_all(printer, printer.resolution(), should_stop=after_the_first)
-    assert len(asked) == 3
-    assert printer.printerState() == QPrinter.PrinterState.Aborted
-    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-    printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
-    printer.setOutputFileName(str(tmp_path / "none.pdf"))
-    with pytest.raises(Stopped):
-        dialog._sheets.paint_all(printer, printer.resolution(), should_stop=lambda: True)
-    assert not (tmp_path / "none.pdf").exists()
+
+@pytest.mark.parametrize("already", [True, False])
+def test_a_print_that_has_begun_is_whole_and_one_that_has_not_sends_nothing(
+    dialog, monkeypatch, already
+):
+    stop = Stop()
+    sent = []
+
+    def paint_all(sheets, printer, dpi, *, should_stop=lambda: False):
+        stop.wish()  # in the midst of it
+        sent.extend(page for page in sheets.pages if not should_stop())
+
+    monkeypatch.setattr(Sheets, "paint_all", paint_all)
+    if already:
+        stop.wish()
+    request = (dialog.wished, dialog._family, Printer(), stop)
+    _, said = module.do(request, lambda: False)
+    assert said == (STOPPED if already else "Sent to the printer.")
+    assert len(sent) == (0 if already else len(dialog._sheets.pages))
