@@ -3,7 +3,7 @@
 Python collects wherever it happens to make something, in a worker as well. Among the garbage may
 be widgets, timers and threads of the window's thread; taken down in another one they abort the
 program (seen: a dialog of some time ago, collected while a search ran). So collecting by itself
-is turned off, and a timer of the window's thread does it, by Python's own thresholds.
+is turned off, and a timer of the window's thread does it, at Python's own counts.
 """
 
 import gc
@@ -26,6 +26,10 @@ class Collecting(QObject):
         timer.timeout.connect(self.look)
         timer.start()
 
+    def spare(self) -> None:
+        """Look no more at what is there by now: it stays as long as the program."""
+        gc.freeze()
+
     def look(self) -> None:
         """Collect if there is enough to make it worth while."""
         due = [now > most for now, most in zip(gc.get_count(), gc.get_threshold(), strict=True)]
@@ -37,10 +41,9 @@ class Collecting(QObject):
             gc.collect(0)
 
 
-def collect_here() -> None:
+def collect_here() -> Collecting | None:
     """See to it that garbage is collected on the application's thread alone, from now on."""
     application = QCoreApplication.instance()
     if application is None or application.thread() is not QThread.currentThread():
-        return
-    if application.findChild(Collecting) is None:
-        Collecting(application)
+        return None
+    return application.findChild(Collecting) or Collecting(application)

@@ -9,6 +9,7 @@ from PySide6.QtCore import QSettings, QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.assets import DEMO, icon
+from app.collecting import collect_here
 from app.documents import file_to_reopen, recent_files
 from app.keeping.places import usual_folder
 from app.keeping.presence import ask_to_show
@@ -23,6 +24,7 @@ from core.errors import DesignError
 
 _SMALL_SCREEN: Final = 1500
 _PAINTED_MS: Final = 300
+_OPEN_MS: Final = 3_000
 _FEWEST_TONES: Final = 50  # a window with nothing drawn in it has a handful
 
 
@@ -62,6 +64,9 @@ def start_window(path: Path | None, *, recover: str | None = None, self_test: bo
     session.open(design, path)
     window = Window(session, theme, settings, folder)
     _show(window)
+    collecting = collect_here()
+    if collecting is not None:
+        QTimer.singleShot(_OPEN_MS, collecting.spare)
     window.keeper.do(partial(_sweep, recent_files(settings)), lambda _: None)
     if problem:
         print(f"dipslope: {problem}", file=sys.stderr)

@@ -17,7 +17,8 @@ class _Job:
     work: Work
     then: Callable[[Any], object] | None
     failed: Callable[[Exception], object] | None
-    has_begun: bool = False  # set by the thread, read when that has ended
+    has_begun: bool = False  # set by the thread, read when that has ended; so is what follows
+    error: Exception | None = None
 
 
 class Jobs(QObject):
@@ -53,6 +54,8 @@ class Jobs(QObject):
         if self._worker is not None:
             self._worker.close()
         handed = self._at_work
+        if handed is not None and handed.error is not None and handed.failed is not None:
+            handed.failed(handed.error)  # the signal that says it comes too late
         left = [*self._waiting]
         if handed is not None and not handed.has_begun:  # the thread ended before it came to it
             left.insert(0, handed)
@@ -91,4 +94,8 @@ class Jobs(QObject):
 def _do(job: Any, should_stop: ShouldStop) -> Any:
     del should_stop
     job.has_begun = True
-    return job.work()
+    try:
+        return job.work()
+    except Exception as error:
+        job.error = error
+        raise

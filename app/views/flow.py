@@ -26,7 +26,7 @@ class Flow(QWidget):
         self._held: list[QWidget] = []
         self._gap = gap_px
         self._wanted: list[tuple[QWidget, QSize]] | None = None  # of those that show, while seen
-        self._told: tuple[QSize, int] | None = None  # what the page around it reckons with
+        self._told: list[QSize] | None = None  # what the page around it reckons with, at any width
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         policy.setHeightForWidth(True)  # a narrower paragraph is taller
         self.setSizePolicy(policy)
@@ -86,7 +86,7 @@ class Flow(QWidget):
 
     def _changed(self) -> None:
         self._wanted = None
-        told = (self.minimumSizeHint(), self.heightForWidth(self.width()))
+        told = [hint for _, hint in self._hints()]
         if told != self._told or not self.isVisible():
             self._told = told
             self.updateGeometry()

@@ -65,6 +65,27 @@ def test_the_page_around_it_gives_the_room_that_longer_words_take(qtbot):
     assert below.y() >= flow.geometry().bottom()
 
 
+def test_words_that_changed_at_another_width_have_their_room_when_it_is_narrow_again(qtbot):
+    page = QDialog()
+    qtbot.addWidget(page)
+    column = QVBoxLayout(page)
+    flow, words = Flow(), QLabel("short")
+    flow.add(words, QLabel("a line of words that stands beside it"))
+    column.addWidget(flow)
+    column.addStretch(1)
+    narrow = flow.line_width() + 40
+    page.resize(narrow, 200)
+    page.show()
+    one_line = flow.height()
+    page.resize(2 * narrow, 200)
+    words.setText("longer by a good deal now")
+    qtbot.waitUntil(lambda: flow.held()[1].x() > words.width())
+    assert flow.height() == one_line
+    page.resize(narrow, 200)
+    qtbot.waitUntil(lambda: flow.held()[1].y() > 0)
+    qtbot.waitUntil(lambda: flow.height() > one_line)
+
+
 def test_no_widgets_take_no_height(qtbot):
     flow = Flow()
     qtbot.addWidget(flow)

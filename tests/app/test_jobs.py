@@ -1,5 +1,7 @@
 """Work that must all be done is done, whenever the thread behind it is stopped."""
 
+import threading
+
 import pytest
 
 from app.keeping.jobs import Jobs
@@ -34,6 +36,22 @@ def test_what_fails_at_the_end_is_told_and_the_rest_is_done(qtbot):
     jobs.close()
     assert done == [1]
     assert {str(error) for error in told} == {"no room"}
+
+
+def test_what_is_under_way_and_fails_as_the_end_comes_is_told(qtbot):
+    told, begun, goes_on = [], threading.Event(), threading.Event()
+
+    def fail():
+        begun.set()
+        goes_on.wait(10)
+        raise OSError("no room")
+
+    jobs = Jobs()
+    jobs.do(fail, failed=told.append)
+    assert begun.wait(10)
+    threading.Timer(0.1, goes_on.set).start()
+    jobs.close()
+    assert [str(error) for error in told] == ["no room"]
 
 
 def test_what_waits_is_dropped_where_it_isn_t_wanted(qtbot):
