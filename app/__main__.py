@@ -1,6 +1,7 @@
 """Starts Dipslope: the window, or a report or an export without one."""
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Callable
@@ -19,6 +20,7 @@ def main(arguments: list[str] | None = None) -> int:
     options = _window_parser().parse_args(words)
     if options.self_test and not _has_screen():
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
+    gc.disable()  # nothing is garbage while modules are loaded; `app.collecting` takes over
     from app.starting import start_window  # Qt is loaded only for the window
 
     return start_window(options.design, recover=options.recover, self_test=options.self_test)
