@@ -1,12 +1,17 @@
 """Cautions of a booklet: those that the blanket calls for, and those that every blanket does.
 
 Which ones is decided in `core.checks.cautions` alone; the written pattern marks its lines with
-them, of all sizes if it is in several. Common practice unless a caution names its source.
+them, of all sizes if it is in several. What every blanket calls for is left out only where a
+stricter caution stands for every size. Common practice unless a caution names its source.
 """
 
-from core.editions import facts_of
+from collections.abc import Sequence
+
+from core.editions import facts_of, sizes_in_order
 from core.pipeline import Results
+from core.words.facts import CautionKey
 from core.words.pattern import Block, Paragraph, Pattern
+from core.words.sizes import size_name
 from core.words.vocabulary import Vocabulary
 
 
@@ -30,6 +35,26 @@ def cautions(pattern: Pattern, results: Results, words: Vocabulary) -> tuple[str
             known.add(caution.key)
     if "infant" not in known:
         lines.append(words.say("caution not for infants"))
-    if "ends" not in known:
+    elif others := _without(
+        "infant", own, results, words
+    ):  # said of them alone: it isn't so of the rest
+        text = words.say("caution not for infants")
+        lines.append(words.say("size only", text=text, size=words.joined(others)))
+    if "ends" not in known or _without("ends", own, results, words):
         lines.append(words.say("caution loose"))
     return (*lines, words.say("caution fibres"))
+
+
+def _without(
+    caution: CautionKey, own: Sequence[Paragraph], results: Results, words: Vocabulary
+) -> list[str]:
+    """Return the names of the sizes that a caution isn't said of, if it is said of some only."""
+    said = [block.only for block in own if block.caution == caution]
+    if not said or () in said:
+        return []
+    told = {number for only in said for number in only}
+    return [
+        size_name("" if size.name == "-" else size.name, words)
+        for number, size in enumerate(sizes_in_order(results.design))
+        if number not in told
+    ]

@@ -337,7 +337,8 @@ class _Reader:
         cursor.at += 1
         cursor.pass_over({"from", "between", "the", "this", "section", "instructions", "step"})
         stars = 0
-        while cursor.take_any({"*", "**", "to", "and", "-", "s", "stars", "star"} if stars < 4
+        while cursor.take_any({"*", "**", "to", "and", "-", "s", "stars", "star", "asterisks",
+                               "asterisk"} if stars < 4
                               else set()):  # fmt: skip
             stars += 1
             if cursor.peek(-1).text == "to" and not cursor.peek().text.startswith("*"):

@@ -19,6 +19,7 @@ class Paragraph:
         row: Number of the row that it writes, the last of several; None if it writes none.
         own: Whether it is the designer's own wording.
         caution: Which caution it is; empty if it is none.
+        only: Which of several sizes it holds for, numbers from the smallest; empty for all.
     """
 
     text: str
@@ -26,6 +27,7 @@ class Paragraph:
     row: int | None = None
     own: bool = False
     caution: str = ""
+    only: tuple[int, ...] = ()
 
     @property
     def plain(self) -> str:

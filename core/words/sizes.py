@@ -110,20 +110,22 @@ def _keyed(blocks: Sequence[Block]) -> dict[_Key, Block]:
 def _one_block(
     key: _Key, keyed: Sequence[dict[_Key, Block]], names: Sequence[str], words: Vocabulary
 ) -> Block:
-    mine = [(found[key], name) for found, name in zip(keyed, names, strict=True) if key in found]
-    first = mine[0][0]
+    numbers = [number for number, found in enumerate(keyed) if key in found]
+    mine = [keyed[number][key] for number in numbers]
+    first = mine[0]
     if not isinstance(first, Paragraph):
         return first
-    paragraphs = [block for block, _ in mine if isinstance(block, Paragraph)]
+    paragraphs = [block for block in mine if isinstance(block, Paragraph)]
     text = _with_figures([block.text for block in paragraphs], words)
     label = _with_figures([block.label for block in paragraphs], words)
-    if len(mine) < len(names):
-        only = words.joined([name for _, name in mine])
-        if label:
-            label = words.say("for size", label=label, size=only)
-        else:
-            text = words.say("size only", text=text, size=only)
-    return replace(first, text=text, label=label)
+    if len(mine) == len(names):
+        return replace(first, text=text, label=label)
+    only = words.joined([names[number] for number in numbers])
+    if label:
+        label = words.say("for size", label=label, size=only)
+    else:
+        text = words.say("size only", text=text, size=only)
+    return replace(first, text=text, label=label, only=tuple(numbers))
 
 
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")

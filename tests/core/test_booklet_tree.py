@@ -301,14 +301,58 @@ def test_notes_that_sound_like_a_caution_are_none(demo):
     assert any("not sized for an infant" in point for point in caution_points(booklet(noted)))
 
 
+def points_in_all_sizes(design, language="en", edition="full"):
+    results, spelled = Pipeline().results(design), edition_of(edition).spelled
+    pattern = pattern_of(results, size="all", language=language, spelled=spelled)
+    options = Options(size="all", language=language, edition=edition)
+    return caution_points(booklet_of(results, pattern, options))
+
+
+PRAM = NamedSize(name="pram", repeats=7, rows=60)
+
+
 def test_sizes_in_one_text_have_the_cautions_of_the_smallest(demo):
-    pram = NamedSize(name="pram", repeats=7, rows=60)
-    results = Pipeline().results(set_values(demo.design, sizes=(pram,)))
-    options = Options(size="all")
-    made = booklet_of(results, pattern_of(results, size="all"), options)
-    points = caution_points(made)
-    assert not any("not sized for an infant" in point for point in points)
+    points = points_in_all_sizes(set_values(demo.design, sizes=(PRAM,)))
     assert any(INFANT in point and "pram" in point for point in points)
+    assert vocabulary("UK").say("caution not for infants") not in points  # not so of the pram's
+
+
+@pytest.mark.parametrize("edition", ["full", "html"])
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_larger_sizes_in_one_text_keep_the_cautions_of_every_blanket(demo, language, edition):
+    throw = NamedSize(name="throw", repeats=11, rows=96)
+    words = vocabulary("UK", language, spelled=edition_of(edition).spelled)
+    general = words.say("caution not for infants")
+    bed, names = NamedSize("bed", 20, 120), {"throw": words.phrases["size throw"], "bed": "bed"}
+    names |= {"": words.phrases["own size"]}
+    for sizes, others in (((throw,), ["throw"]), ((), [""]), ((throw, bed), ["throw", "bed"])):
+        sized = set_values(demo.design, sizes=(PRAM, *sizes))
+        points = points_in_all_sizes(sized, language, edition)
+        told = words.joined([names[other] for other in others])
+        assert words.say("size only", text=general, size=told) in points
+        assert words.say("caution loose") in points
+        small = words.phrases["size pram"]
+        for caution in ("infant", "ends", "weight"):
+            text = words.say(f"caution {caution}")
+            assert words.say("size only", text=text, size=small) in points
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_cautions_of_all_sizes_take_the_place_of_those_of_every_blanket(demo, language):
+    words, smaller = vocabulary("UK", language), NamedSize(name="small", repeats=6, rows=50)
+    for design in (
+        set_size(set_values(demo.design, sizes=(PRAM, smaller)), repeats=7, rows=60),
+        set_values(demo.design, sizes=(PRAM,), use="baby"),
+    ):
+        points = points_in_all_sizes(design, language)
+        assert words.say("caution infant") in points
+        assert words.say("caution ends") in points
+        assert not any(words.say("caution not for infants") in point for point in points)
+        assert words.say("caution loose") not in points
+    points = points_in_all_sizes(
+        set_values(demo.design, sizes=(NamedSize("bed", 20, 120),)), language
+    )
+    assert words.say("caution not for infants") in points  # of no size, so of all
 
 
 def test_the_version_tells_designs_apart(demo):
