@@ -86,8 +86,12 @@ class Flow(QWidget):
 
     def _changed(self) -> None:
         self._wanted = None
+        if not self.isVisible():  # set when it is shown; until then each asks for itself
+            self._told = None
+            self.updateGeometry()
+            return
         told = [hint for _, hint in self._hints()]
-        if told != self._told or not self.isVisible():
+        if told != self._told:
             self._told = told
             self.updateGeometry()
         self._set(self.width(), really=True)

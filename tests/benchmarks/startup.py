@@ -45,6 +45,8 @@ window.show()
 painted, rest = lambda: window.was_painted, 0.0
 """
 _OURS = """
+import gc
+gc.disable()  # as the program does
 import app.__main__, app.starting
 from PySide6.QtWidgets import QApplication
 from PySide6.QtCore import QEvent, QObject, QSettings
