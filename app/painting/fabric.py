@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QImage
 
 from app.painting.strokes import image_of
 from core.errors import Stopped
-from core.fabric.light import OWN, USUAL, Light
+from core.fabric.light import GAIN, OWN, USUAL, Light
 from core.fabric.relax import ShouldStop, never
 from core.fabric.relief import SHADES, Relief, Scene, Surface, View, shows_rows
 from core.palette.sight import PLAIN, Sight, seen
@@ -200,6 +200,14 @@ def shades(colour: str) -> NDArray[np.uint32]:
         np.uint32(0xFF000000) | (red << np.uint32(16)) | (green << np.uint32(8)) | blue
     )
     return packed
+
+
+def plain_shade(colour: str, light: Light) -> int:
+    """Return what a yarn's fabric looks like from afar in a light, as 0xAARRGGBB.
+
+    Its strands are evened so that they show the yarn's own colour in the mean.
+    """
+    return int(shades(colour)[round(OWN * GAIN * light.evenness * (SHADES - 1))])
 
 
 def _channels(colour: str) -> tuple[float, float, float]:

@@ -38,7 +38,7 @@ class Scrolled:
 
     def forget(self) -> None:
         """Draw everything anew next time."""
-        self._picture = None
+        self._key = None  # the picture's room is kept: taking new room takes time
 
     def paint(
         self,

@@ -15,6 +15,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QMenu, QWidget
 
 from app.painting.atlas import SymbolAtlas
+from app.painting.bands import paint_bands, paint_rim
 from app.painting.chart import (
     Placing,
     paint_symbols,
@@ -22,7 +23,7 @@ from app.painting.chart import (
     symbol_pen,
 )
 from app.painting.scrolled import AHEAD_PX, Scrolled
-from app.painting.strokes import polygon_of
+from app.painting.strokes import draw_lines, polygon_of
 from app.spoken import Role, Told, tell
 from app.theme import Theme
 from app.views.moving_hand import MovingHand
@@ -30,9 +31,9 @@ from app.views.name_plate import paint_plate
 from app.views.row_numbers import RowNumbers, is_numbered, numbered_every
 from app.views.stitch_canvas import StitchCanvas
 from core.chart.bands import bands_of
-from core.chart.labels import row_labels
+from core.chart.labels import RowLabel, row_labels
 from core.chart.layout import lay_out
-from core.chart.sheet import Look, Sheet, make_sheet
+from core.chart.sheet import Look, Sheet, make_sheet, screen_mm
 from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric
 from core.palette.sight import PLAIN, Sight, seen
@@ -43,9 +44,9 @@ from core.stripes.loops import design_loops
 _FIRST_PX: Final = 22.0  # stitch width at first, wide enough to read the symbols
 _BLOCKS_PX: Final = 4.0  # stitch width below which only the bands are drawn
 _DRAWN_PX: Final = 44.0  # from here on symbols are drawn one by one, below from sprites
-_WITHIN_PX: Final = 0.25  # that a stripe's outline may be off
 _MANY: Final = 5000  # stitches: more than that are drawn when a hand rests
 _SPARE: Final = 4.0  # stitches laid out beside the view: symbols reach over several
+_ARROW_LINES: Final = 3  # of a row number's arrow, which come first on a sheet
 _BARE: Final = Look(with_key=False)
 
 
@@ -87,7 +88,8 @@ class ChartView(StitchCanvas):
         self._mean_rise_mm = 1.0
         self._straight = False
         self._sight = PLAIN
-        self._sheet: Sheet | None = None
+        self._sheet: Sheet | None = None  # of what is laid out; None if there are no symbols
+        self._labels: tuple[RowLabel, ...] = ()
         self._shown = object()  # another one whenever other rows are drawn
         self._is_new = True  # whether nothing of them was laid out yet
         self._rows_picture = Scrolled()
@@ -126,7 +128,7 @@ class ChartView(StitchCanvas):
             height_mm = float(self._reach_mm[1].max() - self._reach_mm[0].min())
             self._mean_rise_mm = max(height_mm / max(self._fabric.n_rows, 1), 1e-6)
         if changed or before is None or _drawn_part(before) != _drawn_part(results):
-            self._sheet = None
+            self._laid = None
             self._shown = object()
             self._is_new = True
         if changed and before is not None:
@@ -240,12 +242,12 @@ class ChartView(StitchCanvas):
         stitch_px = self._fabric.size.width_mm * placing.scale
         wanted = self._in_view(placing)
         is_fine = stitch_px >= _BLOCKS_PX
-        self._was_draft = is_fine and self._hand.is_moving and self._are_many(wanted)
+        self._was_draft = self._hand.is_moving and (not is_fine or self._are_many(wanted))
         is_fine &= not self._was_draft
-        sheet = self._visible_sheet(wanted, placing, bands_only=not is_fine)
-        self._paint_rows(painter, sheet, placing, stitch_px, is_fine=is_fine)
+        self._lay_rows(wanted, placing, bands_only=not is_fine)
+        self._paint_rows(painter, placing, stitch_px, is_fine=is_fine)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._paint_around(painter, sheet, placing)
+        self._paint_around(painter, placing)
         self._paint_marks(painter, placing)
         misfit = self._results.rows.misfit
         if misfit is not None:
@@ -262,27 +264,26 @@ class ChartView(StitchCanvas):
         whole = max(self._bounds_mm[2] - self._bounds_mm[0], right - left)
         return bool(count * (right - left) > _MANY * whole)
 
-    def _visible_sheet(self, wanted: "_Laid", placing: Placing, *, bands_only: bool) -> Sheet:
-        """Return the sheet of what is in view, laid out anew only if it isn't in hand."""
+    def _lay_rows(self, wanted: "_Laid", placing: Placing, *, bands_only: bool) -> None:
+        """Lay out what is in view, if it isn't in hand: symbols too, or row numbers alone."""
         assert self._results is not None and self._fabric is not None
         every = self._numbered_every(placing) if bands_only else 0
-        if self._sheet is not None and self._laid is not None and self._laid.holds(wanted, every):
-            return self._sheet
+        if self._laid is not None and self._laid.holds(wanted, every):
+            return
         results, fabric = self._results, self._fabric
         design, rows = results.design, results.rows
         if bands_only:
-            chart = lay_out(design, rows, fabric, first=2, last=1)
             numbered = [r for r in range(wanted.first, wanted.last + 1) if is_numbered(r, every)]
-            chart = replace(chart, labels=row_labels(design, rows, fabric, numbered), repeat=None)
             self._laid = replace(wanted, every=every)
-        else:
-            # What is laid to spare is for moving the chart; while it is shaped it costs too much.
-            self._laid = wanted if self._is_new else wanted.with_spare(fabric.n_rows)
-            self._is_new = False
-            first, last, between = self._laid.first, self._laid.last, self._laid.between_mm
-            chart = lay_out(design, rows, fabric, first=first, last=last, between_mm=between)
+            self._labels, self._sheet = row_labels(design, rows, fabric, numbered), None
+            return
+        # What is laid to spare is for moving the chart; while it is shaped it costs too much.
+        self._laid = wanted if self._is_new else wanted.with_spare(fabric.n_rows)
+        self._is_new = False
+        first, last, between = self._laid.first, self._laid.last, self._laid.between_mm
+        chart = lay_out(design, rows, fabric, first=first, last=last, between_mm=between)
+        self._labels = chart.labels
         self._sheet = make_sheet(chart, terms=design.terms, look=_BARE)
-        return self._sheet
 
     def _in_view(self, placing: Placing) -> "_Laid":
         assert self._fabric is not None
@@ -299,7 +300,6 @@ class ChartView(StitchCanvas):
     def _paint_rows(
         self,
         painter: QPainter,
-        sheet: Sheet,
         placing: Placing,
         stitch_px: float,
         *,
@@ -307,20 +307,25 @@ class ChartView(StitchCanvas):
     ) -> None:
         """Paint grounds and symbols; when the chart is moved, only what comes into view."""
         assert self._results is not None
-        colours = self._ground_colours()
+        colours, sheet = self._ground_colours(), self._sheet
         tones, yarn_of_row = self._theme.tones, self._results.yarn_of_row.tobytes()
 
         def draw(inner: QPainter, piece: QRect) -> None:
-            inner.setRenderHint(QPainter.RenderHint.Antialiasing, is_fine)
-            self._paint_bands(inner, placing, piece, colours, is_fine=is_fine)
             inner.setRenderHint(QPainter.RenderHint.Antialiasing)
-            if is_fine:
+            if sheet is not None:
+                self._paint_bands(inner, placing, piece, colours)
                 self._paint_symbols(inner, sheet, placing, piece, drawn=drawn)
+            else:
+                self._paint_band_pixels(inner, placing, piece, colours)
 
         # Qt's thick smooth lines differ by a shade with their place, so few large symbols are
         # drawn anew whenever they move.
         drawn = stitch_px > _DRAWN_PX
         key = self._shown, is_fine, colours, yarn_of_row, tones, placing if drawn else None
+        if self._was_draft:  # the next one will be another: not kept
+            self._rows_picture.forget()
+            draw(painter, self.rect())
+            return
         self._rows_picture.paint(painter, self.size(), tones.sheet, key, placing, draw)
 
     def _ground_colours(self) -> tuple[str, ...]:
@@ -328,14 +333,20 @@ class ChartView(StitchCanvas):
         yarns = self._results.design.yarns
         return tuple(seen(ground_of(yarn.colour, PAPER), self._sight) for yarn in yarns)
 
+    def _paint_band_pixels(
+        self, painter: QPainter, placing: Placing, piece: QRect, colours: tuple[str, ...]
+    ) -> None:
+        """Paint the stripes' grounds where stitches are too small to be drawn."""
+        assert self._results is not None and self._fabric is not None
+        fabric, yarns = self._fabric, self._results.yarn_of_row
+        tones, draft = self._theme.tones, self._was_draft
+        paint_bands(
+            painter, fabric, yarns, colours, placing, piece, ground=tones.sheet, draft=draft
+        )
+        paint_rim(painter, fabric, placing, tones.hairline)
+
     def _paint_bands(
-        self,
-        painter: QPainter,
-        placing: Placing,
-        piece: QRect,
-        colours: tuple[str, ...],
-        *,
-        is_fine: bool,
+        self, painter: QPainter, placing: Placing, piece: QRect, colours: tuple[str, ...]
     ) -> None:
         """Paint the stripes' grounds, only the rows and the part of them in a piece."""
         assert self._results is not None and self._fabric is not None
@@ -350,7 +361,6 @@ class ChartView(StitchCanvas):
             first=first,
             last=last,
             between_mm=(left, right),
-            within_mm=0.0 if is_fine else _WITHIN_PX / placing.scale,
         )
         outlines = [placing.points(band.outline_mm) for band in bands]
         # Smooth fills cost ten times as much as plain ones; the smooth hairline covers the edge.
@@ -406,14 +416,27 @@ class ChartView(StitchCanvas):
                 foot_px = placing.points(foot[here])
                 atlas.draw(painter, symbol[here], foot_px, way[here], pen)
 
-    def _paint_around(self, painter: QPainter, sheet: Sheet, placing: Placing) -> None:
+    def _paint_around(self, painter: QPainter, placing: Placing) -> None:
         """Paint row numbers, arrows and the repeat."""
+        assert self._fabric is not None
         tones, every = self._theme.tones, self._numbered_every(placing)
         self.numbers.paint(
-            painter, sheet, placing, every, font=self.font(), size=self.size(), tones=tones
+            painter,
+            self._labels,
+            placing,
+            every,
+            mm=screen_mm(self._fabric.size.width_mm),
+            font=self.font(),
+            size=self.size(),
+            tones=tones,
         )
+        if self._sheet is None:
+            return
+        painter.setPen(symbol_pen(1.0, tones.ink))
+        bracket = self._sheet.lines_mm[_ARROW_LINES * len(self._labels) :]
+        draw_lines(painter, placing.points(bracket))
         own_px = self.fontMetrics().height()
-        for text in sheet.texts:
+        for text in self._sheet.texts:
             middle = placing.y - placing.scale * text.y_mm
             if not text.row and -4 * own_px <= middle <= self.height() + 4 * own_px:
                 size = min(

@@ -1,7 +1,8 @@
 """The picture of the fabric in a view: coarse at once, fine as soon as the thread has made it.
 
-The very first picture of a window is only the stripes' outlines: laying the strands of its
-stitches takes longer than all else that has to be painted, and is done in the thread.
+What is there at once has stitches where they would be seen in a picture of fewer pixels, and is
+plain stripes where they wouldn't. So is the very first picture of a window: laying the strands
+of its stitches takes longer than all else that has to be painted.
 """
 
 import math
@@ -9,21 +10,23 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QObject, QPointF, QRect, QRectF, QSizeF, Qt, Signal
-from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtCore import QObject, QPointF, QRect, QRectF, QSizeF, Signal
+from PySide6.QtGui import QImage, QPainter
 
 from app.computing import LatestWins, ShouldStop
 from app.painting.chart import Placing
-from app.painting.fabric import FabricPainting, Manner
-from app.painting.strokes import polygon_of
-from core.chart.bands import bands_of
+from app.painting.fabric import FabricPainting, Manner, plain_shade
+from app.painting.strokes import image_of
+from core.chart.band_pixels import band_pixels
 from core.fabric.relax import never
 from core.fabric.relief import View
+from core.fabric.surface import FINE_PX
 from core.palette.sight import seen
 from core.pipeline import Results
 from core.stripes.loops import design_loops
 
 _DRAFT_PIXELS: Final = 90_000  # more than that is first shown less finely
+_STRIPED_PIXELS: Final = 500_000  # more of plain stripes are first made two by two
 _KEPT_PIXELS: Final = 3_000_000  # larger pictures aren't kept for another light
 _SMOOTH: Final = 2
 
@@ -78,7 +81,7 @@ class FabricPicture(QObject):
         self._worker.close()
 
     def begin_plainly(self) -> None:
-        """Make do with outlines until the thread has made the first picture."""
+        """Make do with plain stripes until the thread has made the first picture."""
         self._is_plain = True
 
     def forget(self) -> None:
@@ -112,7 +115,8 @@ class FabricPicture(QObject):
         )
         job = PictureJob(results, view, manner)
         if self._image is None or self._job is None or not self._job.shows_the_same(job):
-            self._image = _outlined(job) if self._is_plain else self._draft(job)
+            plain = self._is_plain or not _shows_stitches(job)
+            self._image = _striped(job) if plain else self._draft(job)
             self._job = job
             self._worker.submit(job)
         return self._image
@@ -161,19 +165,22 @@ class _Maker:
         return _Picture(job, image, times)
 
 
-def _outlined(job: PictureJob) -> _Picture:
-    """Return the stripes' outlines filled with their colours."""
-    view, results = job.view, job.results
-    image = QImage(view.width_px, view.height_px, QImage.Format.Format_ARGB32_Premultiplied)
-    image.fill(Qt.GlobalColor.transparent)
-    placing = Placing(view.px_per_mm, -view.left_mm * view.px_per_mm, view.top_mm * view.px_per_mm)
-    yarns = results.design.yarns
-    with QPainter(image) as painter:
-        painter.setPen(Qt.PenStyle.NoPen)
-        for band in bands_of(results.fabric, results.yarn_of_row):
-            painter.setBrush(QColor(seen(yarns[band.yarn].colour, job.manner.sight)))
-            painter.drawPolygon(polygon_of(placing.points(band.outline_mm)))
-    return _Picture(job, image, 1)
+def _shows_stitches(job: PictureJob) -> bool:
+    """Return whether a draft has pixels enough for single stitches."""
+    stitch_px = job.results.fabric.size.width_mm * job.view.px_per_mm
+    return stitch_px >= FINE_PX * _pixels_in_one(job.view)
+
+
+def _striped(job: PictureJob) -> _Picture:
+    """Return plain stripes, as light as their yarns are in the picture to come."""
+    view, results, manner = job.view, job.results, job.manner
+    times = 2 if view.width_px * view.height_px > _STRIPED_PIXELS else 1
+    colours = [
+        plain_shade(seen(yarn.colour, manner.sight), manner.light) for yarn in results.design.yarns
+    ]
+    view = _with_fewer_pixels(view, times)
+    pixels = band_pixels(results.fabric, results.yarn_of_row, colours, view)
+    return _Picture(job, image_of(pixels), times)
 
 
 def _pixels_in_one(view: View) -> int:

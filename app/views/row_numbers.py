@@ -1,7 +1,6 @@
 """Row numbers of a chart on screen: only as densely as can be read, and never cut off.
 
-They are painted whenever the chart moves, so each costs a plain piece of text in a font that is
-set once for all of them.
+They are painted whenever the chart moves, so each is a small picture that is drawn once.
 """
 
 from dataclasses import dataclass
@@ -9,18 +8,21 @@ from functools import lru_cache
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPixmap
 
 from app.painting.chart import Placing, symbol_pen
 from app.painting.strokes import draw_lines
 from app.theme import Tones
-from core.chart.sheet import Sheet
+from core.chart.labels import RowLabel
+from core.chart.setting import AFTER_ARROW, ARROW, NUMBERS, arrows
 
 _EDGE_PX: Final = 6.0  # between a number and the view's edge
 _LABEL_PX: Final = 13.0
 _BASE: Final = 0.36  # of the type size that the base line lies under a number's middle
 _SMALLEST, _LARGEST = 0.72, 1.1  # type size over the height of the view's own lines
+_RIM_PX: Final = 4.0  # around a figure in its picture
+_MOST_FIGURES: Final = 1000  # in hand
 _STEPS: Final = (1, 2, 5, 10, 20, 50, 100, 1000)
 
 
@@ -47,11 +49,28 @@ class Number:
     box: QRectF
 
 
+class _Labels:
+    """Labels of rows as arrays, for as long as they are the same."""
+
+    def __init__(self, labels: tuple[RowLabel, ...], every: int) -> None:
+        self._of = labels, every
+        here = [label for label in labels if is_numbered(label.row, every)]
+        self.rows = [label.row for label in here]
+        self.tips = np.array([(label.x_mm, label.y_mm) for label in here]).reshape(-1, 2)
+        self.sides = np.array([1.0 if label.runs_left else -1.0 for label in here])
+
+    def are_of(self, labels: tuple[RowLabel, ...], every: int) -> bool:
+        return self._of[0] is labels and self._of[1] == every
+
+
 class RowNumbers:
     """Paints them, and knows where."""
 
     def __init__(self) -> None:
         self.shown: list[Number] = []
+        self._labels = _Labels((), 1)
+        self._look: object = None  # of the figures in hand
+        self._figures: dict[tuple[int, bool], QPixmap] = {}
 
     def row_at(self, point: QPointF) -> int:
         """Return the row whose number is under a point of the view; 0 for none."""
@@ -63,10 +82,11 @@ class RowNumbers:
     def paint(
         self,
         painter: QPainter,
-        sheet: Sheet,
+        labels: tuple[RowLabel, ...],
         placing: Placing,
         every: int,
         *,
+        mm: float,
         font: QFont,
         size: QSize,
         tones: Tones,
@@ -75,51 +95,74 @@ class RowNumbers:
 
         Args:
             painter: A painter of the view.
-            sheet: Holds the rows' labels.
+            labels: Where rows have their numbers.
             placing: Where the chart lies.
             every: See `numbered_every`.
+            mm: How many of the chart's millimetres are one of print.
             font: The view's own.
             size: The view's.
             tones: For ink and paper.
         """
         self.shown = []
-        labels = sheet.chart.labels
-        wanted = np.array([is_numbered(label.row, every) for label in labels], dtype=np.bool_)
-        arrows = np.repeat(wanted, 3)  # a shaft and two barbs each
-        painter.setPen(symbol_pen(1.0, tones.ink))
-        lines = np.concatenate(
-            [sheet.lines_mm[: len(arrows)][arrows], sheet.lines_mm[len(arrows) :]]
-        )
-        draw_lines(painter, placing.points(lines))
-        texts = [text for text in sheet.texts if text.row]
-        if not texts:
+        if not self._labels.are_of(labels, every):
+            self._labels = _Labels(labels, every)
+        rows, tips, sides = self._labels.rows, self._labels.tips, self._labels.sides
+        middles = placing.y - placing.scale * tips[:, 1]
+        here = np.flatnonzero((middles >= 0) & (middles <= size.height()))
+        if not len(here):
             return
+        painter.setPen(symbol_pen(1.0, tones.ink))
+        draw_lines(painter, placing.points(arrows(tips[here], sides[here], ARROW * mm)))
         family, own_px = font.family(), _high_of(font.toString())
-        wish = texts[0].size_mm * placing.scale
+        wish = NUMBERS * mm * placing.scale
         size_px = round(min(max(wish, _SMALLEST * own_px), _LARGEST * own_px))
-        font, metrics = _lettering(family, size_px)
-        painter.setFont(font)
-        ink, paper = QColor(tones.ink), QColor(tones.sheet)
-        by_row = {label.row: label for label in labels}
-        for text in texts:
-            middle = placing.y - placing.scale * text.y_mm
-            if not is_numbered(text.row, every) or not 0 <= middle <= size.height():
-                continue
-            wide = metrics.horizontalAdvance(text.text)
-            left = placing.x + placing.scale * text.x_mm
-            left -= 0.0 if by_row[text.row].runs_left else wide
-            top = middle - 0.5 * size_px
-            x = min(max(left, _EDGE_PX), size.width() - _EDGE_PX - wide)
-            y = min(max(top, 0.5 * _EDGE_PX), size.height() - 0.5 * _EDGE_PX - size_px)
-            box = QRectF(x, y, wide, size_px)
-            if abs(x - left) > 0.5:  # over the symbols: on a piece of paper
+        ratio = painter.device().devicePixelRatioF()
+        self._dress(family, size_px, ratio, tones)
+        starts = tips[here, 0] + sides[here] * ((ARROW + AFTER_ARROW) * mm)
+        starts_px = placing.x + placing.scale * starts
+        places = zip(here.tolist(), starts_px.tolist(), middles[here].tolist(), strict=True)
+        high, most_x = float(size_px), size.width() - _EDGE_PX
+        most_y = size.height() - 0.5 * _EDGE_PX - high
+        for number, start, middle in places:
+            row = rows[number]
+            wide = _wide(str(row), family, size_px)
+            left = start if sides[number] > 0 else start - wide
+            x = min(max(left, _EDGE_PX), most_x - wide)
+            y = min(max(middle - 0.5 * high, 0.5 * _EDGE_PX), most_y)
+            figure = self._figure(row, abs(x - left) > 0.5, family, size_px, ratio, tones)
+            painter.drawPixmap(QPointF(x - _RIM_PX, y - _RIM_PX), figure)
+            self.shown.append(Number(row, QRectF(x, y, wide, high)))
+
+    def _dress(self, family: str, size_px: int, ratio: float, tones: Tones) -> None:
+        """Forget figures that look otherwise."""
+        look = family, size_px, ratio, tones
+        if self._look != look or len(self._figures) > _MOST_FIGURES:
+            self._look, self._figures = look, {}
+
+    def _figure(
+        self, row: int, moved: bool, family: str, size_px: int, ratio: float, tones: Tones
+    ) -> QPixmap:
+        """Return a number with some room around; one moved over symbols is on a piece of paper."""
+        known = self._figures.get((row, moved))
+        if known is not None:
+            return known
+        wide = _wide(str(row), family, size_px)
+        room = QSizeF(wide + 2 * _RIM_PX, size_px + 2 * _RIM_PX)
+        picture = QPixmap((room * ratio).toSize().expandedTo(QSize(1, 1)) + QSize(1, 1))
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(Qt.GlobalColor.transparent)
+        with QPainter(picture) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            if moved:
                 painter.setPen(Qt.PenStyle.NoPen)
-                painter.setBrush(paper)
+                painter.setBrush(QColor(tones.sheet))
+                box = QRectF(_RIM_PX, _RIM_PX, wide, size_px)
                 painter.drawRoundedRect(box.adjusted(-2, -2, 2, 2), 3, 3)
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(ink)
-            painter.drawText(QPointF(x, y + (0.5 + _BASE) * size_px), text.text)
-            self.shown.append(Number(text.row, box))
+            painter.setPen(QColor(tones.ink))
+            painter.setFont(_lettering(family, size_px)[0])
+            painter.drawText(QPointF(_RIM_PX, _RIM_PX + (0.5 + _BASE) * size_px), str(row))
+        self._figures[row, moved] = picture
+        return picture
 
 
 @lru_cache(maxsize=64)
@@ -127,6 +170,11 @@ def _lettering(family: str, size_px: int) -> tuple[QFont, QFontMetricsF]:
     font = QFont(family)
     font.setPixelSize(size_px)
     return font, QFontMetricsF(font)
+
+
+@lru_cache(maxsize=4096)
+def _wide(text: str, family: str, size_px: int) -> float:
+    return _lettering(family, size_px)[1].horizontalAdvance(text)
 
 
 @lru_cache(maxsize=8)

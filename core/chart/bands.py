@@ -42,7 +42,6 @@ def bands_of(
     first: int = 1,
     last: int | None = None,
     between_mm: tuple[float, float] | None = None,
-    within_mm: float = 0.0,
 ) -> tuple[Band, ...]:
     """Return one band for every run of rows in one yarn, from below.
 
@@ -52,9 +51,6 @@ def bands_of(
         first: First row wanted.
         last: Last row wanted; None for the fabric's last.
         between_mm: Leave out what lies left or right of these.
-        within_mm: How far a point may lie from the straight way past it and be left out. Points
-            are left out in three passes with all of it, a half and a quarter, so an outline stays
-            within 1.75 times this of the tops. Neighbours share their line all the same.
     """
     last = fabric.n_rows if last is None else min(last, fabric.n_rows)
     if last < first:
@@ -62,8 +58,8 @@ def bands_of(
     yarns = yarn_of_row[first - 1 : last]
     starts = [0, *(np.flatnonzero(np.diff(yarns)) + 1).tolist()]
     ends = [first + end - 1 for end in [*starts[1:], len(yarns)]]
-    lines = _lines_mm(fabric, np.array([first - 1, *ends]), between_mm, within_mm)
-    left, right = _sides_mm(fabric, np.arange(first, last))
+    lines = _lines_mm(fabric, np.array([first - 1, *ends]), between_mm)
+    left, right = sides_mm(fabric, np.arange(first, last))
     bands = []
     for number, (start, high) in enumerate(zip(starts, ends, strict=True)):
         low, below, above = first + start, lines[number], lines[number + 1]
@@ -81,10 +77,9 @@ def _lines_mm(
     fabric: Fabric,
     rows: Indices,
     between_mm: tuple[float, float] | None,
-    within_mm: float,
 ) -> list[Floats]:
-    """Return the edge lines of some rows, cut and thinned, all of them at once."""
-    left, right = _sides_mm(fabric, rows)
+    """Return the edge lines of some rows, cut, all of them at once."""
+    left, right = sides_mm(fabric, rows)
     lengths = fabric.starts[rows + 1] - fabric.starts[rows] + 2
     ends = np.cumsum(lengths)
     starts = ends - lengths
@@ -93,14 +88,6 @@ def _lines_mm(
     points = np.ascontiguousarray(fabric.tops_mm).view(np.complex128)[:, 0][at]
     points[starts], points[ends - 1] = left @ _AS_COMPLEX, right @ _AS_COMPLEX
     line = np.repeat(np.arange(len(rows)), lengths)
-    # Thinned before they are cut, so that a line is the same in every piece of it.
-    allowed = within_mm
-    while within_mm and len(points) and allowed > 0.2 * within_mm:
-        stays = _far_from_their_neighbours(points, line, allowed)
-        if len(stays) == len(points):
-            break
-        points, line = points[stays], line[stays]
-        allowed *= 0.5  # a way past one left out moves by no more than later passes allow
     if between_mm is not None:
         x = points.real
         inside = np.flatnonzero((x >= between_mm[0]) & (x <= between_mm[1]))
@@ -115,23 +102,11 @@ def _lines_mm(
     return [pairs[cut:end] for cut, end in pairwise(cuts)]
 
 
-def _far_from_their_neighbours(points: Points, line: Indices, within_mm: float) -> Indices:
-    """Return all points but every second of each line that lies near the straight way past it."""
-    counts = np.bincount(line)
-    first = np.repeat(np.cumsum(counts) - counts, counts)  # where each point's line begins
-    odd = (np.arange(len(points)) - first) % 2 == 1
-    odd[-1:] = False
-    odd[:-1] &= line[1:] == line[:-1]  # a line's last point stays
-    here = np.flatnonzero(odd)
-    before = points[here - 1]
-    way, off = points[here + 1] - before, points[here] - before
-    cross = np.abs(way.real * off.imag - way.imag * off.real)
-    odd[here] = cross <= within_mm * np.maximum(np.abs(way), 1e-9)
-    return np.flatnonzero(~odd)
+def sides_mm(fabric: Fabric, rows: Indices) -> tuple[Floats, Floats]:
+    """Return the ends of some rows' lines, left and right, shape (len(rows), 2) each.
 
-
-def _sides_mm(fabric: Fabric, rows: Indices) -> tuple[Floats, Floats]:
-    """Return the ends of some rows' lines, left and right, shape (len(rows), 2) each."""
+    Half a stitch beyond the outermost tops.
+    """
     tops, starts = fabric.tops_mm, fabric.starts[rows]
     ends = fabric.starts[rows + 1] - 1
     several = (ends > starts)[:, np.newaxis]

@@ -191,10 +191,26 @@ class Setting:
 
 def _arrow(label: RowLabel, long: float) -> Floats:
     """Return an arrow between a row and its number, pointing the way the row is worked."""
-    side = 1.0 if label.runs_left else -1.0
+    tip = np.array([[label.x_mm, label.y_mm]])
+    return arrows(tip, np.array([1.0 if label.runs_left else -1.0]), long)
+
+
+def arrows(tips: Floats, sides: Floats, long: float) -> Floats:
+    """Return arrows between rows and their numbers, each a shaft and two barbs.
+
+    Args:
+        tips: Where they point, shape (n, 2).
+        sides: 1 where the number stands to the right, -1 where to the left, shape (n,).
+        long: Their length.
+
+    Returns:
+        Lines, shape (3 * n, 2, 2).
+    """
     shape = np.array([[0.0, 0.0, 1.0, 0.0], [0.0, 0.0, 0.3, 0.2], [0.0, 0.0, 0.3, -0.2]])
-    tip = np.array([label.x_mm, label.y_mm])
-    return tip + shape.reshape(-1, 2, 2) * (side * long, long)
+    reach = np.stack([sides, np.ones(len(sides))], axis=1) * long
+    lines = tips[:, None, None] + shape.reshape(1, 3, 2, 2) * reach[:, None, None]
+    flat: Floats = lines.reshape(-1, 2, 2)
+    return flat
 
 
 def _bracket(left: float, right: float, y: float, height: float) -> Floats:

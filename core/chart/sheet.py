@@ -255,6 +255,11 @@ def _strokes(stroke: float, look: Look, *, on_white: bool) -> tuple[Stroke, Stro
     return Stroke(ink, _HEAVY * stroke), even, quiet
 
 
+def screen_mm(width_mm: float) -> float:
+    """Return how many of a chart's millimetres stand for one in print where nothing is printed."""
+    return width_mm / _SCREEN
+
+
 def _chart_mm(chart: Chart, wide: float, around: float, print_mm: float | None) -> float:
     """Return how many of the chart's millimetres one millimetre in print is.
 
@@ -265,7 +270,7 @@ def _chart_mm(chart: Chart, wide: float, around: float, print_mm: float | None) 
         print_mm: Width in print; None where nothing is printed.
     """
     if print_mm is None:
-        return chart.width_mm / _SCREEN
+        return screen_mm(chart.width_mm)
     room = max(print_mm - around, _LEAST_CHART * print_mm)
     return max(wide / room, chart.width_mm / _LARGEST)
 

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.craft.stitches import CHAIN, NUMBER
+from core.fabric.sampling import lines_px, passed
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.strands import TOP_HALF
@@ -90,23 +91,13 @@ class Lines:
         self.foot_place = np.zeros(shape, dtype=np.float32)
         self.top_place = np.zeros(shape, dtype=np.float32)
         half = 0.5 * fabric.size.width_mm * view.px_per_mm
+        rows = np.arange(first - 1, last + 1)
+        self.y[:-1] = lines_px(fabric, rows, view)
         ends = np.full((shape[0], 2), -FAR)
-        post, below = 0, np.zeros(0)
-        pixels = RowPixels(fabric, view, first - 1, last)
-        for line, row in enumerate(range(first - 1, last + 1)):
-            x, y = pixels.of(row)
-            self.y[line] = np.interp(columns, x, y)
-            if links is not None:  # where stitches are told apart; chains are even elsewhere
-                places = np.arange(len(x)) + 1.0
-                self.chain_place[line] = _beyond_ends(columns, x, places, 2.0 * half)
-            ends[line] = x[0] - half, x[-1] + half
-            if links is not None and row > first - 1:
-                parent, child, _ = links.of(row)
-                numbers = post + 1.0 + np.arange(len(parent))
-                self.top_place[line] = np.interp(columns, x[child], numbers)
-                self.foot_place[line - 1] = np.interp(columns, below[parent], numbers)
-                post += len(parent) + 2  # none stands at either end
-            below = x
+        sides = fabric.tops_mm[[fabric.starts[rows], fabric.starts[rows + 1] - 1], 0]
+        ends[:-1] = ((sides - view.left_mm) * view.px_per_mm).T + (-half, half)
+        if links is not None:  # where stitches are told apart; chains are even elsewhere
+            self._find_places(fabric, view, (first, last), links)
         self._smooth(round(_ROUND * 2.0 * half))
         shorter = 0.08 * half  # than the row: chains end before its edge
         self.chain_there = (columns >= ends[:, :1] + shorter) & (columns <= ends[:, 1:] - shorter)
@@ -117,6 +108,27 @@ class Lines:
         stitch_px = fabric.size.width_mm * view.px_per_mm
         self.per_height = self.level / (stitch_px * self._room(stitch_px))
         self.per_stitch = 1.0 / (np.maximum(self.level, 0.3) * stitch_px)
+
+    def _find_places(
+        self, fabric: Fabric, view: View, shown: tuple[int, int], links: Links
+    ) -> None:
+        """Find how posts and chains follow each other along the lines."""
+        columns = np.arange(view.width_px) + 0.5
+        first, last = shown
+        stitch_px = fabric.size.width_mm * view.px_per_mm
+        post, below = 0, np.zeros(0)
+        pixels = RowPixels(fabric, view, first - 1, last)
+        for line, row in enumerate(range(first - 1, last + 1)):
+            x, _ = pixels.of(row)
+            places = np.arange(len(x)) + 1.0
+            self.chain_place[line] = _beyond_ends(columns, x, places, stitch_px)
+            if row > first - 1:
+                parent, child, _ = links.of(row)
+                numbers = post + 1.0 + np.arange(len(parent))
+                self.top_place[line] = np.interp(columns, x[child], numbers)
+                self.foot_place[line - 1] = np.interp(columns, below[parent], numbers)
+                post += len(parent) + 2  # none stands at either end
+            below = x
 
     def _room(self, stitch_px: float) -> Narrow:
         """Return how high chains may be against their usual height, less between short rows."""
@@ -138,13 +150,7 @@ class Lines:
 
     def numbered(self, top_px: int, bottom_px: int) -> Integers:
         """Return for each pixel the number of the line above it, counted from the lowest, 0."""
-        n_lines, width = self.y.shape
-        height = bottom_px - top_px
-        crossing = np.clip(np.ceil(self.y - (top_px + 0.5)), 0, height).astype(np.int32)
-        flat = (crossing * width + np.arange(width, dtype=np.int32)).ravel()
-        marks = np.bincount(flat, minlength=(height + 1) * width)[: height * width]
-        passed = np.cumsum(marks.reshape(height, width), axis=0, dtype=np.int32)
-        number: Integers = np.int32(n_lines) - passed
+        number: Integers = len(self.y) - passed(self.y, top_px, bottom_px).astype(np.int32)
         return number
 
     def between_edges(self, number: Integers, up: Narrow, at: Narrow) -> NDArray[np.bool_]:

@@ -49,6 +49,7 @@ def pixels(image):
 
 def anew(view, ratio=1.0):
     view._rows_picture.forget()
+    view.update()
     return picture(view, ratio)
 
 
@@ -69,9 +70,9 @@ def test_a_move_draws_only_what_comes_into_view(chart, monkeypatch):
     drawn = []
     paint = ChartView._paint_bands
 
-    def counted(self, painter, placing, piece, colours, *, is_fine):
+    def counted(self, painter, placing, piece, colours):
         drawn.append(piece.width() * piece.height())
-        paint(self, painter, placing, piece, colours, is_fine=is_fine)
+        paint(self, painter, placing, piece, colours)
 
     monkeypatch.setattr(ChartView, "_paint_bands", counted)
     picture(chart)
@@ -222,7 +223,7 @@ def test_far_moves_are_laid_out_as_they_come(qtbot, large):
     for right, down in ((-2500, 0), (0, 1800), (1400, -900), (-300, 2000), (2600, 0)):
         view.pan(right, down)
         moved = picture(view)
-        view._sheet = None
+        view._laid = None
         assert np.abs(moved.astype(int) - anew(view)).max() <= 2, (right, down)
 
 
@@ -231,7 +232,8 @@ def test_the_fabric_follows_a_held_hand_a_round_later(qtbot, results, monkeypatc
     qtbot.addWidget(view)
     view.resize(500, 400)
     view.show_results(results)
-    before = picture(view)
+    picture(view)
+    before = picture(view)  # from here on it is kept
     monkeypatch.setattr(MovingHand, "holds", property(lambda self: True))
     after = Pipeline().results(edits.set_yarn(results.design, 0, colour="#00aa55"))
     view.show_results(after)

@@ -66,7 +66,7 @@ class Case:
         self.chart.grab()
 
     def chart_anew(self):
-        self.chart._sheet, self.chart._is_new = None, True
+        self.chart._laid, self.chart._is_new = None, True
         self.chart._rows_picture.forget()
         self.chart.update()
         self.chart.grab()

@@ -279,25 +279,6 @@ def test_bands_cover_every_row_once(two_row_ripple):
     assert [band.yarn for band in bands] == [0, 1, 0, 1]
 
 
-def off_the_line(points, line):
-    """Return how far points are from a line of straight pieces."""
-    start, way = line[:-1], np.diff(line, axis=0)
-    along = ((points[:, None] - start) * way).sum(axis=2) / np.maximum((way**2).sum(axis=1), 1e-12)
-    foot = start + along.clip(0, 1)[..., None] * way
-    return np.linalg.norm(points[:, None] - foot, axis=2).min(axis=1)
-
-
-@pytest.mark.parametrize("within", [0.2, 1.0, 3.0])
-def test_an_outline_of_fewer_points_stays_as_near_as_is_said(two_row_ripple, within):
-    fabric = settle_fabric(two_row_ripple, build_rows(two_row_ripple))
-    yarns = yarn_of_rows(two_row_ripple.stripes, 8)
-    few = bands_of(fabric, yarns, within_mm=within)
-    for whole, band in zip(bands_of(fabric, yarns), few, strict=True):
-        assert len(band.outline_mm) < len(whole.outline_mm) or within < 1.0
-        closed = np.concatenate([band.outline_mm, band.outline_mm[:1]])
-        assert off_the_line(whole.outline_mm, closed).max() <= 1.75 * within + 1e-9
-
-
 def sheet_of(design, **values):
     chart, rows, _ = chart_of(design)
     return make_sheet(
