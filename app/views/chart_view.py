@@ -33,6 +33,7 @@ from app.views.stitch_canvas import StitchCanvas
 from core.chart.bands import bands_of
 from core.chart.labels import RowLabel, row_labels
 from core.chart.layout import lay_out
+from core.chart.setting import PER_ARROW
 from core.chart.sheet import Look, Sheet, make_sheet, screen_mm
 from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric
@@ -46,7 +47,6 @@ _BLOCKS_PX: Final = 4.0  # stitch width below which only the bands are drawn
 _DRAWN_PX: Final = 44.0  # from here on symbols are drawn one by one, below from sprites
 _MANY: Final = 5000  # stitches: more than that are drawn when a hand rests
 _SPARE: Final = 4.0  # stitches laid out beside the view: symbols reach over several
-_ARROW_LINES: Final = 3  # of a row number's arrow, which come first on a sheet
 _BARE: Final = Look(with_key=False)
 
 
@@ -433,7 +433,7 @@ class ChartView(StitchCanvas):
         if self._sheet is None:
             return
         painter.setPen(symbol_pen(1.0, tones.ink))
-        bracket = self._sheet.lines_mm[_ARROW_LINES * len(self._labels) :]
+        bracket = self._sheet.lines_mm[PER_ARROW * len(self._labels) :]  # after the arrows
         draw_lines(painter, placing.points(bracket))
         own_px = self.fontMetrics().height()
         for text in self._sheet.texts:

@@ -15,7 +15,7 @@ from app.painting.chart import Placing, symbol_pen
 from app.painting.strokes import draw_lines
 from app.theme import Tones
 from core.chart.labels import RowLabel
-from core.chart.setting import AFTER_ARROW, ARROW, NUMBERS, arrows
+from core.chart.setting import AFTER_ARROW, ARROW, NUMBERS, PER_ARROW, arrows
 
 _EDGE_PX: Final = 6.0  # between a number and the view's edge
 _LABEL_PX: Final = 13.0
@@ -50,17 +50,27 @@ class Number:
 
 
 class _Labels:
-    """Labels of rows as arrays, for as long as they are the same."""
+    """Labels of rows as arrays, for as long as they are the same.
 
-    def __init__(self, labels: tuple[RowLabel, ...], every: int) -> None:
-        self._of = labels, every
+    Attributes:
+        rows: Their rows.
+        sides: 1 where the number stands to the right, -1 where to the left.
+        arrows_mm: Lines of their arrows, `PER_ARROW` each.
+        starts_mm: Where the numbers begin, shape (labels, 2).
+    """
+
+    def __init__(self, labels: tuple[RowLabel, ...], every: int, mm: float) -> None:
+        self._of, self._as = labels, (every, mm)
         here = [label for label in labels if is_numbered(label.row, every)]
         self.rows = [label.row for label in here]
-        self.tips = np.array([(label.x_mm, label.y_mm) for label in here]).reshape(-1, 2)
         self.sides = np.array([1.0 if label.runs_left else -1.0 for label in here])
+        tips = np.array([(label.x_mm, label.y_mm) for label in here]).reshape(-1, 2)
+        self.arrows_mm = arrows(tips, self.sides, ARROW * mm).reshape(-1, PER_ARROW, 2, 2)
+        away = self.sides * ((ARROW + AFTER_ARROW) * mm)
+        self.starts_mm = tips + np.stack([away, np.zeros(len(here))], axis=1)
 
-    def are_of(self, labels: tuple[RowLabel, ...], every: int) -> bool:
-        return self._of[0] is labels and self._of[1] == every
+    def are_of(self, labels: tuple[RowLabel, ...], every: int, mm: float) -> bool:
+        return self._of is labels and self._as == (every, mm)
 
 
 class RowNumbers:
@@ -68,7 +78,7 @@ class RowNumbers:
 
     def __init__(self) -> None:
         self.shown: list[Number] = []
-        self._labels = _Labels((), 1)
+        self._labels = _Labels((), 1, 1.0)
         self._look: object = None  # of the figures in hand
         self._figures: dict[tuple[int, bool], QPixmap] = {}
 
@@ -104,26 +114,23 @@ class RowNumbers:
             tones: For ink and paper.
         """
         self.shown = []
-        if not self._labels.are_of(labels, every):
-            self._labels = _Labels(labels, every)
-        rows, tips, sides = self._labels.rows, self._labels.tips, self._labels.sides
-        middles = placing.y - placing.scale * tips[:, 1]
-        here = np.flatnonzero((middles >= 0) & (middles <= size.height()))
+        if not self._labels.are_of(labels, every, mm):
+            self._labels = _Labels(labels, every, mm)
+        rows, sides = self._labels.rows, self._labels.sides
+        starts = placing.points(self._labels.starts_mm)
+        here = np.flatnonzero((starts[:, 1] >= 0) & (starts[:, 1] <= size.height()))
         if not len(here):
             return
         painter.setPen(symbol_pen(1.0, tones.ink))
-        draw_lines(painter, placing.points(arrows(tips[here], sides[here], ARROW * mm)))
+        draw_lines(painter, placing.points(self._labels.arrows_mm[here]).reshape(-1, 2, 2))
         family, own_px = font.family(), _high_of(font.toString())
         wish = NUMBERS * mm * placing.scale
         size_px = round(min(max(wish, _SMALLEST * own_px), _LARGEST * own_px))
         ratio = painter.device().devicePixelRatioF()
         self._dress(family, size_px, ratio, tones)
-        starts = tips[here, 0] + sides[here] * ((ARROW + AFTER_ARROW) * mm)
-        starts_px = placing.x + placing.scale * starts
-        places = zip(here.tolist(), starts_px.tolist(), middles[here].tolist(), strict=True)
         high, most_x = float(size_px), size.width() - _EDGE_PX
         most_y = size.height() - 0.5 * _EDGE_PX - high
-        for number, start, middle in places:
+        for number, (start, middle) in zip(here.tolist(), starts[here].tolist(), strict=True):
             row = rows[number]
             wide = _wide(str(row), family, size_px)
             left = start if sides[number] > 0 else start - wide

@@ -24,6 +24,7 @@ WORDS: Final = 2.9
 SMALL: Final = 2.5
 ARROW: Final = 3.4
 AFTER_ARROW: Final = 1.0  # mm in print
+PER_ARROW: Final = 3  # lines
 BETWEEN: Final = 0.9  # number, side and letter
 MARGIN: Final = 3.0
 
@@ -204,11 +205,11 @@ def arrows(tips: Floats, sides: Floats, long: float) -> Floats:
         long: Their length.
 
     Returns:
-        Lines, shape (3 * n, 2, 2).
+        Lines, shape (PER_ARROW * n, 2, 2).
     """
     shape = np.array([[0.0, 0.0, 1.0, 0.0], [0.0, 0.0, 0.3, 0.2], [0.0, 0.0, 0.3, -0.2]])
     reach = np.stack([sides, np.ones(len(sides))], axis=1) * long
-    lines = tips[:, None, None] + shape.reshape(1, 3, 2, 2) * reach[:, None, None]
+    lines = tips[:, None, None] + shape.reshape(1, PER_ARROW, 2, 2) * reach[:, None, None]
     flat: Floats = lines.reshape(-1, 2, 2)
     return flat
 
