@@ -23,7 +23,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
 )
-from PySide6.QtWidgets import QApplication, QGestureEvent, QPinchGesture, QWidget
+from PySide6.QtWidgets import QGestureEvent, QPinchGesture, QWidget
 
 from app.painting.chart import Placing, fitted
 from app.selecting import Selecting
@@ -31,12 +31,11 @@ from app.theme import Theme, small
 from app.views.canvas import Canvas
 from app.views.kept_picture import KeptPicture
 from app.views.lit_marks import LitMarks, marks_of, outlines_mm
-from app.views.measuring import HOW, Ruler, distance_text, paint_ruler
+from app.views.measuring import HOW, Ruler
+from app.views.measuring_hand import MeasuringHand, is_near
 from app.views.pointing import selection_text
-from core.fabric.distance import distance
 from core.fabric.find import finder_of
 from core.fabric.sheet import Fabric
-from core.fabric.wash import wash_of
 from core.pipeline import Results
 from core.rows.selection import Place, Selection
 
@@ -70,8 +69,8 @@ class StitchCanvas(Canvas):
         self._about = ""
         self._pressed: QPointF | None = None
         self._space = False
-        self._measures = False
-        self._ruler: Ruler | None = None
+        self._measuring = MeasuringHand(self)
+        self._measuring.said.connect(self._said_while_measuring)
         self.selecting = Selecting(self)
         self.selecting.changed.connect(self._on_lit)
         self.grabGesture(Qt.GestureType.PinchGesture)
@@ -198,6 +197,13 @@ class StitchCanvas(Canvas):
             self._is_unpainted = True
             self._kept.forget()
 
+    def _paint_ruler(self, painter: QPainter) -> None:
+        shown = self.shown()
+        if shown is not None:
+            painter.setFont(small(self.font()))
+            canvas, tones = QRectF(self.rect()), self._theme.tones
+            self._measuring.paint(painter, shown[0], self.drawn_placing, canvas, tones)
+
     # places
 
     def stitch_at(self, point: QPointF) -> Place:
@@ -272,8 +278,10 @@ class StitchCanvas(Canvas):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Begin to measure or to pan; a click that goes nowhere selects."""
         is_left = event.button() == Qt.MouseButton.LeftButton
-        if is_left and self._measures and not self._space:
-            self._lay(event.position())
+        if is_left and self._measuring.is_on and not self._space:
+            self._measuring.press(self._mm(event.position()), self.shown())
+            self._pressed = None
+            self.touch()
             return
         self._pressed = event.position() if is_left and not self._space else None
         super().mousePressEvent(event)
@@ -283,17 +291,16 @@ class StitchCanvas(Canvas):
         super().mouseMoveEvent(event)
         if self._panning_from is not None:
             return
-        if self._ruler is not None and not self._ruler.is_set:
-            self._stretch(event.position())
+        if self._measuring.stretch(self._mm(event.position()), self.shown()):
+            self.touch()
         self.stitch_hovered.emit(*self.stitch_at(event.position()))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Select what was clicked, if the hand stayed where it was."""
         pressed, self._pressed = self._pressed, None
         super().mouseReleaseEvent(event)
-        if self._ruler is not None and not self._ruler.is_set and self._measures:
-            self._end_drag(event.position())
-        if pressed is not None and _near(pressed, event.position()):
+        self._measuring.release(event.position(), self.drawn_placing, self.shown())
+        if pressed is not None and is_near(pressed, event.position()):
             extend = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
             self.click_at(event.position(), extend=extend)
         self._show_hand()
@@ -305,7 +312,7 @@ class StitchCanvas(Canvas):
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Select the repeat under the cursor; off the blanket, show everything."""
         self._pressed = None
-        if self._measures:
+        if self._measuring.is_on:
             return
         place = self.stitch_at(event.position())
         if place[0] < 0:
@@ -391,10 +398,9 @@ class StitchCanvas(Canvas):
         elif key == _Key.Key_Z:
             self.zoom_to_selection()
         elif key == _Key.Key_M:
-            self.measure(not self._measures)
-        elif key == _Key.Key_Escape and self._measures:
-            if self._ruler is not None:
-                self._ruler = None
+            self.measure(not self._measuring.is_on)
+        elif key == _Key.Key_Escape and self._measuring.is_on:
+            if self._measuring.take_away():
                 self.touch()
             else:
                 self.measure(False)
@@ -421,95 +427,33 @@ class StitchCanvas(Canvas):
     @property
     def is_measuring(self) -> bool:
         """Whether clicks measure."""
-        return self._measures
+        return self._measuring.is_on
 
     @property
     def ruler(self) -> Ruler | None:
         """The ruler that is laid, if there is one."""
-        return self._ruler
+        return self._measuring.ruler
 
     def measure(self, on: bool) -> None:
         """Let clicks measure, or select again."""
-        if on == self._measures:
+        if on == self._measuring.is_on:
             return
-        self._measures, self._ruler = on, None
+        self._measuring.turn(on=on)
         self._show_hand()
         self.touch()
         self.measuring_changed.emit(on)
         self.said.emit(HOW if on else "")
 
-    def _lay(self, point: QPointF) -> None:
-        if self._ruler is None or self._ruler.is_set:
-            place = self._mm(point)
-            self._ruler = Ruler(place, place)
-            self._pressed = None
-        else:
-            self._stretch(point)
-            self._set_ruler()
-        self.touch()
-
-    def _stretch(self, point: QPointF) -> None:
-        shown = self.shown()
-        if self._ruler is None or shown is None:
-            return
-        results, fabric = shown
-        self._ruler.end = self._mm(point)
-        places = self._ruler.start, self._ruler.end
-        one, two = (finder_of(fabric).at(place) for place in places)
-        self._ruler.distance = None
-        if one[0] >= 0 and two[0] >= 0:
-            start, end = places
-            if fabric is not results.fabric:  # on a straight grid: as the stitches lie settled
-                tops = results.fabric.row_tops_mm
-                start = tuple(tops(one[0])[one[1]].tolist())
-                end = tuple(tops(two[0])[two[1]].tolist())
-            wash = wash_of(results.design.swatch)
-            self._ruler.distance = distance(results.fabric, start, end, (one, two), wash)
-            self.said.emit(self._ruler_text(results))
-        self.touch()
-
-    def _end_drag(self, point: QPointF) -> None:
-        assert self._ruler is not None
-        now = self.drawn_placing
-        x, y = self._ruler.start
-        start = QPointF(now.x + now.scale * x, now.y - now.scale * y)
-        if not _near(start, point):
-            self._set_ruler()
-
-    def _set_ruler(self) -> None:
-        shown = self.shown()
-        if self._ruler is not None and shown is not None:
-            self._ruler.is_set = True
-            text = self._ruler_text(shown[0])
-            self.said.emit(text)
+    def _said_while_measuring(self, text: str, is_final: bool) -> None:
+        self.said.emit(text)
+        if is_final:
             QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, text))
-
-    def _ruler_text(self, results: Results) -> str:
-        found = self._ruler.distance if self._ruler is not None else None
-        if found is None:
-            return "Off the blanket: a place is measured from stitch to stitch"
-        washed = wash_of(results.design.swatch).is_known
-        return distance_text(found, results.design.units, washed=washed)
-
-    def _paint_ruler(self, painter: QPainter) -> None:
-        shown = self.shown()
-        if self._ruler is None or shown is None:
-            return
-        painter.setFont(small(self.font()))
-        text = self._ruler_text(shown[0]) if self._ruler.distance is not None else ""
-        canvas = QRectF(self.rect())
-        placing = self.drawn_placing
-        paint_ruler(painter, self._ruler, placing, text, canvas, self._theme.tones)
 
     def _show_hand(self) -> None:
         """Show by the cursor what a press would do."""
         if self._space:
             self.setCursor(Qt.CursorShape.OpenHandCursor)
-        elif self._measures:
+        elif self._measuring.is_on:
             self.setCursor(Qt.CursorShape.CrossCursor)
         else:
             self.unsetCursor()
-
-
-def _near(one: QPointF, two: QPointF) -> bool:
-    return (one - two).manhattanLength() < QApplication.startDragDistance()
