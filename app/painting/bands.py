@@ -16,7 +16,7 @@ from core.fabric.sheet import Fabric
 from core.fabric.view import View
 from core.stripes.sequence import Indices
 
-_DRAFT_PIXELS: Final = 500_000  # more than that are painted two by two while a hand moves
+_DRAFT_PIXELS: Final = 350_000  # with more, a draft's stand for several
 
 
 def paint_bands(
@@ -44,7 +44,7 @@ def paint_bands(
     """
     fine = painter.device().devicePixelRatioF()
     wide, high = round(piece.width() * fine), round(piece.height() * fine)
-    times = 2 if draft and wide * high > _DRAFT_PIXELS else 1
+    times = max(math.ceil(math.sqrt(wide * high / _DRAFT_PIXELS)), 1) if draft else 1
     view = View(
         (piece.left() - placing.x) / placing.scale,
         (placing.y - piece.top()) / placing.scale,

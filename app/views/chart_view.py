@@ -343,7 +343,9 @@ class ChartView(StitchCanvas):
         paint_bands(
             painter, fabric, yarns, colours, placing, piece, ground=tones.sheet, draft=draft
         )
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, not draft)
         paint_rim(painter, fabric, placing, tones.hairline)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     def _paint_bands(
         self, painter: QPainter, placing: Placing, piece: QRect, colours: tuple[str, ...]

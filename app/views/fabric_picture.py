@@ -26,7 +26,7 @@ from core.pipeline import Results
 from core.stripes.loops import design_loops
 
 _DRAFT_PIXELS: Final = 90_000  # more than that is first shown less finely
-_STRIPED_PIXELS: Final = 500_000  # more of plain stripes are first made two by two
+_STRIPED_PIXELS: Final = 350_000  # the same where it is plain stripes
 _KEPT_PIXELS: Final = 3_000_000  # larger pictures aren't kept for another light
 _SMOOTH: Final = 2
 
@@ -96,7 +96,7 @@ class FabricPicture(QObject):
         picture = self.picture(results, placing, area, manner, fine)
         pixel = picture.times / fine
         size = QSizeF(picture.image.width() * pixel, picture.image.height() * pixel)
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, picture.is_soft)
         painter.save()
         painter.setClipRect(area)
         painter.drawImage(QRectF(QPointF(area.topLeft()), size), picture.image)
@@ -130,11 +130,15 @@ class FabricPicture(QObject):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Picture:
-    """A picture that was made; each of its pixels stands for `times` of the job's, each way."""
+    """A picture that was made; each of its pixels stands for `times` of the job's, each way.
+
+    A soft one is mixed from its pixels where it has too few, which takes longer than all else.
+    """
 
     job: PictureJob
     image: QImage
     times: int
+    is_soft: bool = True
 
 
 class _Maker:
@@ -174,18 +178,18 @@ def _shows_stitches(job: PictureJob) -> bool:
 def _striped(job: PictureJob) -> _Picture:
     """Return plain stripes, as light as their yarns are in the picture to come."""
     view, results, manner = job.view, job.results, job.manner
-    times = 2 if view.width_px * view.height_px > _STRIPED_PIXELS else 1
+    times = _pixels_in_one(view, _STRIPED_PIXELS)
     colours = [
         plain_shade(seen(yarn.colour, manner.sight), manner.light) for yarn in results.design.yarns
     ]
     view = _with_fewer_pixels(view, times)
     pixels = band_pixels(results.fabric, results.yarn_of_row, colours, view)
-    return _Picture(job, image_of(pixels), times)
+    return _Picture(job, image_of(pixels), times, is_soft=False)
 
 
-def _pixels_in_one(view: View) -> int:
-    """Return how many of the view's pixels a draft's pixel stands for, each way."""
-    return max(math.ceil(math.sqrt(view.width_px * view.height_px / _DRAFT_PIXELS)), 1)
+def _pixels_in_one(view: View, most: int = _DRAFT_PIXELS) -> int:
+    """Return how many of the view's pixels one of a draft of `most` stands for, each way."""
+    return max(math.ceil(math.sqrt(view.width_px * view.height_px / most)), 1)
 
 
 def _with_fewer_pixels(view: View, times: int) -> View:

@@ -111,13 +111,17 @@ def _clear_beside(
         for side in sides_mm(fabric, np.arange(rows[0] - 1, rows[1] + 1))
     )
     middles = np.linspace(0.5, height - 0.5, height)
-    first_px, end_px = (
-        np.clip(np.ceil(_across(side, middles) - 0.5), 0, width).astype(int).tolist()
+    begin, end = (
+        np.clip(np.ceil(_across(side, middles) - 0.5), 0, width).astype(np.intp)
         for side in (left, right)
     )
-    for line, begin, end in zip(pixels, first_px, end_px, strict=True):
-        line[:begin] = ground
-        line[end:] = ground
+    # Most of it is clear in every row of pixels; only where the sides waver each is looked at.
+    surely, perhaps = int(begin.min()), int(begin.max())
+    pixels[:, :surely] = ground
+    pixels[:, surely:perhaps][np.arange(surely, perhaps) < begin[:, np.newaxis]] = ground
+    perhaps, surely = int(end.min()), int(end.max())
+    pixels[:, surely:] = ground
+    pixels[:, perhaps:surely][np.arange(perhaps, surely) >= end[:, np.newaxis]] = ground
 
 
 def _across(side: Floats, down: Floats) -> Floats:

@@ -55,16 +55,17 @@ def case_of(design: Design, *, should_stop: ShouldStop = never) -> Case:
 # --- windows: the stitches that stand for a repeat ---------------------------------------
 
 
-def levels_of(case: Case, rows: Rows, repeats: int) -> list[Level]:
+def levels_of(case: Case, rows: Rows, repeats: int, *, last: int | None = None) -> list[Level]:
     """Return the windows of all rows: the middle repeat, counted from the left edge.
 
-    Below the rows that repeat, windows are aligned stitch by stitch with the last row of a
-    period, which they stand in for.
+    With `last`, only of those up to that row. Below the rows that repeat, windows are aligned
+    stitch by stitch with the last row of a period, which they stand in for.
     """
     levels: list[Level] = []
     offset = 0
     once = case.lead + case.period if rows.misfit is None else rows.drawn_rows
-    for row in range(rows.drawn_rows + 1):
+    end = rows.drawn_rows if last is None else min(last, rows.drawn_rows)
+    for row in range(end + 1):
         if row > once:
             below = levels[row - case.period]
             levels.append(Level(row, offset, below.left, below.width))

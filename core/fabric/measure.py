@@ -123,10 +123,10 @@ def _alone(nodes: np.ndarray) -> Flags:
 
 def measure_size(fabric: Fabric) -> SizeMeasures:
     """Return the measures of the whole blanket."""
-    widths = [_row_width_mm(fabric.row_tops_mm(row)) for row in range(1, fabric.n_rows + 1)]
+    widths = _row_widths_mm(fabric)
     base = fabric.row_tops_mm(0)
     return SizeMeasures(
-        width_mm=float(np.mean(widths)) if widths else _row_width_mm(base),
+        width_mm=float(widths[1:].mean() if fabric.n_rows else widths[0]),
         length_mm=_mean_height_mm(fabric.row_tops_mm(fabric.n_rows)) - _mean_height_mm(base),
         chain_mm=len(base) * fabric.size.width_mm,
     )
@@ -137,11 +137,14 @@ def length_after(fabric: Fabric, row: int) -> float:
     return _mean_height_mm(fabric.row_tops_mm(row)) - _mean_height_mm(fabric.row_tops_mm(0))
 
 
-def _row_width_mm(tops: Floats) -> float:
-    x = tops[:, 0]
-    if len(x) < 2:
-        return 0.0
-    return float(x[-1] - x[0] + 0.5 * (x[1] - x[0]) + 0.5 * (x[-1] - x[-2]))
+def _row_widths_mm(fabric: Fabric) -> Floats:
+    """Return the width of every row from the foundation up, half a stitch added at both ends."""
+    x = fabric.tops_mm[:, 0]
+    first, last = fabric.starts[:-1], fabric.starts[1:] - 1
+    left, right = x[first], x[last]
+    second, last_but_one = x[np.minimum(first + 1, last)], x[np.maximum(last - 1, first)]
+    widths: Floats = right - left + 0.5 * (second - left) + 0.5 * (right - last_but_one)
+    return widths
 
 
 def _mean_height_mm(tops: Floats) -> float:

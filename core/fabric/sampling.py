@@ -10,6 +10,10 @@ from core.fabric.springs import Floats
 from core.fabric.view import View
 from core.rows.plan import Indices
 
+Points = NDArray[np.complex128]
+
+_NOWHERE: Final = np.zeros(0, dtype=np.complex128)
+_STILL_PX: Final = 0.02  # sideways: copies that wander further are sampled one by one
 _APART: Final = 4.0  # rows lie behind each other this many times the width all of them need
 
 
@@ -26,6 +30,29 @@ def lines_px(fabric: Fabric, rows: Indices, view: View) -> NDArray[np.float32]:
     Returns:
         Shape (len(rows), view.width_px).
     """
+    like, moved = _copies_of(fabric, rows)
+    if like is None or np.abs(moved.real).max() * view.px_per_mm > _STILL_PX:
+        return _sampled(fabric, rows, view)
+    few, which = np.unique(like, return_inverse=True)
+    lines = _sampled(fabric, few, view)[which]
+    lines -= (moved.imag * view.px_per_mm).astype(np.float32)[:, np.newaxis]
+    return lines
+
+
+def _copies_of(fabric: Fabric, rows: Indices) -> tuple[Indices | None, Points]:
+    """Return which rows these are copies of and how far they are moved, if the fabric is a sketch.
+
+    A sketch repeats its steady state, so most of its rows are copies of a few.
+    """
+    steady = fabric.steady
+    if steady is None or fabric.settled:
+        return None, _NOWHERE
+    like = np.where(rows < steady.first, rows, steady.first + (rows - steady.first) % steady.period)
+    tops = _as_complex(fabric)
+    return like, tops[fabric.starts[rows]] - tops[fabric.starts[like]]
+
+
+def _sampled(fabric: Fabric, rows: Indices, view: View) -> NDArray[np.float32]:
     counts = fabric.starts[rows + 1] - fabric.starts[rows]
     lengths = counts + 2  # every row has an end far out on each side
     ends = np.cumsum(lengths)
@@ -34,8 +61,9 @@ def lines_px(fabric: Fabric, rows: Indices, view: View) -> NDArray[np.float32]:
     at = np.arange(ends[-1]) + np.repeat(fabric.starts[rows] - starts - 1, lengths)
     at[starts] += 1
     at[ends - 1] -= 1
-    x = (fabric.tops_mm[at, 0] - view.left_mm) * view.px_per_mm
-    y = (view.top_mm - fabric.tops_mm[at, 1]) * view.px_per_mm
+    tops = _as_complex(fabric).take(at)
+    x = (tops.real - view.left_mm) * view.px_per_mm
+    y = (view.top_mm - tops.imag) * view.px_per_mm
     low, high = min(float(x.min()), 0.0) - 1.0, max(float(x.max()), float(view.width_px)) + 1.0
     x[starts], x[ends - 1] = low, high
     # Laid behind each other, all rows are one line that never turns back: one look-up does.
@@ -45,6 +73,11 @@ def lines_px(fabric: Fabric, rows: Indices, view: View) -> NDArray[np.float32]:
     columns = (np.arange(view.width_px) + 0.5) + behind[:, np.newaxis]
     found: Floats = np.interp(columns.ravel(), x, y)
     return found.astype(np.float32).reshape(len(rows), view.width_px)
+
+
+def _as_complex(fabric: Fabric) -> Points:
+    points: Points = np.ascontiguousarray(fabric.tops_mm).view(np.complex128)[:, 0]
+    return points
 
 
 def passed(lines: NDArray[np.float32], top_px: int, bottom_px: int) -> NDArray[np.uint16]:

@@ -21,6 +21,7 @@ from core.rows.plan import CHILD, END, PARENT, START, Indices
 
 MAX_NODES: Final = 500
 SAMPLE_REPEATS: Final = 3
+_ROUNDS, _PLACES = 6, 65  # of looking for a balance: the last is 64 ** -6 of the first
 """Repeats of the sample blanket that windows are cut from; the middle one is free of edges."""
 
 
@@ -220,11 +221,11 @@ def _mean_drift(sample: Rows, levels: list[Level], size: Proportions) -> tuple[F
 def _balanced(drift: Floats, scale: float) -> Floats:
     """Return the drift set off so that the sines of the slopes cancel."""
     low, high = float(drift.min()), float(drift.max())
-    for _ in range(60):
-        middle = 0.5 * (low + high)
-        if np.sin(np.arctan((drift - middle) * scale)).sum() > 0:
-            low = middle
-        else:
-            high = middle
+    for _ in range(_ROUNDS):  # every one looks at many places at once
+        places = np.linspace(low, high, _PLACES)
+        slopes = (drift - places[:, np.newaxis]) * scale
+        sines = slopes / np.sqrt(1.0 + slopes * slopes)
+        above = int(np.count_nonzero(sines.sum(axis=1) > 0))
+        low, high = float(places[max(above - 1, 0)]), float(places[min(above, _PLACES - 1)])
     balanced: Floats = drift - 0.5 * (low + high)
     return balanced

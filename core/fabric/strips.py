@@ -232,13 +232,13 @@ def _settled_lowest(
 def steady_lattice(case: Case, rows: Rows, repeats: int) -> Floats:
     """Return every top where the steady state would have it."""
     assert case.steady is not None
-    levels = levels_of(case, rows, repeats)
-    once = case.lead + case.period + 1 if rows.misfit is None else len(levels)
+    last = case.lead + case.period if rows.misfit is None else None
+    levels = levels_of(case, rows, repeats, last=last)
     tops = []
-    for level in levels[:once]:
+    for level in levels:
         stitches = np.arange(rows.makes(level.row))
         tops.append(case.steady.row_tops_mm(level.row, stitches, level))
-    missing = int(rows.counts()[once:].sum())
+    missing = int(rows.counts()[len(levels) :].sum())
     if missing:
         period = np.concatenate(tops[-case.period :])
         copies = -(-missing // len(period))

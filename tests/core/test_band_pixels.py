@@ -9,7 +9,8 @@ from msgspec.structs import replace
 from core.chart.band_pixels import band_pixels
 from core.chart.bands import bands_of
 from core.design.document import Size
-from core.fabric.sheet import settle_fabric
+from core.fabric.sampling import lines_px
+from core.fabric.sheet import settle_fabric, sketch_fabric
 from core.fabric.view import View
 from core.rows.build import build_rows
 from core.stripes.sequence import yarn_of_rows
@@ -120,3 +121,18 @@ def test_a_piece_of_the_picture_is_that_part_of_the_whole(two_row_ripple):
     )
     found = band_pixels(piece.fabric, piece.yarns, colours, part)
     assert np.array_equal(found, whole[top : top + 30, left : left + 40])
+
+
+@pytest.mark.parametrize("name", WAVES)
+def test_a_sketchs_lines_are_sampled_as_those_of_any_fabric(request, name):
+    """A sketch's rows are copies of a few: they are moved instead of sampled."""
+    design = replace(request.getfixturevalue(name), size=SIZE)
+    rows = build_rows(design)
+    sketch = sketch_fabric(design, rows)
+    view = View(-30.0, sketch.bounds_mm()[3] + 10.0, 1.3, 200, 160)
+    wanted = np.arange(sketch.n_rows + 1)
+    alike = dataclasses.replace(sketch, settled=True)  # nothing is known of its rows
+    found = lines_px(sketch, wanted, view)
+    assert np.allclose(found, lines_px(alike, wanted, view), atol=0.05)
+    some = wanted[1::3]
+    assert np.allclose(lines_px(sketch, some, view), found[some], atol=1e-3)
