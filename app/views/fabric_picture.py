@@ -1,6 +1,6 @@
 """The picture of the fabric in a view: coarse at once, fine as soon as the thread has made it.
 
-What is there at once has stitches where they would be seen in a picture of fewer pixels, and is
+What is there at once has rows where they would be seen in a picture of fewer pixels, and is
 plain stripes where they wouldn't. So is the very first picture of a window: laying the strands
 of its stitches takes longer than all else that has to be painted.
 """
@@ -20,14 +20,14 @@ from app.painting.strokes import image_of
 from core.chart.band_pixels import band_pixels
 from core.fabric.relax import never
 from core.fabric.relief import View
-from core.fabric.surface import FINE_PX
 from core.palette.sight import seen
 from core.pipeline import Results
 from core.stripes.loops import design_loops
 
-_DRAFT_PIXELS: Final = 90_000  # more than that is first shown less finely
+_DRAFT_PIXELS: Final = 60_000  # more than that is first shown less finely
 _STRIPED_PIXELS: Final = 350_000  # the same where it is plain stripes
 _KEPT_PIXELS: Final = 3_000_000  # larger pictures aren't kept for another light
+_ROW_PX: Final = 1.5  # of a draft, for each row: with fewer it is plain stripes
 _SMOOTH: Final = 2
 
 
@@ -115,7 +115,7 @@ class FabricPicture(QObject):
         )
         job = PictureJob(results, view, manner)
         if self._image is None or self._job is None or not self._job.shows_the_same(job):
-            plain = self._is_plain or not _shows_stitches(job)
+            plain = self._is_plain or not _shows_rows(job)
             self._image = _striped(job) if plain else self._draft(job)
             self._job = job
             self._worker.submit(job)
@@ -169,10 +169,12 @@ class _Maker:
         return _Picture(job, image, times)
 
 
-def _shows_stitches(job: PictureJob) -> bool:
-    """Return whether a draft has pixels enough for single stitches."""
-    stitch_px = job.results.fabric.size.width_mm * job.view.px_per_mm
-    return stitch_px >= FINE_PX * _pixels_in_one(job.view)
+def _shows_rows(job: PictureJob) -> bool:
+    """Return whether a draft has pixels enough for single rows."""
+    fabric = job.results.fabric
+    _, bottom, _, top = fabric.bounds_mm()
+    row_px = (top - bottom) / max(fabric.n_rows, 1) * job.view.px_per_mm
+    return row_px >= _ROW_PX * _pixels_in_one(job.view)
 
 
 def _striped(job: PictureJob) -> _Picture:
