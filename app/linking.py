@@ -22,6 +22,7 @@ class Linking(QObject):
         super().__init__(window)
         self._window = window
         self.selecting = Selecting(self)
+        window.fabric.turns = window.chart.turns  # the chart is painted first
         for view in (window.chart, window.fabric):
             view.share(self.selecting)
             view.stitch_hovered.connect(self.selecting.point)

@@ -133,7 +133,10 @@ class ChartView(StitchCanvas):
             self._is_new = True
         if changed and before is not None:
             self._hand.moves()
-        self.update()
+        if self._hand.holds and before is not None:  # what the hand holds is painted first
+            self.update_soon()
+        else:
+            self.update()
         if changed:
             self.find_again()
             self.placing_changed.emit()

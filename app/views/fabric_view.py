@@ -7,7 +7,7 @@ arrows do the same); dimension lines say what comes of it.
 from dataclasses import replace
 from typing import Final
 
-from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -70,9 +70,6 @@ class FabricView(StitchCanvas):
         self.setAccessibleName("Fabric")
         tell(self, Told(role=Role.Canvas, value=self.selection_words))
         self._hand = MovingHand(self)
-        self._soon = QTimer(self)
-        self._soon.setSingleShot(True)
-        self._soon.timeout.connect(self.update)
         self._picture = FabricPicture(self)
         self._picture.changed.connect(self.update)
         self._strain = StrainOverlay(self)
@@ -119,8 +116,8 @@ class FabricView(StitchCanvas):
         self.relief.show_results(results)
         self.colours.set_units(results.design.units)
         self._describe(results)
-        if self._hand.holds:  # the event loop comes round between chart and fabric
-            self._soon.start()
+        if self._hand.holds:  # the event loop comes round between the views
+            self.update_soon()
         else:
             self.update()
 

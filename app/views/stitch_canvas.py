@@ -34,6 +34,7 @@ from app.views.lit_marks import LitMarks, marks_of, outlines_mm
 from app.views.measuring import HOW, Ruler
 from app.views.measuring_hand import MeasuringHand, is_near
 from app.views.pointing import selection_text
+from app.views.turns import Turns
 from core.fabric.find import finder_of
 from core.fabric.sheet import Fabric
 from core.pipeline import Results
@@ -66,6 +67,7 @@ class StitchCanvas(Canvas):
         self._is_unpainted = True  # whether the scene hasn't been painted yet
         self._drawn: Placing | None = None  # the placing that the kept picture shows
         self._marks_lit = LitMarks()
+        self.turns = Turns(self)
         self._about = ""
         self._pressed: QPointF | None = None
         self._space = False
@@ -143,6 +145,10 @@ class StitchCanvas(Canvas):
         self._kept.forget()
         self._drawn = None
         super().update(*where)
+
+    def update_soon(self) -> None:
+        """Paint everything anew when its turn comes among the views that share turns with this."""
+        self.turns.ask(self)
 
     def touch(self, where: QRect | None = None) -> None:
         """Paint only what lies over the kept picture anew."""
