@@ -6,12 +6,12 @@ A dialog's module is loaded when it is first opened: the window starts without t
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtWidgets import QDialog, QWidget
-from shiboken6 import Shiboken
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
 
 from app.computing import LiveResults
 from app.documents import Documents
+from app.opened import OpenDialogs
 from app.session import Session
 from app.theme import Theme
 from core.design.document import Design
@@ -20,7 +20,6 @@ from core.pipeline import Results
 
 if TYPE_CHECKING:  # loaded when they are opened
     from app.booklet_dialog import BookletDialog
-    from app.curves_dialog import CurvesDialog
     from app.new_dialog import NewDialog
     from app.pages_dialog import PagesDialog
     from app.paper_dialog import PaperDialog
@@ -43,12 +42,12 @@ class Choosers(QObject):
         live: LiveResults,
         documents: Documents,
         theme: Theme,
+        opened: OpenDialogs,
         window: QWidget,
     ) -> None:
         super().__init__(window)
         self._session, self._live, self._documents = session, live, documents
-        self._theme, self._window = theme, window
-        self._opened: list[QDialog] = []
+        self._theme, self._opened, self._window = theme, opened, window
 
     # a new design
 
@@ -59,11 +58,9 @@ class Choosers(QObject):
         self._documents.finish_typing()
         design = self._session.design
         dialog = NewDialog(design.terms, design.units, self._theme, self._window)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.begun.connect(partial(self._begin, dialog))
         dialog.other.connect(partial(self._begin_otherwise, dialog))
-        self._remember(dialog)
-        dialog.open()
+        self._opened.choose(dialog)
 
     def _begin(self, dialog: "NewDialog", design: Design) -> None:
         if self._documents.may_leave():
@@ -92,7 +89,6 @@ class Choosers(QObject):
 
         dialog.accept()
         sketch = SketchDialog(plain, self._theme, self._window)
-        sketch.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
 
         def begin(text: str, edit: Edit, gesture: object) -> None:
             del text, gesture
@@ -100,8 +96,7 @@ class Choosers(QObject):
                 self._session.open(edit(plain), None)
 
         sketch.wish.connect(begin)
-        self._remember(sketch)
-        sketch.open()
+        self._opened.choose(sketch)
 
     # waves
 
@@ -135,7 +130,6 @@ class Choosers(QObject):
 
         self._documents.finish_typing()
         dialog = ReadingDialog(self._session.design, self._theme, self._window)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
 
         def begin(design: Design) -> None:
             if self._documents.may_leave():
@@ -144,8 +138,7 @@ class Choosers(QObject):
                 self.said.emit("A new design from written rows. It has no file until it is saved.")
 
         dialog.made.connect(begin)
-        self._remember(dialog)
-        dialog.open()
+        self._opened.choose(dialog)
 
     # stripes
 
@@ -182,11 +175,11 @@ class Choosers(QObject):
         from app.curves_dialog import CurvesDialog
 
         results = self._newest()
-        if results is None or self._brought_forward(CurvesDialog):
+        if results is None or self._opened.forward(CurvesDialog):
             return
         dialog = CurvesDialog(self._theme, self._window)
         dialog.show_results(results)
-        self._follow(dialog)
+        self._opened.follow(dialog)
 
     def open_booklet(self) -> None:
         """Open the booklet."""
@@ -211,55 +204,25 @@ class Choosers(QObject):
         folder, stem = self._documents.out_folder, self._documents.stem
         dialog = SeenDialog(seen, folder, stem, self._window)
         self._hear(dialog)
-        self._remember(dialog)
-        dialog.open()
+        self._opened.choose(dialog)
 
     def _open_pages(self, kind: "type[BookletDialog] | type[PaperDialog]") -> None:
         results = self._newest()
-        if results is None or self._brought_forward(kind):
+        if results is None or self._opened.forward(kind):
             return
         folder, stem = self._documents.out_folder, self._documents.stem
         dialog = kind(results, folder, stem, self._theme, self._window)
         self._hear(dialog)
-        self._follow(dialog)
+        self._opened.follow(dialog)
 
     def _hear(self, dialog: "PagesDialog | SeenDialog") -> None:
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.written.connect(self._documents.note_written)
         dialog.said.connect(self.said)
-
-    def _follow(self, dialog: "PagesDialog | CurvesDialog") -> None:
-        """Show a dialog that goes with the open design until it is closed."""
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self._live.changed.connect(dialog.show_results)
-        self._remember(dialog)
-        dialog.show()
-
-    def close(self) -> None:
-        """Close every dialog that is open, and what works in it."""
-        for dialog in self._opened:
-            if Shiboken.isValid(dialog):  # closed ones are deleted
-                dialog.done(QDialog.DialogCode.Rejected)
-        self._opened.clear()
 
     def _newest(self) -> Results | None:
         self._documents.finish_typing()
         return self._live.results
 
     def _choose(self, dialog: Any) -> None:
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.wish.connect(self.wish)
-        self._remember(dialog)
-        dialog.open()
-
-    def _remember(self, dialog: QDialog) -> None:
-        self._opened = [one for one in self._opened if Shiboken.isValid(one)] + [dialog]
-
-    def _brought_forward(self, kind: type[QDialog]) -> bool:
-        """Return whether such a dialog is open already; it is in front then."""
-        for dialog in self._window.findChildren(kind):
-            if dialog.isVisible():
-                dialog.raise_()
-                dialog.activateWindow()
-                return True
-        return False
+        self._opened.choose(dialog)

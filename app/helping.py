@@ -1,13 +1,13 @@
 """Help where it is needed: first-row rescue, edge doctor, and how figures are known."""
 
 from collections.abc import Callable
-from functools import partial
 from typing import Any
 
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QMenu, QWidget
 
 from app.computing import LiveResults
+from app.opened import OpenDialogs
 from app.theme import Theme
 from app.views.chart_view import ChartView
 from app.views.knowing import KEYS, KnowPopover, asked_widget, key_of
@@ -16,10 +16,17 @@ from app.views.knowing import KEYS, KnowPopover, asked_widget, key_of
 class Helping(QObject):
     """Opens the helpers beside the window; each follows the open design while it is open."""
 
-    def __init__(self, live: LiveResults, chart: ChartView, theme: Theme, window: QWidget) -> None:
+    def __init__(
+        self,
+        live: LiveResults,
+        chart: ChartView,
+        theme: Theme,
+        opened: OpenDialogs,
+        window: QWidget,
+    ) -> None:
         super().__init__(window)
-        self._live, self._chart, self._theme, self._window = live, chart, theme, window
-        self._open: dict[str, Any] = {}
+        self._live, self._chart, self._theme = live, chart, theme
+        self._opened, self._window = opened, window
         self._yarn: Callable[[], int] = lambda: 0
 
     def add_to(self, menu: QMenu) -> None:
@@ -38,14 +45,16 @@ class Helping(QObject):
         """Open the first-row rescue, or bring it to the front."""
         from app.rescue_dialog import RescueDialog
 
-        self._show("rescue", lambda: RescueDialog(self._window))
+        if self._opened.forward(RescueDialog) is None:
+            self._show(RescueDialog(self._window))
 
     def doctor(self) -> None:
         """Open the edge doctor, or bring it to the front."""
         from app.doctor_dialog import DoctorDialog
 
-        dialog = self._show("doctor", lambda: DoctorDialog(self._theme, self._window))
-        if dialog is not None:
+        if self._opened.forward(DoctorDialog) is None:
+            dialog = DoctorDialog(self._theme, self._window)
+            self._show(dialog)
             dialog.marks_wished.connect(self._mark)
 
     def speak_of(self, yarn: Callable[[], int]) -> None:
@@ -73,37 +82,17 @@ class Helping(QObject):
         """Open the dialog of all figures, at one of them."""
         from app.know_dialog import KnowDialog
 
-        self._show("know", lambda: KnowDialog(self._window))
-        dialog = self._open["know"]
+        dialog = self._opened.forward(KnowDialog)
+        if dialog is None:
+            dialog = KnowDialog(self._window)
+            self._show(dialog)
         dialog.speak_of(self._yarn())
         dialog.choose(key or dialog.key)
 
-    def close(self) -> None:
-        """Close every helper; call before the window closes."""
-        for dialog in list(self._open.values()):
-            dialog.reject()
-
-    def _show(self, name: str, make: Callable[[], Any]) -> Any:
-        """Return the dialog if it is new; one that is open already comes to the front."""
-        if name in self._open:
-            self._open[name].raise_()
-            self._open[name].activateWindow()
-            return None
-        dialog = make()
-        self._open[name] = dialog
+    def _show(self, dialog: Any) -> None:
         if self._live.results is not None:
             dialog.show_results(self._live.results)
-        self._live.changed.connect(dialog.show_results)
-        dialog.finished.connect(partial(self._forget, name))
-        dialog.show()
-        return dialog
-
-    def _forget(self, name: str, result: int = 0) -> None:
-        del result
-        dialog = self._open.pop(name, None)
-        if dialog is not None:
-            self._live.changed.disconnect(dialog.show_results)
-            dialog.deleteLater()
+        self._opened.follow(dialog)
 
     def _mark(self, stitches: tuple[tuple[int, int], ...], row: int) -> None:
         self._chart.show_marks(stitches)

@@ -7,22 +7,27 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMenu, QWidget
 
 from app.documents import Documents
+from app.opened import OpenDialogs
 from app.session import Session
 from app.theme import Theme
 
 
 class Palettes(QObject):
-    """Holds at most one dialog at a time."""
+    """Opens at most one dialog at a time: the window waits for it."""
 
     wish = Signal(str, object, object)
 
     def __init__(
-        self, session: Session, theme: Theme, documents: Documents, window: QWidget
+        self,
+        session: Session,
+        theme: Theme,
+        documents: Documents,
+        opened: OpenDialogs,
+        window: QWidget,
     ) -> None:
         super().__init__(window)
         self._session, self._theme = session, theme
-        self._documents, self._window = documents, window
-        self._dialog: Any = None  # a PictureDialog or a HarmonyDialog, loaded when one is wanted
+        self._documents, self._opened, self._window = documents, opened, window
 
     def add_to(self, menu: QMenu) -> None:
         """Add the ways to a palette to a menu."""
@@ -34,9 +39,8 @@ class Palettes(QObject):
         """Take a palette from a picture, this one if it is given."""
         from app.picture_dialog import PictureDialog
 
-        if isinstance(self._dialog, PictureDialog):
-            dialog = self._dialog
-        else:
+        dialog = self._opened.of(PictureDialog)
+        if dialog is None:
             folder = self._documents.folder
             dialog = PictureDialog(self._session.design, self._theme, folder, self._window)
             self._open(dialog)
@@ -51,20 +55,7 @@ class Palettes(QObject):
         colour = colour or design.yarns[0].colour
         self._open(HarmonyDialog(design, colour, self._theme, self._window))
 
-    def close(self) -> None:
-        """Close a dialog that is open."""
-        if self._dialog is not None:
-            self._dialog.reject()
-
     def _open(self, dialog: Any) -> None:
-        self.close()
         self._documents.finish_typing()
-        self._dialog = dialog
         dialog.wish.connect(self.wish)
-        dialog.finished.connect(self._forget)
-        dialog.open()
-
-    def _forget(self) -> None:
-        dialog, self._dialog = self._dialog, None
-        if dialog is not None:
-            dialog.deleteLater()
+        self._opened.choose(dialog)

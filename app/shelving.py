@@ -4,16 +4,16 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from app.computing import LiveResults
 from app.documents import Documents
+from app.opened import OpenDialogs
 from app.theme import Theme
 
 if TYPE_CHECKING:  # they are loaded when the shelf is opened first
     from app.keeping.shelf import ShelfKeeper
-    from app.shelf_dialog import ShelfDialog
     from app.stash_dialog import StashDialog
 
 _NO_LIBRARY: Final = "There can be no shelf: this Python was built without its sqlite3 module."
@@ -26,13 +26,18 @@ class Shelving(QObject):
     said = Signal(str)
 
     def __init__(
-        self, folder: Path, live: LiveResults, documents: Documents, theme: Theme, window: QWidget
+        self,
+        folder: Path,
+        live: LiveResults,
+        documents: Documents,
+        theme: Theme,
+        opened: OpenDialogs,
+        window: QWidget,
     ) -> None:
         super().__init__(window)
         self._folder, self._live, self._documents = folder, live, documents
-        self._theme, self._window = theme, window
+        self._theme, self._opened, self._window = theme, opened, window
         self._keeper: ShelfKeeper | None = None
-        self._dialog: ShelfDialog | None = None
 
     @property
     def keeper(self) -> "ShelfKeeper":
@@ -43,11 +48,6 @@ class Shelving(QObject):
             self._keeper = ShelfKeeper(self._folder, self)
         return self._keeper
 
-    @property
-    def dialog(self) -> "ShelfDialog | None":
-        """The shelf's window, if it is open."""
-        return self._dialog
-
     def open(self) -> None:
         """Open the shelf, or bring it to the front."""
         self._documents.finish_typing()
@@ -57,19 +57,13 @@ class Shelving(QObject):
         if not self._can_be_kept():
             self.said.emit(_NO_LIBRARY)
             return
-        if self._dialog is None:
-            from app.shelf_dialog import ShelfDialog
+        from app.shelf_dialog import ShelfDialog
 
+        if self._opened.forward(ShelfDialog) is None:
             folder = Path(self._documents.folder)
             dialog = ShelfDialog(self.keeper, results, folder, self._theme, self._window)
-            self._dialog = dialog
-            dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
             dialog.wish.connect(self.wish)
-            dialog.finished.connect(self._forget)
-            self._live.changed.connect(dialog.show_results)
-        self._dialog.show()
-        self._dialog.raise_()
-        self._dialog.activateWindow()
+            self._opened.follow(dialog)
 
     def lend_to(self, stash: "StashDialog") -> None:
         """Let the plan from the stash count what is on the shelf, when it is asked to."""
@@ -108,14 +102,9 @@ class Shelving(QObject):
         stash.finished.connect(lambda _: leave())
 
     def close(self) -> None:
-        """Close the shelf's window and finish what is under way."""
-        if self._dialog is not None:
-            self._dialog.close()
+        """Finish what is under way; call when the shelf's window is closed."""
         if self._keeper is not None:
             self._keeper.close()
 
     def _can_be_kept(self) -> bool:
         return find_spec("_sqlite3") is not None
-
-    def _forget(self) -> None:
-        self._dialog = None

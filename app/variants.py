@@ -6,23 +6,20 @@ done.
 """
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Signal
 from PySide6.QtWidgets import QMenu, QWidget
-from shiboken6 import Shiboken
 
 from app.computing import LatestWins, LiveResults, ShouldStop
 from app.documents import Documents
 from app.keeping.keeper import Keeper
+from app.opened import OpenDialogs
 from app.session import Session
 from app.theme import Theme
 from app.views.aside_bar import AsideBar, AsideName
 from core.design.document import Design
 from core.pipeline import Pipeline, Results, settle
-
-if TYPE_CHECKING:  # loaded when two are first seen beside each other
-    from app.beside_dialog import BesideDialog
 
 MOST: Final = 9
 NONE_YET: Final = "Nothing is kept aside yet. Shift+F5 keeps the design as it is now."
@@ -55,13 +52,14 @@ class Variants(QObject):
         keeper: Keeper,
         documents: Documents,
         theme: Theme,
+        opened: OpenDialogs,
         window: QWidget,
     ) -> None:
         super().__init__(window)
         self._session, self._live, self._keeper = session, live, keeper
-        self._documents, self._theme, self._window = documents, theme, window
+        self._documents, self._theme, self._opened = documents, theme, opened
+        self._window = window
         self._kept: list[_Aside] = []
-        self._beside: BesideDialog | None = None
         self._chosen = 0
         self._looking: _Aside | None = None
         self._awaited: _Aside | None = None  # to be looked at once it is worked out
@@ -206,10 +204,8 @@ class Variants(QObject):
 
         dialog = BesideDialog(self._session.design, aside.name, aside.design, self._theme,
                               self._window)  # fmt: skip
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.back_wished.connect(self.put_back)
-        self._beside = dialog
-        dialog.open()
+        self._opened.choose(dialog)
 
     def put_back(self) -> None:
         """Make the design what was kept aside, as one step."""
@@ -222,9 +218,7 @@ class Variants(QObject):
         self._session.change(f"Put back “{aside.name}”", lambda _: design)
 
     def close(self) -> None:
-        """Stop the thread behind it, and close what is open; call before the window closes."""
-        if self._beside is not None and Shiboken.isValid(self._beside):  # closed ones are deleted
-            self._beside.reject()
+        """Stop the thread behind it; call before the window closes."""
         if self._worker is not None:
             self._worker.close()
             self._worker = None

@@ -36,6 +36,7 @@ from app.helping import Helping
 from app.keeping.keeper import Keeper
 from app.linking import Linking
 from app.menus import make_menus
+from app.opened import OpenDialogs
 from app.palettes import Palettes
 from app.pictures import is_picture_name
 from app.recovery_dialog import Recovery
@@ -117,11 +118,14 @@ class Window(QMainWindow):
         self.wave_controls = WaveControls(theme, self)
         self.pages = SidePages(self, wide_for(self, _PAGE_WIDTH))
         self.tech_edit = TechEdit(self.live, self)
-        self.palettes = Palettes(session, theme, self.documents, self)
-        self.helping = Helping(self.live, self.chart, theme, self)
+        self.opened = OpenDialogs(self.live, self)
+        self.palettes = Palettes(session, theme, self.documents, self.opened, self)
+        self.helping = Helping(self.live, self.chart, theme, self.opened, self)
         self.helping.speak_of(lambda: self.yarn.chosen_yarn)
         explain_figures(self, self.helping.know)
-        self.variants = Variants(session, self.live, self.keeper, self.documents, theme, self)
+        self.variants = Variants(
+            session, self.live, self.keeper, self.documents, theme, self.opened, self
+        )
         self._plates = (
             AsidePlate(theme, self.chart, UNIT),
             AsidePlate(theme, self.fabric, 6 * UNIT),  # below the switches
@@ -135,9 +139,9 @@ class Window(QMainWindow):
                 "export": lambda: self.export_button,
             }
         )
-        self.choosers = Choosers(session, self.live, self.documents, theme, self)
+        self.choosers = Choosers(session, self.live, self.documents, theme, self.opened, self)
         shelf = self.keeper.places.shelf
-        self.shelving = Shelving(shelf, self.live, self.documents, theme, self)
+        self.shelving = Shelving(shelf, self.live, self.documents, theme, self.opened, self)
         self.linking = Linking(self)
         self._build()
         self._recent = make_menus(self)
@@ -558,12 +562,10 @@ class Window(QMainWindow):
             return
         self.session.undo_stack.indexChanged.disconnect(self._say_step)
         self.session.undo_stack.cleanChanged.disconnect(self._show_title)  # it ends before us
-        self.palettes.close()
-        self.choosers.close()
+        self.opened.close()
         self.variants.close()
         self.first_steps.close()
         self.shelving.close()
-        self.helping.close()
         self.live.close()
         self.chart_copy.close()
         self.fabric.close_worker()

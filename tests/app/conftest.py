@@ -11,6 +11,7 @@ from PySide6.QtGui import QFont, QPalette
 from PySide6.QtTest import QTest
 from shelf_hands import settle
 
+from app.shelf_dialog import ShelfDialog
 from app.theme import Theme
 from core.design.document import (
     Design,
@@ -177,7 +178,7 @@ def open_shelf(window, qtbot):
     def by_key():
         window.activateWindow()
         QTest.keyClick(window, Key.Key_Y, Mods.ControlModifier | Mods.ShiftModifier)
-        dialog = window.shelving.dialog
+        dialog = window.opened.of(ShelfDialog)
         assert dialog is not None
         settle(dialog, qtbot)
         return dialog

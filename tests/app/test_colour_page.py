@@ -445,7 +445,7 @@ def test_a_dropped_picture_opens_the_dialog(window, tmp_path, qtbot):
         QPointF(9, 9), Qt.DropAction.CopyAction, data, LEFT, Qt.KeyboardModifier.NoModifier
     )
     window.dropEvent(drop)
-    dialog = window.palettes._dialog
+    dialog = window.opened.of(PictureDialog)
     qtbot.waitUntil(lambda: len(dialog._found) == 2, timeout=10_000)
     assert window.session.undo_stack.isClean()
     dialog.taking.take()

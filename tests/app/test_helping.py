@@ -10,8 +10,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QLabel, QLineEdit, QSpinBox
 
 from app.details_dialog import DetailsDialog
+from app.doctor_dialog import DoctorDialog
 from app.exporting import Choices, chart_svg, written_pattern
 from app.headless import report_object
+from app.know_dialog import KnowDialog
+from app.rescue_dialog import RescueDialog
 from app.views.knowing import PAGE_FIGURES, KnowPopover, given_text, key_of, standing_text
 from app.views.sentence import Figure
 from core.checks.cautions import ENDS, INFANT
@@ -24,6 +27,9 @@ from core.pipeline import Pipeline
 Key, Mods, Left = Qt.Key, Qt.KeyboardModifier, Qt.MouseButton.LeftButton
 
 
+KINDS = {"rescue": RescueDialog, "doctor": DoctorDialog}
+
+
 @pytest.fixture
 def window(open_window):
     return open_window()
@@ -31,7 +37,7 @@ def window(open_window):
 
 def opened(window, name, keys):
     QTest.keyClick(window, *keys)
-    return window.helping._open[name]
+    return window.opened.of(KINDS[name])
 
 
 @pytest.fixture
@@ -169,7 +175,7 @@ def test_another_wave_is_drawn_anew_and_another_colour_is_not(window, doctor, qt
 def test_the_helpers_close_with_the_window(window, doctor):
     window.session.undo_stack.setClean()
     window.close()
-    assert window.helping._open == {}
+    assert window.opened._all == []
 
 
 # --- how do we know ------------------------------------------------------------------------
@@ -218,7 +224,7 @@ def test_shift_f1_explains_the_figure_with_the_focus(window, qtbot):
     for one in found.given:
         assert one.name in texts and given_text(one, "cm") in texts
     QTest.mouseClick(popover.more, Left)
-    assert window.helping._open["know"].key == "width"
+    assert window.opened.of(KnowDialog).key == "width"
 
 
 def test_escape_closes_the_explanation(window):
@@ -226,13 +232,13 @@ def test_escape_closes_the_explanation(window):
     (popover,) = window.findChildren(KnowPopover)
     QTest.keyClick(popover.more, Key.Key_Escape)
     assert not popover.isVisible()
-    assert window.helping._open == {}
+    assert window.opened._all == []
 
 
 def test_without_a_figure_all_are_listed_and_follow_the_design(window):
     window.chart.setFocus()
     window.helping.know(window.chart)
-    dialog = window.helping._open["know"]
+    dialog = window.opened.of(KnowDialog)
     dialog.choose("rows")
     window.session.change("Longer", partial(edits.set_size, rows=100))
     assert dialog.key == "rows" and dialog.list.currentItem().text() == "Rows: 100"
@@ -284,7 +290,7 @@ def test_cautions_are_in_report_pattern_and_chart(demo_path):
 
 def test_every_control_has_a_name_and_a_tip(window, rescue, doctor):
     window.helping.know_all()
-    for dialog in (rescue, doctor, window.helping._open["know"]):
+    for dialog in (rescue, doctor, window.opened.of(KnowDialog)):
         controls = [
             control
             for kind in (QAbstractButton, QSpinBox, QLineEdit)

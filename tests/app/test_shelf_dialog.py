@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QStackedWidget, QWidget
 from shelf_hands import settle
 from shelved import yarn
 
+from app.shelf_dialog import ShelfDialog
 from app.views.shelf.words import stock
 from core.design import edits
 from core.design.files import write_design
@@ -185,11 +186,11 @@ def test_it_fits_a_small_screen(dressed, open_shelf, store, qtbot, scale):
 def test_opening_it_again_brings_the_same_one_to_the_front(window, open_shelf):
     first = open_shelf()
     window.shelving.open()
-    assert window.shelving.dialog is first
+    assert window.opened.of(ShelfDialog) is first
     first.close()
-    assert window.shelving.dialog is None
+    assert window.opened.of(ShelfDialog) is None
     window.shelving.open()
-    assert window.shelving.dialog is not None
+    assert window.opened.of(ShelfDialog) is not None
     assert stock(yarn(balls=0)) == "0 balls"
 
 
