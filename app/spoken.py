@@ -11,7 +11,13 @@ from typing import Any, Final
 from weakref import ref
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QTimer
-from PySide6.QtGui import QAccessible, QAccessibleEvent, QAccessibleInterface, QWindow
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleEvent,
+    QAccessibleInterface,
+    QGuiApplication,
+    QWindow,
+)
 from PySide6.QtWidgets import QAccessibleWidget, QWidget
 from shiboken6 import Shiboken
 
@@ -52,6 +58,7 @@ class Told:
 
 
 _KEY: Final = "_told"  # among a widget's own attributes, so that both go together
+_LAST: Final = "_told_last"  # number and name of the part that was told last
 _faces: dict[int, "_Face"] = {}  # by the widget's address; Qt deletes them with their widgets
 _watch: list["_Watch"] = []
 
@@ -65,21 +72,37 @@ def tell(widget: QWidget, told: Told) -> None:
     widget.installEventFilter(_watch[0])
 
 
+def speaks_descriptions() -> bool:
+    """Return whether readers say by themselves that a description has changed, as on Linux."""
+    return QGuiApplication.platformName() in ("xcb", "wayland")
+
+
 def _told_of(widget: object) -> Told | None:
     told: Told | None = getattr(widget, _KEY, None)
     return told
 
 
 def tell_current(widget: QWidget) -> None:
-    """Say that keys act on another part now."""
+    """Say that keys act on another part now, or what the part they act on has become.
+
+    Readers don't say again what has the focus already, but they say that its name has changed.
+    """
     told = _told_of(widget)
     if told is None or not QAccessible.isActive() or not widget.hasFocus():
         return
-    face = QAccessible.queryAccessibleInterface(widget)
-    if face is not None and 0 <= told.current() < told.parts():
-        event = QAccessibleEvent(widget, QAccessible.Event.Focus)
-        event.setChild(face.childCount() - told.parts() + told.current())  # after its widgets
-        QAccessible.updateAccessibility(event)
+    face, current = QAccessible.queryAccessibleInterface(widget), told.current()
+    if face is None or told.part is None or not 0 <= current < told.parts():
+        return
+    name = told.part(current).name
+    last_current, last_name = vars(widget).get(_LAST, (-1, ""))
+    vars(widget)[_LAST] = current, name
+    is_same = last_current == current
+    if is_same and last_name == name:
+        return
+    kind = QAccessible.Event.NameChanged if is_same else QAccessible.Event.Focus
+    event = QAccessibleEvent(widget, kind)
+    event.setChild(face.childCount() - told.parts() + current)  # after its widgets
+    QAccessible.updateAccessibility(event)
 
 
 class _Watch(QObject):
@@ -94,6 +117,7 @@ class _Watch(QObject):
 
 def _tell_if_there(widget: QObject) -> None:
     if Shiboken.isValid(widget) and isinstance(widget, QWidget):
+        vars(widget).pop(_LAST, None)  # the reader comes from elsewhere
         tell_current(widget)
 
 

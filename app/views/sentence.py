@@ -95,6 +95,7 @@ class Figure(QPushButton):
             self.updateGeometry()
         self.setToolTip(plain_tip(trouble) or f"{self._name} (Shift+F1: how we know)")
         self.setAccessibleName(f"{self._name}: {text}" + (f". {trouble}" if trouble else ""))
+        self.setAccessibleDescription("Shift+F1: how we know")  # not its name once more
         if self.property("wrong") != bool(trouble):
             self.setProperty("wrong", bool(trouble))
             self.style().unpolish(self)

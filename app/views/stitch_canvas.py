@@ -27,6 +27,7 @@ from PySide6.QtWidgets import QGestureEvent, QPinchGesture, QWidget
 
 from app.painting.chart import Placing, fitted
 from app.selecting import Selecting
+from app.spoken import speaks_descriptions
 from app.theme import Theme, small
 from app.views.canvas import Canvas
 from app.views.kept_picture import KeptPicture
@@ -103,10 +104,13 @@ class StitchCanvas(Canvas):
         self.selecting.point(row, stitch)
 
     def describe(self, about: str) -> None:
-        """Say what the view shows; what is selected is said after it."""
+        """Say what the view shows; while stitches are selected, say those instead.
+
+        A reader says the whole of it at every step from stitch to stitch.
+        """
         self._about = about
         said = self.selection_words()
-        text = f"{about}. Selected: {said}" if said else about
+        text = f"Selected: {said}" if said else about
         if text != self.accessibleDescription():
             self.setAccessibleDescription(text)
 
@@ -125,7 +129,8 @@ class StitchCanvas(Canvas):
             self.touch(both.toAlignedRect().adjusted(-1, -1, 1, 1))
         was = self.accessibleDescription()
         self.describe(self._about)
-        if self.hasFocus() and was != self.accessibleDescription():
+        changed = was != self.accessibleDescription()
+        if self.hasFocus() and changed and not speaks_descriptions():
             said = self.selection_words() or "Nothing selected"
             QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, said))
         self.lit_changed()

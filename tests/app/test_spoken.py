@@ -23,9 +23,12 @@ from PySide6.QtWidgets import (
 from screens import SCREENS, close, in_scroll_areas, inner, make_window, reachable, settle
 from shiboken6 import Shiboken
 
+from app import spoken
 from app.spoken import Part, Role, Told, tell
+from app.views.sentence import Figure
+from core.design import edits
 
-Text = QAccessible.Text
+Text, Event = QAccessible.Text, QAccessible.Event
 
 
 @pytest.fixture(scope="module")
@@ -216,6 +219,70 @@ def test_chart_and_fabric_tell_what_is_selected(window):
         assert "Selected: " in told.text(Text.Description)
     window.linking.choose_nothing()
     assert face(window.chart).text(Text.Value) == ""
+
+
+def test_a_step_from_stitch_to_stitch_says_the_stitch_and_no_more(window):
+    """A reader says a changed description as a whole: heard with Orca 43 on Debian 12."""
+    view = window.chart
+    about = view.accessibleDescription()
+    assert "Stitch symbols" in about
+    view.selecting.click((3, 5))
+    assert view.accessibleDescription().startswith("Selected: Row 3")
+    assert "Stitch symbols" not in view.accessibleDescription()
+    window.linking.choose_nothing()
+    assert view.accessibleDescription() == about
+
+
+def test_a_figures_description_is_not_its_name_once_more(window):
+    for figure in window.sentence.findChildren(Figure):
+        told = face(figure)
+        name = told.text(Text.Name).split(":")[0]
+        assert name and name not in told.text(Text.Description)
+
+
+@pytest.fixture
+def heard(monkeypatch, window, qtbot):
+    """What readers are told of the parts of views: kinds of events and the parts' names."""
+    said = []
+    monkeypatch.setattr(spoken.QAccessible, "isActive", lambda: True)
+
+    def hear(event):
+        part = face(event.object()).child(event.child())
+        said.append((event.type(), part.text(Text.Name)))
+
+    monkeypatch.setattr(spoken.QAccessible, "updateAccessibility", hear)
+    window.activateWindow()
+    window.chart.setFocus()
+    settle(50)
+    said.clear()
+    yield said
+    stack = window.session.undo_stack
+    stack.setIndex(0)
+    settle(50)
+
+
+def test_what_a_mark_has_become_is_said_while_keys_pull_it(window, qtbot, heard):
+    """Readers don't say again what has the focus: they have to be told that its name changed."""
+    window.wave.setFocus()
+    qtbot.waitUntil(lambda: bool(heard))
+    kind, name = heard[-1]
+    assert kind == Event.Focus and name.startswith("Peak: 2 in 1 ×2")
+    heard.clear()
+    qtbot.keyClick(window.wave, Qt.Key.Key_Right)
+    assert [kind for kind, _ in heard] == [Event.Focus] and heard[0][1].startswith("Run: 3")
+    heard.clear()
+    qtbot.keyClick(window.wave, Qt.Key.Key_Up)
+    qtbot.waitUntil(lambda: bool(heard))
+    assert heard == [(Event.NameChanged, heard[0][1])] and heard[0][1].startswith("Run: 4")
+
+
+def test_what_a_stripe_has_become_is_said(window, qtbot, heard):
+    window.strip.choose(0)
+    window.strip.setFocus()
+    qtbot.waitUntil(lambda: bool(heard))
+    heard.clear()
+    window.session.change("recolour", lambda design: edits.set_yarn(design, 0, name="Foam"))
+    assert (Event.NameChanged, "Stripe 1 of 12: 2 rows of Foam") in heard
 
 
 def test_the_lamp_tells_where_it_is(window):
