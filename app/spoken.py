@@ -59,6 +59,7 @@ class Told:
 
 _KEY: Final = "_told"  # among a widget's own attributes, so that both go together
 _LAST: Final = "_told_last"  # number and name of the part that was told last
+_BECOME: Final = "_told_become"  # what the part that keys act on has become meanwhile
 _faces: dict[int, "_Face"] = {}  # by the widget's address; Qt deletes them with their widgets
 _watch: list["_Watch"] = []
 
@@ -99,10 +100,14 @@ def tell_current(widget: QWidget) -> None:
     is_same = last_current == current
     if is_same and last_name == name:
         return
-    kind = QAccessible.Event.NameChanged if is_same else QAccessible.Event.Focus
-    event = QAccessibleEvent(widget, kind)
-    event.setChild(face.childCount() - told.parts() + current)  # after its widgets
-    QAccessible.updateAccessibility(event)
+    vars(widget)[_BECOME] = name if is_same else ""
+    kinds = [QAccessible.Event.NameChanged if is_same else QAccessible.Event.Focus]
+    if is_same and speaks_descriptions():  # names of a list's items go unsaid there
+        kinds.append(QAccessible.Event.DescriptionChanged)
+    for kind in kinds:
+        event = QAccessibleEvent(widget, kind)
+        event.setChild(face.childCount() - told.parts() + current)  # after its widgets
+        QAccessible.updateAccessibility(event)
 
 
 class _Watch(QObject):
@@ -118,6 +123,7 @@ class _Watch(QObject):
 def _tell_if_there(widget: QObject) -> None:
     if Shiboken.isValid(widget) and isinstance(widget, QWidget):
         vars(widget).pop(_LAST, None)  # the reader comes from elsewhere
+        vars(widget).pop(_BECOME, None)
         tell_current(widget)
 
 
@@ -278,9 +284,14 @@ class _PartFace(QAccessibleInterface):
         return -1
 
     def text(self, which: QAccessible.Text) -> str:
-        """Return the part's name."""
+        """Return the part's name; as its description, what it has become under a reader's hands."""
         part = self._part()
-        return part.name if part is not None and which == _Text.Name else ""
+        if part is None:
+            return ""
+        if which == _Text.Description and self.number == self._told.current():
+            become = str(vars(self._widget).get(_BECOME, ""))
+            return become if become == part.name else ""
+        return part.name if which == _Text.Name else ""
 
     def setText(self, which: QAccessible.Text, text: str) -> None:
         """Leave the name as it is."""

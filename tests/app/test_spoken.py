@@ -276,6 +276,24 @@ def test_what_a_mark_has_become_is_said_while_keys_pull_it(window, qtbot, heard)
     assert heard == [(Event.NameChanged, heard[0][1])] and heard[0][1].startswith("Run: 4")
 
 
+def test_where_names_of_items_go_unsaid_the_description_says_them(
+    window, qtbot, heard, monkeypatch
+):
+    """The screen reader of Debian 12 passes over new names of a list's items."""
+    monkeypatch.setattr(spoken, "speaks_descriptions", lambda: True)
+    window.wave.setFocus()
+    qtbot.waitUntil(lambda: bool(heard))
+    part = face(window.wave).focusChild()
+    assert part.text(Text.Description) == ""  # else it would be said twice when it is come to
+    heard.clear()
+    qtbot.keyClick(window.wave, Qt.Key.Key_Up)
+    qtbot.waitUntil(lambda: bool(heard))
+    assert [kind for kind, _ in heard] == [Event.NameChanged, Event.DescriptionChanged]
+    assert part.text(Text.Description) == part.text(Text.Name) == heard[0][1]
+    qtbot.keyClick(window.wave, Qt.Key.Key_Right)
+    assert part.text(Text.Description) == ""
+
+
 def test_what_a_stripe_has_become_is_said(window, qtbot, heard):
     window.strip.choose(0)
     window.strip.setFocus()
