@@ -17,7 +17,7 @@ from PySide6.QtCore import (
     Qt,
     QTimer,
 )
-from PySide6.QtGui import QColor, QKeyEvent, QPainter
+from PySide6.QtGui import QAccessible, QAccessibleEvent, QColor, QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QFrame,
     QLabel,
@@ -120,6 +120,8 @@ class FinderSlip(QFrame):
             if count
             else "No action is called that. Try another word: border, tension, print…"
         )
+        if query:  # a slip just opened is introduced by its line
+            self._say_chosen()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Let keys that the line has no use for choose and do."""
@@ -144,9 +146,16 @@ class FinderSlip(QFrame):
         }[key]
         last = self.list.count() - 1
         self.list.setCurrentRow(min(max(self.list.currentRow() + by, 0), last))
-        item = self.list.currentItem()
-        if item is not None:
-            self.line.setAccessibleDescription(item.text())  # the line keeps the focus
+        self._say_chosen()
+
+    def _say_chosen(self) -> None:
+        """Say what Enter would do, through the line: it keeps the focus."""
+        item, count = self.list.currentItem(), self.list.count()
+        found = f"{item.text()}, {self.list.currentRow() + 1} of {count}" if item else ""
+        # Readers take the window under a popup for what has the focus, and then say nothing.
+        focus = QAccessibleEvent(self.line, QAccessible.Event.Focus)
+        QAccessible.updateAccessibility(focus)
+        self.line.setAccessibleDescription(found or self.note.text())
 
     def _do(self, item: QListWidgetItem) -> None:
         entry = self._entry(item)

@@ -103,11 +103,20 @@ def test_keys_alone_find_and_do_an_action(one_window, qapp):
     assert one_window.findChild(FinderSlip) is None
 
 
+def test_a_voice_hears_what_the_letters_found(slip):
+    slip.line.setText("stripe")
+    count = slip.list.count()
+    assert slip.line.accessibleDescription() == f"{slip.list.item(0).text()}, 1 of {count}"
+    slip.line.setText("zzqx")
+    assert slip.line.accessibleDescription().startswith("No action is called that")
+
+
 def test_up_and_down_choose_and_a_voice_hears_it(slip):
     slip.line.setText("stripe")
     QTest.keyClick(slip.line, Key.Key_Down)
     assert slip.list.currentRow() == 1
-    assert slip.line.accessibleDescription() == slip.list.item(1).text()
+    count = slip.list.count()
+    assert slip.line.accessibleDescription() == f"{slip.list.item(1).text()}, 2 of {count}"
     QTest.keyClick(slip.line, Key.Key_Up)
     assert slip.list.currentRow() == 0
 
