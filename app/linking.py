@@ -22,7 +22,7 @@ class Linking(QObject):
         super().__init__(window)
         self._window = window
         self.selecting = Selecting(self)
-        window.fabric.turns = window.chart.turns  # the chart is painted first
+        window.fabric.turns = window.wave.turns = window.chart.turns
         for view in (window.chart, window.fabric):
             view.share(self.selecting)
             view.stitch_hovered.connect(self.selecting.point)

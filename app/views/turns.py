@@ -14,10 +14,13 @@ class Turns(QObject):
         self._soon.setSingleShot(True)
         self._soon.timeout.connect(self._next)
 
-    def ask(self, view: QWidget) -> None:
-        """Have a view painted when its turn comes; one that waits already keeps its turn."""
+    def ask(self, view: QWidget, *, first: bool = False) -> None:
+        """Have a view painted when its turn comes; one that waits already keeps its turn.
+
+        With `first` it is painted before those that wait.
+        """
         if view not in self._waiting:
-            self._waiting.append(view)
+            self._waiting.insert(0 if first else len(self._waiting), view)
         self._soon.start()
 
     def _next(self) -> None:

@@ -35,6 +35,7 @@ from app.spoken import Part, Role, Told, tell, tell_current
 from app.theme import Theme, figure, paint_focus, small
 from app.views.kept_picture import KeptPicture
 from app.views.reason_plate import paint_reason
+from app.views.turns import Turns
 from core.design.document import Design, Items
 from core.design.edits import Edit, set_wave
 from core.fabric.profile import SHOWN, Mark, Profile
@@ -93,6 +94,7 @@ class WaveBand(QWidget):
                 current=lambda: self._chosen,
             ),
         )
+        self.turns: Turns | None = None  # with whom it is painted by turns while a mark is held
         theme.changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
@@ -108,7 +110,10 @@ class WaveBand(QWidget):
         self._reason = _reason(results)
         self._chosen = min(self._chosen, max(len(self._marks()) - 1, 0))
         self._describe()
-        self.update()
+        if self._drag is not None and self.turns is not None:
+            self.turns.ask(self, first=True)  # what the hand holds is painted first
+        else:
+            self.update()
 
     def look_anew(self) -> None:
         """Forget the wave shown before: another design is open."""

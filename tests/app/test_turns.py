@@ -39,3 +39,20 @@ def test_one_view_is_painted_in_each_round_in_the_order_they_asked(qtbot):
     assert all(
         "round" in part[: part.index("side") if "side" in part else None] for part in between
     )
+
+
+def test_what_the_hand_holds_is_painted_before_those_that_wait(qtbot):
+    log = []
+    views = [View(name, log) for name in ("chart", "fabric", "wave")]
+    for view in views:
+        qtbot.addWidget(view)
+        view.show()
+    qtbot.waitUntil(lambda: len(set(log)) == 3)
+    qtbot.wait(50)
+    log.clear()
+    turns = Turns()
+    turns.ask(views[0])
+    turns.ask(views[1])
+    turns.ask(views[2], first=True)
+    qtbot.waitUntil(lambda: len(log) == 3)
+    assert log == ["wave", "chart", "fabric"]
