@@ -58,8 +58,8 @@ class Told:
 
 
 _KEY: Final = "_told"  # among a widget's own attributes, so that both go together
-_LAST: Final = "_told_last"  # number and name of the part that was told last
-_BECOME: Final = "_told_become"  # what the part that keys act on has become meanwhile
+_LAST: Final = "_told_last"  # the part told last: number, name, whether it has become that
+_NOTHING: Final = -1, "", False
 _faces: dict[int, "_Face"] = {}  # by the widget's address; Qt deletes them with their widgets
 _watch: list["_Watch"] = []
 
@@ -95,12 +95,11 @@ def tell_current(widget: QWidget) -> None:
     if face is None or told.part is None or not 0 <= current < told.parts():
         return
     name = told.part(current).name
-    last_current, last_name = vars(widget).get(_LAST, (-1, ""))
-    vars(widget)[_LAST] = current, name
+    last_current, last_name, _ = vars(widget).get(_LAST, _NOTHING)
     is_same = last_current == current
     if is_same and last_name == name:
         return
-    vars(widget)[_BECOME] = name if is_same else ""
+    vars(widget)[_LAST] = current, name, is_same
     kinds = [QAccessible.Event.NameChanged if is_same else QAccessible.Event.Focus]
     if is_same and speaks_descriptions():  # names of a list's items go unsaid there
         kinds.append(QAccessible.Event.DescriptionChanged)
@@ -123,7 +122,6 @@ class _Watch(QObject):
 def _tell_if_there(widget: QObject) -> None:
     if Shiboken.isValid(widget) and isinstance(widget, QWidget):
         vars(widget).pop(_LAST, None)  # the reader comes from elsewhere
-        vars(widget).pop(_BECOME, None)
         tell_current(widget)
 
 
@@ -288,9 +286,9 @@ class _PartFace(QAccessibleInterface):
         part = self._part()
         if part is None:
             return ""
-        if which == _Text.Description and self.number == self._told.current():
-            become = str(vars(self._widget).get(_BECOME, ""))
-            return become if become == part.name else ""
+        if which == _Text.Description:
+            last = vars(self._widget).get(_LAST, _NOTHING)
+            return part.name if last == (self.number, part.name, True) else ""
         return part.name if which == _Text.Name else ""
 
     def setText(self, which: QAccessible.Text, text: str) -> None:

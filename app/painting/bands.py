@@ -16,7 +16,15 @@ from core.fabric.sheet import Fabric
 from core.fabric.view import View
 from core.stripes.sequence import Indices
 
-_DRAFT_PIXELS: Final = 350_000  # with more, a draft's stand for several
+STRIPED_PIXELS: Final = 350_000  # of a draft of plain stripes, at most
+
+
+def pixels_in_one(wide: int, high: int, most: int) -> int:
+    """Return how many pixels one of a draft stands for, each way, so that it has so many at most.
+
+    The draft may be up to one of its own pixels larger each way.
+    """
+    return max(math.ceil(math.sqrt(wide * high / most)), 1)
 
 
 def paint_bands(
@@ -44,7 +52,7 @@ def paint_bands(
     """
     fine = painter.device().devicePixelRatioF()
     wide, high = round(piece.width() * fine), round(piece.height() * fine)
-    times = max(math.ceil(math.sqrt(wide * high / _DRAFT_PIXELS)), 1) if draft else 1
+    times = pixels_in_one(wide, high, STRIPED_PIXELS) if draft else 1
     view = View(
         (piece.left() - placing.x) / placing.scale,
         (placing.y - piece.top()) / placing.scale,
@@ -63,8 +71,11 @@ def paint_bands(
     painter.drawImage(at, image)
 
 
-def paint_rim(painter: QPainter, fabric: Fabric, placing: Placing, colour: str) -> None:
+def paint_rim(
+    painter: QPainter, fabric: Fabric, placing: Placing, colour: str, *, draft: bool
+) -> None:
     """Draw a hairline round the blanket: it keeps the palest yarns apart from the paper."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, not draft)
     painter.setPen(QPen(QColor(colour), 1))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     rows = np.arange(fabric.n_rows + 1)

@@ -346,9 +346,7 @@ class ChartView(StitchCanvas):
         paint_bands(
             painter, fabric, yarns, colours, placing, piece, ground=tones.sheet, draft=draft
         )
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, not draft)
-        paint_rim(painter, fabric, placing, tones.hairline)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        paint_rim(painter, fabric, placing, tones.hairline, draft=draft)
 
     def _paint_bands(
         self, painter: QPainter, placing: Placing, piece: QRect, colours: tuple[str, ...]

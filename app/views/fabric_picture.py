@@ -14,6 +14,7 @@ from PySide6.QtCore import QObject, QPointF, QRect, QRectF, QSizeF, Signal
 from PySide6.QtGui import QImage, QPainter
 
 from app.computing import LatestWins, ShouldStop
+from app.painting.bands import STRIPED_PIXELS, pixels_in_one
 from app.painting.chart import Placing
 from app.painting.fabric import FabricPainting, Manner, plain_shade
 from app.painting.strokes import image_of
@@ -25,7 +26,6 @@ from core.pipeline import Results
 from core.stripes.loops import design_loops
 
 _DRAFT_PIXELS: Final = 60_000  # more than that is first shown less finely
-_STRIPED_PIXELS: Final = 350_000  # the same where it is plain stripes
 _KEPT_PIXELS: Final = 3_000_000  # larger pictures aren't kept for another light
 _ROW_PX: Final = 1.5  # of a draft, for each row: with fewer it is plain stripes
 _SMOOTH: Final = 2
@@ -180,7 +180,7 @@ def _shows_rows(job: PictureJob) -> bool:
 def _striped(job: PictureJob) -> _Picture:
     """Return plain stripes, as light as their yarns are in the picture to come."""
     view, results, manner = job.view, job.results, job.manner
-    times = _pixels_in_one(view, _STRIPED_PIXELS)
+    times = pixels_in_one(view.width_px, view.height_px, STRIPED_PIXELS)
     colours = [
         plain_shade(seen(yarn.colour, manner.sight), manner.light) for yarn in results.design.yarns
     ]
@@ -189,9 +189,9 @@ def _striped(job: PictureJob) -> _Picture:
     return _Picture(job, image_of(pixels), times, is_soft=False)
 
 
-def _pixels_in_one(view: View, most: int = _DRAFT_PIXELS) -> int:
-    """Return how many of the view's pixels one of a draft of `most` stands for, each way."""
-    return max(math.ceil(math.sqrt(view.width_px * view.height_px / most)), 1)
+def _pixels_in_one(view: View) -> int:
+    """Return how many of the view's pixels one of a draft stands for, each way."""
+    return pixels_in_one(view.width_px, view.height_px, _DRAFT_PIXELS)
 
 
 def _with_fewer_pixels(view: View, times: int) -> View:

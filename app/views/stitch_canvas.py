@@ -65,7 +65,6 @@ class StitchCanvas(Canvas):
         self._theme = theme
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)  # the picture covers all
         self._kept = KeptPicture(self)
-        self._is_unpainted = True  # whether the scene hasn't been painted yet
         self._drawn: Placing | None = None  # the placing that the kept picture shows
         self._marks_lit = LitMarks()
         self.turns = Turns(self)
@@ -146,7 +145,6 @@ class StitchCanvas(Canvas):
 
     def update(self, *where: Any) -> None:
         """Paint everything anew."""
-        self._is_unpainted = True
         self._kept.forget()
         self._drawn = None
         super().update(*where)
@@ -170,21 +168,10 @@ class StitchCanvas(Canvas):
         return self._drawn
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint the scene and what is over it.
-
-        A scene is kept as a picture when it is asked for a second time: while a hand moves it
-        or changes the design, no time is spent on copies.
-        """
+        """Paint the scene and what is over it."""
         del event
-        scene = None if self._is_unpainted else self._kept.picture(self._paint_kept)
-        self._is_unpainted = False
         with QPainter(self) as painter:
-            if scene is None:
-                painter.save()
-                self._paint_kept(painter)
-                painter.restore()
-            else:
-                painter.drawPixmap(0, 0, scene)
+            self._kept.paint(painter, self._paint_kept)
             self._marks_lit.paint(painter, self._theme.tones)
             self.paint_over(painter)
             self._paint_ruler(painter)
@@ -205,7 +192,6 @@ class StitchCanvas(Canvas):
             QEvent.Type.StyleChange,
             QEvent.Type.EnabledChange,
         ):
-            self._is_unpainted = True
             self._kept.forget()
 
     def _paint_ruler(self, painter: QPainter) -> None:

@@ -94,7 +94,7 @@ class WaveBand(QWidget):
                 current=lambda: self._chosen,
             ),
         )
-        self.turns: Turns | None = None  # with whom it is painted by turns while a mark is held
+        self.turns = Turns(self)
         theme.changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
@@ -110,7 +110,7 @@ class WaveBand(QWidget):
         self._reason = _reason(results)
         self._chosen = min(self._chosen, max(len(self._marks()) - 1, 0))
         self._describe()
-        if self._drag is not None and self.turns is not None:
+        if self._drag is not None:
             self.turns.ask(self, first=True)  # what the hand holds is painted first
         else:
             self.update()
@@ -184,9 +184,8 @@ class WaveBand(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the row, its posts, its marks and its words."""
         del event
-        picture = self._kept.picture(self._paint_kept)
         with QPainter(self) as painter:
-            painter.drawPixmap(0, 0, picture)
+            self._kept.paint(painter, self._paint_kept)
             if self._lit is not None and self._profile is not None:
                 painter.setRenderHint(QPainter.RenderHint.Antialiasing)
                 self._paint_lit(painter)

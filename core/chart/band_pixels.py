@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.chart.bands import sides_mm
-from core.fabric.sampling import lines_px, passed
+from core.fabric.sampling import lines_px, passed, rows_in_view
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.view import View
@@ -46,7 +46,7 @@ def band_pixels(
         Premultiplied pixels, shape (view.height_px, view.width_px).
     """
     ground = np.uint32(outside)
-    first, last = _rows_in_view(fabric, view)
+    first, last = rows_in_view(fabric, view)
     if first > last:
         return np.full((view.height_px, view.width_px), ground)
     yarns = yarn_of_row[first - 1 : last]
@@ -61,15 +61,6 @@ def band_pixels(
         _smooth_edges(pixels, lines[inner], by_count[inner][::-1])
     _clear_beside(pixels, fabric, view, (first, last), ground)
     return pixels
-
-
-def _rows_in_view(fabric: Fabric, view: View) -> tuple[int, int]:
-    """Return the first and the last row of which something shows."""
-    y, starts = fabric.tops_mm[:, 1], fabric.starts[:-1]
-    lowest, highest = np.minimum.reduceat(y, starts), np.maximum.reduceat(y, starts)
-    bottom_mm = view.top_mm - view.height_px / view.px_per_mm
-    seen = np.flatnonzero((highest[1:] >= bottom_mm) & (lowest[:-1] <= view.top_mm))
-    return (int(seen[0]) + 1, int(seen[-1]) + 1) if len(seen) else (1, 0)
 
 
 def _smooth_edges(pixels: Pixels, lines: NDArray[np.float32], bands: Pixels) -> None:

@@ -14,7 +14,6 @@ from core.craft.stitches import CHAIN, NUMBER
 from core.fabric.sampling import lines_px, passed
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
-from core.fabric.strands import TOP_HALF
 from core.fabric.view import View
 from core.rows.build import Rows
 from core.rows.plan import CHILD, PARENT
@@ -28,17 +27,6 @@ FAR: Final = 1e7
 _ROUND: Final = 0.7  # over how much of a stitch width rows' lines are rounded where they bend
 _ROOMY: Final = 1.35  # from this distance of rows on, in stitch widths, chains have their height
 _LEAST_ROOM: Final = 0.5
-
-
-def rows_in_view(fabric: Fabric, view: View) -> tuple[int, int]:
-    """Return the first and the last row of which something may show."""
-    margin = TOP_HALF * fabric.size.width_mm
-    low = view.top_mm - view.height_px / view.px_per_mm - margin
-    y = fabric.tops_mm[:, 1]
-    starts = fabric.starts[:-1]
-    lowest, highest = np.minimum.reduceat(y, starts), np.maximum.reduceat(y, starts)
-    seen = np.flatnonzero((highest[1:] >= low) & (lowest[:-1] <= view.top_mm + margin))
-    return (int(seen[0]) + 1, int(seen[-1]) + 1) if len(seen) else (1, 0)
 
 
 class Links:

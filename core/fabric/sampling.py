@@ -12,9 +12,17 @@ from core.rows.plan import Indices
 
 Points = NDArray[np.complex128]
 
-_NOWHERE: Final = np.zeros(0, dtype=np.complex128)
 _STILL_PX: Final = 0.02  # sideways: copies that wander further are sampled one by one
 _APART: Final = 4.0  # rows lie behind each other this many times the width all of them need
+
+
+def rows_in_view(fabric: Fabric, view: View, margin_mm: float = 0.0) -> tuple[int, int]:
+    """Return the first and last row of which something shows, or lies so near; (1, 0) if none."""
+    low = view.top_mm - view.height_px / view.px_per_mm - margin_mm
+    y, starts = fabric.tops_mm[:, 1], fabric.starts[:-1]
+    lowest, highest = np.minimum.reduceat(y, starts), np.maximum.reduceat(y, starts)
+    seen = np.flatnonzero((highest[1:] >= low) & (lowest[:-1] <= view.top_mm + margin_mm))
+    return (int(seen[0]) + 1, int(seen[-1]) + 1) if len(seen) else (1, 0)
 
 
 def lines_px(fabric: Fabric, rows: Indices, view: View) -> NDArray[np.float32]:
@@ -30,26 +38,19 @@ def lines_px(fabric: Fabric, rows: Indices, view: View) -> NDArray[np.float32]:
     Returns:
         Shape (len(rows), view.width_px).
     """
-    like, moved = _copies_of(fabric, rows)
-    if like is None or np.abs(moved.real).max() * view.px_per_mm > _STILL_PX:
+    steady = fabric.steady
+    if steady is None or fabric.settled:
+        return _sampled(fabric, rows, view)
+    # A sketch repeats its steady state, so most of its rows are copies of a few.
+    like = np.where(rows < steady.first, rows, steady.first + (rows - steady.first) % steady.period)
+    tops = _as_complex(fabric)
+    moved = tops[fabric.starts[rows]] - tops[fabric.starts[like]]
+    if np.abs(moved.real).max() * view.px_per_mm > _STILL_PX:
         return _sampled(fabric, rows, view)
     few, which = np.unique(like, return_inverse=True)
     lines = _sampled(fabric, few, view)[which]
     lines -= (moved.imag * view.px_per_mm).astype(np.float32)[:, np.newaxis]
     return lines
-
-
-def _copies_of(fabric: Fabric, rows: Indices) -> tuple[Indices | None, Points]:
-    """Return which rows these are copies of and how far they are moved, if the fabric is a sketch.
-
-    A sketch repeats its steady state, so most of its rows are copies of a few.
-    """
-    steady = fabric.steady
-    if steady is None or fabric.settled:
-        return None, _NOWHERE
-    like = np.where(rows < steady.first, rows, steady.first + (rows - steady.first) % steady.period)
-    tops = _as_complex(fabric)
-    return like, tops[fabric.starts[rows]] - tops[fabric.starts[like]]
 
 
 def _sampled(fabric: Fabric, rows: Indices, view: View) -> NDArray[np.float32]:

@@ -21,8 +21,9 @@ from core.rows.plan import CHILD, END, PARENT, START, Indices
 
 MAX_NODES: Final = 500
 SAMPLE_REPEATS: Final = 3
-_ROUNDS, _PLACES = 6, 65  # of looking for a balance: the last is 64 ** -6 of the first
 """Repeats of the sample blanket that windows are cut from; the middle one is free of edges."""
+_ROUNDS: Final = 6  # of looking for a balance, each within a 64th of the one before
+_PLACES: Final = 65
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -19,8 +19,9 @@ from numpy.typing import NDArray
 from core.design.document import WorkIn
 from core.fabric.fold import Fold, fold_of
 from core.fabric.light import DIRECT, GAIN, Light
-from core.fabric.row_lines import Integers, Lines, Links, Narrow, rows_in_view
+from core.fabric.row_lines import Integers, Lines, Links, Narrow
 from core.fabric.row_strands import Chains, Kit, Pairs, Posts
+from core.fabric.sampling import rows_in_view
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.strands import POST_HALF, TOP_HALF, level_of
@@ -37,8 +38,13 @@ _FOLD_SHADE: Final = 0.10  # how much darker a row gets that falls back one `DEP
 
 def shows_rows(fabric: Fabric, view: View) -> bool:
     """Return whether any row shows in the view; without one there is no `Scene`."""
-    first, last = rows_in_view(fabric, view)
+    first, last = _rows_shown(fabric, view)
     return first <= last
+
+
+def _rows_shown(fabric: Fabric, view: View) -> tuple[int, int]:
+    """Return the first and last row of which something shows: chains stand out over their line."""
+    return rows_in_view(fabric, view, TOP_HALF * fabric.size.width_mm)
 
 
 class Scene:
@@ -70,7 +76,7 @@ class Scene:
         self._fabric, self._rows = fabric, rows
         self._stitch_px = fabric.size.width_mm * view.px_per_mm
         self.is_fine = self._stitch_px >= FINE_PX
-        self.first, self.last = rows_in_view(fabric, view)
+        self.first, self.last = _rows_shown(fabric, view)
         shown: list[WorkIn] = list(loops[: fabric.n_rows]) if ridges else ["both"] * fabric.n_rows
         self._fold = fold_of(shown)
         links = Links(rows, turning_counts=turning_counts)

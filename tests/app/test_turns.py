@@ -1,5 +1,8 @@
 """Views that are painted in turns: one a round of the event loop, so that a hand isn't kept."""
 
+from itertools import pairwise
+
+import pytest
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QWidget
 
@@ -16,33 +19,15 @@ class View(QWidget):
         self._log.append(self._name)
 
 
-def test_one_view_is_painted_in_each_round_in_the_order_they_asked(qtbot):
-    log = []
-    views = [View(name, log) for name in ("chart", "fabric", "side")]
-    for view in views:
-        qtbot.addWidget(view)
-        view.show()
-    qtbot.waitUntil(lambda: set(log) == {"chart", "fabric", "side"})
-    qtbot.wait(50)
-    log.clear()
-    rounds = QTimer()
-    rounds.timeout.connect(lambda: log.append("round"))
-    turns = Turns()
-    for view in (*views, views[0]):  # one that waits already keeps its turn
-        turns.ask(view)
-    rounds.start(0)
-    qtbot.waitUntil(lambda: "side" in log)
-    rounds.stop()
-    qtbot.wait(20)
-    assert [name for name in log if name != "round"] == ["chart", "fabric", "side"]
-    between = log[log.index("chart") : log.index("fabric")], log[log.index("fabric") :]
-    assert all(
-        "round" in part[: part.index("side") if "side" in part else None] for part in between
-    )
+@pytest.fixture
+def log():
+    """The names of the views in the order they were painted."""
+    return []
 
 
-def test_what_the_hand_holds_is_painted_before_those_that_wait(qtbot):
-    log = []
+@pytest.fixture
+def shown(qtbot, log):
+    """Return three views that have been painted and rest."""
     views = [View(name, log) for name in ("chart", "fabric", "wave")]
     for view in views:
         qtbot.addWidget(view)
@@ -50,9 +35,29 @@ def test_what_the_hand_holds_is_painted_before_those_that_wait(qtbot):
     qtbot.waitUntil(lambda: len(set(log)) == 3)
     qtbot.wait(50)
     log.clear()
+    return views
+
+
+def test_one_view_is_painted_in_each_round_in_the_order_they_asked(qtbot, log, shown):
+    rounds = QTimer()
+    rounds.timeout.connect(lambda: log.append("round"))
     turns = Turns()
-    turns.ask(views[0])
-    turns.ask(views[1])
-    turns.ask(views[2], first=True)
+    for view in (*shown, shown[0]):  # one that waits already keeps its turn
+        turns.ask(view)
+    rounds.start(0)
+    qtbot.waitUntil(lambda: "wave" in log)
+    rounds.stop()
+    qtbot.wait(20)
+    assert [name for name in log if name != "round"] == ["chart", "fabric", "wave"]
+    places = [log.index(name) for name in ("chart", "fabric", "wave")]
+    assert all("round" in log[one:other] for one, other in pairwise(places))
+
+
+def test_what_the_hand_holds_is_painted_before_those_that_wait(qtbot, log, shown):
+    chart, fabric, wave = shown
+    turns = Turns()
+    turns.ask(chart)
+    turns.ask(fabric)
+    turns.ask(wave, first=True)
     qtbot.waitUntil(lambda: len(log) == 3)
     assert log == ["wave", "chart", "fabric"]
