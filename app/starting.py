@@ -35,6 +35,27 @@ def start_window(path: Path | None, *, recover: str | None = None, self_test: bo
     whose design is to be shown. With `self_test` it ends by itself after the first paint, with 1
     if nothing was drawn.
     """
+    application, window = open_window(path, recover=recover, self_test=self_test)
+    if window is None:
+        return 0
+    if self_test:
+        QTimer.singleShot(_PAINTED_MS, application.quit)
+        code = application.exec()
+        painted = _is_painted(window)
+        window.live.close()
+        window.fabric.close_worker()
+        window.keeper.close()
+        return code if painted else 1
+    return application.exec()
+
+
+def open_window(
+    path: Path | None, *, recover: str | None = None, self_test: bool = False
+) -> tuple[QApplication, Window | None]:
+    """Return the application and its window, shown but not yet painted; see `start_window`.
+
+    There is no window if another one shows the design.
+    """
     application = QApplication.instance() or QApplication(sys.argv[:1])
     assert isinstance(application, QApplication)
     application.setApplicationName("Dipslope")
@@ -47,7 +68,7 @@ def start_window(path: Path | None, *, recover: str | None = None, self_test: bo
     path = path.absolute() if path is not None else None
     if path is not None and ask_to_show(folder, path) == "raised":
         print(f"dipslope: {path.name} is open in another window")
-        return 0
+        return application, None
     asked_for = path
     if path is None and recover is None and not self_test:
         path = _last_design(settings, folder)
@@ -77,15 +98,7 @@ def start_window(path: Path | None, *, recover: str | None = None, self_test: bo
         window.recovery.recover_by_name(recover)
     elif not self_test:
         window.recovery.look(only=asked_for)
-    if self_test:
-        QTimer.singleShot(_PAINTED_MS, application.quit)
-        code = application.exec()
-        painted = _is_painted(window)
-        window.live.close()
-        window.fabric.close_worker()
-        window.keeper.close()
-        return code if painted else 1
-    return application.exec()
+    return application, window
 
 
 def _sweep(recent: list[Path]) -> None:

@@ -5,7 +5,7 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtGui import QColor
 
-from app.painting.fabric import FabricPainting, Manner, fabric_image, shades
+from app.painting.fabric import FabricPainting, Manner, fabric_image, plain_shade, shades
 from core.design.document import Loops, Size, Stripe, Stripes
 from core.errors import Stopped
 from core.fabric.light import Light
@@ -52,6 +52,22 @@ def test_every_stitch_is_painted_in_its_stripes_colour(settled):
             y = int((view.top_mm - place[1]) * view.px_per_mm)
             away = [np.abs(table - rgb[y, x]).sum(axis=1).min() for table in tables]
             assert int(np.argmin(away)) == settled.yarn_of_row[row - 1]
+
+
+@pytest.mark.parametrize("elevation", [15.0, 48.0, 70.0])
+@pytest.mark.parametrize("stitch_px", [1.0, 2.5])
+def test_plain_stripes_are_as_light_as_the_picture_that_follows(ripple, elevation, stitch_px):
+    """What is shown while a hand moves mustn't flicker against what is shown when it rests."""
+    yarns = tuple(replace(yarn, colour="#7d8a5c") for yarn in ripple.yarns)
+    results = Pipeline().settled_results(replace(ripple, yarns=yarns, size=Size(8, 40)))
+    lamp = Light(elevation_deg=elevation)
+    view = view_of(results, stitch_px, margin=-40.0)
+    picture = pixels(fabric_image(results, view, Manner(light=lamp), smooth=2))
+    inside = np.average(picture[..., :3], axis=(0, 1), weights=picture[..., 3])
+    assert picture[..., 3].min() > 200  # no holes: what lies under the blanket isn't counted
+    packed = plain_shade("#7d8a5c", lamp)
+    plain = np.array([(packed >> shift) & 255 for shift in (16, 8, 0)], dtype=float)
+    assert np.abs(plain - inside).max() < 0.1 * inside.max()
 
 
 def test_a_yarn_keeps_its_colour_on_the_whole(settled):
