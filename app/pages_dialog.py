@@ -12,7 +12,7 @@ from app.computing import Compute, LatestWins
 from app.tab_order import follow_layout
 from app.theme import UNIT, Theme, roomy
 from app.views.printed_pages import PrintedPages
-from app.views.scrolled import Scrolled, wide_for
+from app.views.scrolled import Scrolled, keep_wide
 from core.pipeline import Results
 
 _LEFT: Final = 300
@@ -58,7 +58,7 @@ class PagesDialog(QDialog):
     def panel(self) -> tuple[QWidget, QVBoxLayout]:
         """Return what the choices stand in."""
         panel = QWidget(self)
-        panel.setFixedWidth(wide_for(self, _LEFT))
+        keep_wide(panel, _LEFT)
         column = QVBoxLayout(panel)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(UNIT)

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 from app.computing import ShouldStop
 from app.theme import Theme
 from app.views.figures import counted
-from app.views.scrolled import wide_for
+from app.views.scrolled import keep_wide
 from app.views.stripes.chooser import AT_A_TIME, Candidate, Find, OrderDialog, Orders
 from app.views.stripes.plan_form import PlanForm
 from core.design.document import Design
@@ -28,7 +28,7 @@ class PlanDialog(OrderDialog):
     def __init__(self, results: Results, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__("Plan stripes", results, theme, parent)
         self.form = PlanForm(results.design, theme, self)
-        self.form.setFixedWidth(wide_for(self, _FORM_WIDTH))
+        keep_wide(self.form, _FORM_WIDTH)
         self.side.addWidget(self.form)
         self.form.show_plan(first_plan(results.design))
         self.form.changed.connect(self._on_changed)

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QStackedWidget
 
 from app.tab_order import follow_layout
 from app.views.knowing import explain_figures, name_figures
+from app.views.scrolled import keep_wide
 from core.pipeline import Results
 
 if TYPE_CHECKING:  # the window has the pages
@@ -37,7 +38,7 @@ class WantedPage(Generic[_AnyPage]):
 class SidePages:
     """Makes the pages and keeps them."""
 
-    def __init__(self, window: "Window", width_px: int) -> None:
+    def __init__(self, window: "Window", wide_px: int) -> None:
         self._window = window
         self._made: dict[str, Page] = {}  # by name
         self._results: Results | None = None
@@ -45,7 +46,7 @@ class SidePages:
         self.keeping: VersionKeeping | None = None  # made with the page of versions
         window.keeper.troubled.connect(self._on_trouble)
         self.stack = QStackedWidget(window)
-        self.stack.setFixedWidth(width_px)
+        keep_wide(self.stack, wide_px)
         self.stack.hide()
 
     @property

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from app.computing import LatestWins, ShouldStop
 from app.painting.strokes import Floats
 from app.theme import UNIT, Theme
+from app.type_following import lines_px, measure_in_type
 from app.views.sketch_surface import SketchSurface
 from app.views.wave_card import WaveCard, bounds_of
 from core.design.document import Design
@@ -81,7 +82,7 @@ class SketchDialog(QDialog):
         self.surface.changed.connect(self._on_changed)
         self.said = QLabel(self)
         self.said.setAccessibleName("What was made of the drawing")
-        self.said.setMinimumHeight(self.fontMetrics().height() + 4)
+        measure_in_type(self.said, lambda said: said.setMinimumHeight(lines_px(said, 1) + 4))
         self.cards = tuple(WaveCard(n + 1, theme, self) for n in range(OFFERS))
         for card in self.cards:
             card.chosen.connect(self._choose)

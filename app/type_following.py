@@ -1,16 +1,19 @@
 """Follows the size of the system's type while the program runs.
 
 Widgets whose type is a share of the system's were given it once; when the system's changes, each
-of them is given the same share of the new one.
+of them is given the same share of the new one. What was measured for the type is measured anew.
 """
 
+from collections.abc import Callable
 from functools import partial
-from typing import Final
-from weakref import ref
+from typing import Any, Final, TypeVar
+from weakref import WeakKeyDictionary, ref
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QWidget
 from shiboken6 import Shiboken
+
+_AnyWidget = TypeVar("_AnyWidget", bound=QWidget)
 
 _LEAST: Final = 0.01  # points, under which nothing has changed
 _SIZE: Final = 0x0002  # in a font's mask: its size is its own (QFont::SizeResolved in qfont.h)
@@ -39,6 +42,23 @@ class TypeFollower(QWidget):
         return super().event(event)
 
 
+_measured: "WeakKeyDictionary[QWidget, Callable[[Any], object]]" = WeakKeyDictionary()
+
+
+def measure_in_type(widget: _AnyWidget, measure: Callable[[_AnyWidget], object]) -> None:
+    """Call `measure` with the widget, now and whenever the system's type has changed.
+
+    It must not hold the widget itself, which would then never go.
+    """
+    _measured[widget] = measure
+    measure(widget)
+
+
+def lines_px(widget: QWidget, lines: int) -> int:
+    """Return how high so many lines are in a widget's type."""
+    return lines * widget.fontMetrics().lineSpacing()
+
+
 def _own_sizes() -> list[tuple[QWidget, float]]:
     """Return the widgets whose type has a size of its own, with it."""
     return [
@@ -62,6 +82,9 @@ def _dress(grown: "list[tuple[ref[QWidget], float]]") -> None:
             font = widget.font()
             font.setPointSizeF(size)
             widget.setFont(font)
+    for one, measure in list(_measured.items()):
+        if Shiboken.isValid(one):
+            measure(one)
 
 
 _followers: list[TypeFollower] = []

@@ -54,12 +54,9 @@ from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
 from app.views.knowing import explain_figures
-from app.views.scrolled import Scrolled, wide_for
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
-from app.views.wave_band import WaveBand
-from app.views.wave_controls import WaveControls
-from app.views.wave_tools import WaveTools
+from app.views.wave_panel import WavePanel
 from core.craft.stitches import Terms
 from core.design.document import Design
 from core.design.edits import set_values
@@ -77,7 +74,6 @@ if TYPE_CHECKING:  # their modules are loaded when a page is first wanted
     from app.views.pages.yarn import YarnPage
 
 _PAGE_WIDTH: Final = 320
-_WAVE_FIELDS: Final = 376  # what the fields beside the wave keep in large type
 _WIDE_ENOUGH: Final = 1500  # from here on a page is open at first
 
 
@@ -113,10 +109,10 @@ class Window(QMainWindow):
         self.chart_copy = ChartCopy(self)
         self.strip = StripeStrip(theme, self)
         self.fabric = FabricView(theme, self)
-        self.wave = WaveBand(theme, self)
-        self.wave_tools = WaveTools(self.wave)
-        self.wave_controls = WaveControls(theme, self)
-        self.pages = SidePages(self, wide_for(self, _PAGE_WIDTH))
+        self._wave_panel = WavePanel(theme, self)
+        self.wave, self.wave_tools = self._wave_panel.band, self._wave_panel.tools
+        self.wave_controls = self._wave_panel.controls
+        self.pages = SidePages(self, _PAGE_WIDTH)
         self.tech_edit = TechEdit(self.live, self)
         self.opened = OpenDialogs(self.live, self)
         self.palettes = Palettes(session, theme, self.documents, self.opened, self)
@@ -194,17 +190,10 @@ class Window(QMainWindow):
         self._middle.addWidget(self._chart_box)
         self._middle.addWidget(self.fabric)
         self._middle.setSizes([560, 520])
-        wave = QWidget(self)
-        wave_row = QHBoxLayout(wave)
-        wave_row.setContentsMargins(0, 0, 0, 0)
-        wave_row.setSpacing(0)
-        self.wave.setMinimumWidth(32 * UNIT)
-        wave_row.addWidget(self.wave, 1)
-        wave_row.addWidget(Scrolled(self.wave_controls, wave, narrow_px=_WAVE_FIELDS))
         left = QSplitter(Qt.Orientation.Vertical, self)
         left.setChildrenCollapsible(False)
         left.addWidget(self._middle)
-        left.addWidget(wave)
+        left.addWidget(self._wave_panel)
         left.setStretchFactor(0, 1)
         left.setSizes([460, 176])
         body = QWidget(self)

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from app.painting.chart import Placing, paint_symbols, symbol_pen
 from app.painting.strokes import Floats, polygon_of
@@ -22,8 +22,9 @@ from core.stripes.colour import grey_of, lightness
 REPEATS_SHOWN: Final = 2
 _UNDER_ROWS: Final = 2  # rows of the blanket shown beside the end
 _MOST_PX_PER_MM: Final = 4.0
-_LABEL_PX: Final = 62.0  # beside the drawing, for the bump
+_LABEL_PX: Final = 62.0  # beside the drawing, for the bump; more in large type
 _DIM_PX: Final = 10.0
+_LABEL_FROM_PX: Final = 1.4 * _DIM_PX
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -110,11 +111,19 @@ def _between(tops: Floats, left: float, right: float) -> Floats:
     return tops[inside[0] : inside[-1] + 1] if len(inside) > 1 else tops[:2]
 
 
-def placed(picture: EndPicture, room: QRectF) -> Placing:
-    """Return how the picture lies in the room: to scale, against the left edge."""
+def label_px(metrics: QFontMetricsF, bump_text: str) -> float:
+    """Return how much room the bump's words take beside the drawing."""
+    return max(_LABEL_PX, _LABEL_FROM_PX + metrics.horizontalAdvance(bump_text) + 2.0)
+
+
+def placed(picture: EndPicture, room: QRectF, label: float) -> Placing:
+    """Return how the picture lies in the room: to scale, against the left edge.
+
+    `label` is the room for the bump's words, from `label_px`.
+    """
     left, bottom, right, top = picture.bounds_mm()
     scale = min(
-        (room.width() - _LABEL_PX) / max(right - left, 1e-6),
+        (room.width() - label) / max(right - left, 1e-6),
         room.height() / max(top - bottom, 1e-6),
         _MOST_PX_PER_MM,
     )
@@ -122,10 +131,10 @@ def placed(picture: EndPicture, room: QRectF) -> Placing:
     return Placing(scale, room.left() - scale * left, y)
 
 
-def height_for(picture: EndPicture, width: float) -> float:
-    """Return the height in which the picture fills so much width."""
+def height_for(picture: EndPicture, width: float, label: float) -> float:
+    """Return the height in which the picture fills so much width, the bump's words in it."""
     left, bottom, right, top = picture.bounds_mm()
-    scale = min((width - _LABEL_PX) / max(right - left, 1e-6), _MOST_PX_PER_MM)
+    scale = min((width - label) / max(right - left, 1e-6), _MOST_PX_PER_MM)
     return scale * (top - bottom)
 
 
@@ -230,5 +239,6 @@ def _paint_bump(
     x = right + 0.6 * _DIM_PX
     painter.drawLine(QPointF(x, low), QPointF(x, high))
     painter.setPen(QColor(tones.ink))
-    box = QRectF(right + 1.4 * _DIM_PX, 0.5 * (low + high) - 20, _LABEL_PX - 1.4 * _DIM_PX, 40)
+    wide = label_px(QFontMetricsF(painter.font()), text) - _LABEL_FROM_PX
+    box = QRectF(right + _LABEL_FROM_PX, 0.5 * (low + high) - 20, wide, 40)
     painter.drawText(box, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, text)

@@ -5,6 +5,7 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QWidget
 
 from app.theme import UNIT
+from app.type_following import measure_in_type
 
 _USUAL_PX = 17.0  # height of a line in the type that panels are measured for
 _MOST = 1.3
@@ -14,6 +15,11 @@ def wide_for(widget: QWidget, px: int) -> int:
     """Return a width measured for the usual type, for the type that a person has set."""
     grown = widget.fontMetrics().height() / _USUAL_PX
     return round(px * min(max(grown, 1.0), _MOST))
+
+
+def keep_wide(widget: QWidget, px: int) -> None:
+    """Keep a widget as wide as `px` in the usual type, and as is due in a larger one."""
+    measure_in_type(widget, lambda one: one.setFixedWidth(wide_for(one, px)))
 
 
 def beyond(panel: QWidget, parent: QWidget) -> QScrollArea:
@@ -30,20 +36,15 @@ def beyond(panel: QWidget, parent: QWidget) -> QScrollArea:
 class Scrolled(QScrollArea):
     """Holds a panel, as wide as it wants to be; a bar stands beside it only if it is needed."""
 
-    def __init__(
-        self, panel: QWidget, parent: QWidget | None = None, *, narrow_px: int | None = None
-    ) -> None:
-        """Hold a panel; with `narrow_px` it may get as narrow, and is scrolled sideways too."""
+    def __init__(self, panel: QWidget, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._panel, self._narrow_px = panel, narrow_px
+        self._panel = panel
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
-        if narrow_px is None:
-            self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.viewport().setBackgroundRole(QPalette.ColorRole.NoRole)
-        across = QSizePolicy.Policy.Fixed if narrow_px is None else QSizePolicy.Policy.Maximum
-        self.setSizePolicy(across, QSizePolicy.Policy.Preferred)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Preferred)
         self.setWidget(panel)
         panel.setAutoFillBackground(False)
         panel.installEventFilter(self)
@@ -57,9 +58,7 @@ class Scrolled(QScrollArea):
     def minimumSizeHint(self) -> QSize:
         """Return little height: what doesn't fit is scrolled."""
         hint = self._panel.minimumSizeHint().expandedTo(self._panel.minimumSize())
-        wide = self._width(hint)
-        wide = wide if self._narrow_px is None else min(wide, self._narrow_px)
-        return QSize(wide, min(hint.height(), 12 * UNIT))
+        return QSize(self._width(hint), min(hint.height(), 12 * UNIT))
 
     def _width(self, hint: QSize) -> int:
         bar = self.verticalScrollBar()

@@ -316,28 +316,47 @@ class WaveBand(QWidget):
         way = "read from right to left" if self._profile.runs_left else "read from left to right"
         box = self.rect().adjusted(8, 4, -8, -4)
         where = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
-        painter.drawText(box, where, f"A right-side row, {way}")
+        words = painter.fontMetrics().elidedText(
+            f"A right-side row, {way}", Qt.TextElideMode.ElideRight, box.width()
+        )
+        painter.drawText(box, where, words)
 
     def _labels(
         self, metrics: QFontMetrics, placing: Placing
     ) -> list[tuple[Mark, str, float, int]]:
         """Return the marks' words, where they begin, and which of two lines they are on.
 
-        Where there is no room for those of every repeat, the middle one has them alone.
+        Where there is no room for those of every repeat, the middle one has them alone; where
+        that is too narrow as well, words go to the mark in hand first, then to peaks and dips.
         """
         assert self._profile is not None
-        words = [(mark, self._label(mark)) for mark in self._profile.marks]
-        for shown in (words, [(mark, text) for mark, text in words if mark.repeat == SHOWN // 2]):
-            taken, placed, fits = [-1e9, -1e9], [], True
-            for mark, text in shown:
-                width = metrics.horizontalAdvance(text)
-                x = self._at(mark, placing).x() - 0.5 * width
-                line = 0 if x > taken[0] + _WORDS_APART_PX else 1
-                fits = fits and x > taken[line] + _WORDS_APART_PX
-                taken[line] = max(taken[line], x + width)
-                placed.append((mark, text, x, line))
-            if fits:
-                break
+        marks = self._profile.marks
+        middle = [mark for mark in marks if mark.repeat == SHOWN // 2]
+        for shown in (marks, middle):
+            placed = self._set_words(shown, metrics, placing)
+            if len(placed) == len(shown):
+                return placed
+        first = marks[self._chosen]
+        ordered = [first, *(mark for mark in middle if mark is not first)]
+        ordered.sort(key=lambda mark: (mark is not first, mark.kind == "run"))
+        return self._set_words(ordered, metrics, placing)
+
+    def _set_words(
+        self, marks: Sequence[Mark], metrics: QFontMetrics, placing: Placing
+    ) -> list[tuple[Mark, str, float, int]]:
+        """Return the words of these marks that find room, the first of them before others."""
+        taken: tuple[list[tuple[float, float]], ...] = ([], [])
+        placed = []
+        for mark in marks:
+            text = self._label(mark)
+            width = metrics.horizontalAdvance(text)
+            x = self._at(mark, placing).x() - 0.5 * width
+            x = max(min(x, self.width() - width - _WORDS_APART_PX), _WORDS_APART_PX)
+            for line, spans in enumerate(taken):
+                if all(x > end or x + width < start for start, end in spans):
+                    spans.append((x - _WORDS_APART_PX, x + width + _WORDS_APART_PX))
+                    placed.append((mark, text, x, line))
+                    break
         return placed
 
     # mouse

@@ -6,6 +6,7 @@ from typing import Any, Final
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QWidget
 
 from app.theme import UNIT
+from app.type_following import measure_in_type
 from app.views.pages.fields import ChoiceField, NumberField
 from app.views.scrolled import wide_for
 from core.craft.stitches import RUNGS
@@ -17,6 +18,7 @@ ENDS: Final = (("dip", "short"), ("peak", "tall"))
 _EVERY: Final = {1: "every row", 2: "every 2nd row", 3: "every 3rd row"}
 _DIPS: Final = (("joined", "joined"), ("skipped", "skipped: holes"))
 _SIDES: Final = (("turn", "change sides"), ("keep", "keep their side"))
+_ROWS: Final = 5  # in two columns
 _CALM_PX: Final = 132
 """Width of a field: the band beside it needs the rest."""
 
@@ -27,6 +29,7 @@ class WaveFields(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._labels: dict[QWidget, QLabel] = {}
+        self._places: dict[QWidget, tuple[int, int]] = {}  # row and column, as set in two columns
         self._make_fields()
         self._lay_out()
 
@@ -69,7 +72,7 @@ class WaveFields(QWidget):
         self._high = ChoiceField("Tallest stitch", heights[1:])
 
     def _lay_out(self) -> None:
-        grid = QGridLayout(self)
+        grid = self._grid = QGridLayout(self)
         grid.setContentsMargins(UNIT, UNIT // 2, UNIT, UNIT // 2)
         grid.setHorizontalSpacing(UNIT)
         grid.setVerticalSpacing(UNIT // 2)
@@ -83,30 +86,58 @@ class WaveFields(QWidget):
             ("Le&ngth", self._length, 1, 0),
             ("Sh&ortest", self._low, 2, 0),
             ("&Tallest", self._high, 3, 0),
-            ("S&haped", self._every, 0, 2),
-            ("S&wap after", self._swap, 1, 2),
-            ("Rows ali&ke", self._alike, 1, 2),
-            ("&Crests", self._slant, 2, 2),
-            ("Long r&uns", self._sides, 3, 2),
-            ("R&ight edge", self._right, 4, 2),
+            ("S&haped", self._every, 0, 1),
+            ("S&wap after", self._swap, 1, 1),
+            ("Rows ali&ke", self._alike, 1, 1),
+            ("&Crests", self._slant, 2, 1),
+            ("Long r&uns", self._sides, 3, 1),
+            ("R&ight edge", self._right, 4, 1),
         )
-        height = max(3 * UNIT, self.fontMetrics().height() + UNIT)
-        cells: dict[tuple[int, int], QHBoxLayout] = {}
         for text, widget, row, column in places:
             label = QLabel(text, self)
             label.setBuddy(self._runs[0] if widget is self._runs_box else widget)
             self._labels[widget] = label
-            widget.setFixedSize(wide_for(self, _CALM_PX), height)
-            label.setFixedHeight(height)
+            self._places[widget] = (row, column)
             if widget is not self._runs_box:
                 widget.setToolTip(widget.accessibleName())
-            for place, inside in ((column, label), (column + 1, widget)):
-                if (row, place) not in cells:
-                    cells[row, place] = _cell(grid, row, place)
-                cells[row, place].addWidget(inside)
-        for number in range(5):
-            grid.setRowMinimumHeight(number, height)
-        grid.setRowStretch(5, 1)
+        self._columns = 2
+        self.set_columns(2)
+        measure_in_type(self, WaveFields._fit)
+
+    @property
+    def columns(self) -> int:
+        """In how many columns the fields stand."""
+        return self._columns
+
+    def wide_px(self, columns: int) -> int:
+        """Return how wide the fields are in as many columns."""
+        words = [0] * columns
+        for widget, (_, column) in self._places.items():
+            column = min(column, columns - 1)
+            words[column] = max(words[column], self._labels[widget].sizeHint().width())
+        gaps = (2 * columns + 1) * UNIT
+        return sum(words) + columns * wide_for(self, _CALM_PX) + gaps
+
+    def set_columns(self, columns: int) -> None:
+        """Set the fields in one column or in two."""
+        self._columns = columns
+        for widget, (row, column) in self._places.items():
+            down = row if columns > 1 else row + _ROWS * column
+            across = 2 * column if columns > 1 else 0
+            self._grid.addWidget(self._labels[widget], down, across)
+            self._grid.addWidget(widget, down, across + 1)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Make the fields as large as the type asks for."""
+        height = max(3 * UNIT, self.fontMetrics().height() + UNIT)
+        for widget, label in self._labels.items():
+            widget.setFixedSize(wide_for(self, _CALM_PX), height)
+            label.setFixedHeight(height)
+        two = self._columns > 1
+        for row in range(2 * _ROWS):  # in one column, places that hold nothing are closed up
+            self._grid.setRowMinimumHeight(row, height if two and row < _ROWS else 0)
+        self._grid.setRowStretch(2 * _ROWS, 1)
 
     def _show(self, fields: Mapping[QWidget, Any]) -> None:
         """Show each field only if there is something to it."""
@@ -114,14 +145,6 @@ class WaveFields(QWidget):
             is_there = bool(something)
             field.setVisible(is_there)
             self._labels[field].setVisible(is_there)
-
-
-def _cell(grid: QGridLayout, row: int, column: int) -> QHBoxLayout:
-    """Return a new row of widgets in a cell, of which one is seen at a time."""
-    cell = QHBoxLayout()
-    cell.setSpacing(0)
-    grid.addLayout(cell, row, column)
-    return cell
 
 
 def offer(field: ChoiceField, choices: Sequence[tuple[str, str]]) -> None:

@@ -2,19 +2,21 @@
 
 from functools import partial
 
+import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, QRectF, Qt
-from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtGui import QColor, QFontMetricsF, QImage, QPainter
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractSpinBox, QComboBox
+from PySide6.QtWidgets import QAbstractSpinBox, QApplication, QComboBox
 from some import some
 
 from app.depicting import size_lines
 from app.exporting import fabric_png
 from app.painting.chart import fitted
 from app.painting.edging import EdgingOverlay, edging_shapes, paint_edging
-from app.painting.end import end_picture, placed
+from app.painting.end import end_picture, label_px, placed
 from app.session import Session
+from app.theme import small
 from app.views.pages.edging import EdgingPage
 from core.design import edits
 from core.design.document import FillRow
@@ -175,7 +177,7 @@ def test_a_click_chooses_the_stitch_under_it_and_buttons_change_it(filled_desk):
     part = filled_desk.page.ends["top"]
     drawing = part.drawing
     picture = end_picture(filled_desk.results, "top")
-    placing = placed(picture, QRectF(drawing.rect()).adjusted(6, 6, -6, -6))
+    placing = placed(picture, drawing._room(), drawing._label_px())
     place = 8
     x, y = placing.points(picture.cells_mm[0][place].mean(axis=0)).tolist()
     QTest.mouseClick(drawing, Qt.MouseButton.LeftButton, pos=QPoint(round(x), round(y)))
@@ -313,3 +315,15 @@ def test_size_in_the_pattern_says_both(filled_desk):
     lines = size_lines(filled_desk.results)
     assert "unwashed" in lines[0]
     assert "with fill rows and border" in lines[1]
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_the_words_beside_an_end_have_room_in_any_type(desk, scale):
+    font = small(QApplication.font())
+    font.setPointSizeF(scale * font.pointSizeF())
+    metrics = QFontMetricsF(font)
+    picture = end_picture(desk.results, "top")
+    wide = label_px(metrics, "15.7 mm")
+    placing = placed(picture, QRectF(0, 0, 300, 120), wide)
+    right = placing.points(np.array([picture.bounds_mm()[2], 0.0]))[0]
+    assert 300 - right >= metrics.horizontalAdvance("15.7 mm") + 14

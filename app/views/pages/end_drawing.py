@@ -3,10 +3,19 @@
 from typing import Final
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import (
+    QColor,
+    QFontMetricsF,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QApplication, QSizePolicy, QWidget
 
-from app.painting.end import EndPicture, end_picture, height_for, paint_end, placed
+from app.painting.end import EndPicture, end_picture, height_for, label_px, paint_end, placed
 from app.spoken import Role, Told, tell
 from app.theme import UNIT, Theme, small
 from app.views.figures import small_length
@@ -51,7 +60,8 @@ class EndDrawing(QWidget):
         width = max(self.width(), 200)
         if self._picture is None:
             return QSize(width, _LEAST_PX)
-        height = height_for(self._picture, width - 2 * _MARGIN) + 2 * _MARGIN + UNIT
+        height = height_for(self._picture, width - 2 * _MARGIN, self._label_px())
+        height += 2 * _MARGIN + UNIT
         return QSize(width, round(min(max(height, _LEAST_PX), _MOST_PX)))
 
     def minimumSizeHint(self) -> QSize:
@@ -114,22 +124,33 @@ class EndDrawing(QWidget):
             if results is None or picture is None:
                 return
             wish, fill = wish_for(results.design, self._end), picture.fill
-            gap = fill.bump_mm if fill else picture.outline.gaps_mm()[picture.outline.middle].max()
             paint_end(
                 painter,
                 picture,
                 results,
-                placed(picture, self._room()),
+                placed(picture, self._room(), self._label_px()),
                 tones,
                 fill_yarn=wish.yarn if wish and fill else None,
                 chosen=self.chosen,
                 strong=self.hasFocus(),
-                bump_text=small_length(gap, results.design.units),
+                bump_text=self._bump_text(),
             )
             if self.hasFocus():
                 painter.setPen(QPen(QColor(tones.accent), 2))
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.drawRect(self.rect().adjusted(1, 1, -2, -2))
+
+    def _bump_text(self) -> str:
+        """Return how far the end still goes up and down."""
+        picture, results = self._picture, self._results
+        if picture is None or results is None:
+            return ""
+        fill = picture.fill
+        gap = fill.bump_mm if fill else picture.outline.gaps_mm()[picture.outline.middle].max()
+        return small_length(gap, results.design.units)
+
+    def _label_px(self) -> float:
+        return label_px(QFontMetricsF(small(QApplication.font())), self._bump_text())
 
     def _room(self) -> QRectF:
         return QRectF(self.rect()).adjusted(_MARGIN, _MARGIN, -_MARGIN, -_MARGIN)
@@ -141,7 +162,7 @@ class EndDrawing(QWidget):
         picture = self._picture
         if picture is None:
             return
-        now = placed(picture, self._room())
+        now = placed(picture, self._room(), self._label_px())
         at = event.position()
         found = picture.cell_at((at.x() - now.x) / now.scale, (now.y - at.y()) / now.scale)
         if found is not None:

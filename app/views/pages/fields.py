@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.theme import UNIT
+from app.type_following import measure_in_type
 
 Bounds = tuple[float, float]
 
@@ -55,7 +56,7 @@ def longest_of(kind: type, field: str) -> int:
 def bare_line(spin: QAbstractSpinBox) -> None:
     """Take the frame from the line in a field: one of its own would cut the figures."""
     spin.lineEdit().setStyleSheet(_BARE)
-    spin.setMaximumHeight(spin.fontMetrics().height() + _AIR_PX)
+    measure_in_type(spin, lambda one: one.setMaximumHeight(one.fontMetrics().height() + _AIR_PX))
 
 
 class NumberField(QDoubleSpinBox):
@@ -337,7 +338,8 @@ class Tick(QWidget):
         super().__init__(parent)
         self.box = QCheckBox(self)
         self.box.setAccessibleName(words)
-        self.box.setMinimumHeight(self.fontMetrics().height())  # level with the first line
+        # Level with the first line.
+        measure_in_type(self.box, lambda box: box.setMinimumHeight(box.fontMetrics().height()))
         self._words = _Words(words, self.box, self)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)

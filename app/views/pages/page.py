@@ -175,7 +175,11 @@ class FormPage(Page):
         """Set labels above their fields where both don't fit beside each other."""
         super().resizeEvent(event)
         label = max((label.sizeHint().width() for label in self._labels), default=0)
-        field = self.fontMetrics().averageCharWidth() * _FIELD_SIGNS + 4 * UNIT
+        signs = self.fontMetrics().averageCharWidth() * _FIELD_SIGNS + 4 * UNIT
+        least = [
+            field.minimumSizeHint().width() for field in map(QLabel.buddy, self._labels) if field
+        ]
+        field = max(signs, *least) if least else signs
         room = self.width() - 4 * UNIT - self._scroll.verticalScrollBar().sizeHint().width()
         fits = label + UNIT + field <= room
         policy = QFormLayout.RowWrapPolicy

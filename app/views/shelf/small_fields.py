@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QWidget
 
 from app.asking import plain_entry, plain_tip
 from app.theme import UNIT
+from app.type_following import lines_px, measure_in_type
 from app.views.flow import Flow
 from core.design.signs import plain_lines
 
@@ -62,7 +63,7 @@ class Notes(QPlainTextEdit):
         self.setAccessibleName(name)
         self.setTabChangesFocus(True)
         self.setToolTip("Anything else worth knowing")
-        self.setFixedHeight(4 * self.fontMetrics().lineSpacing() + 2 * UNIT)
+        measure_in_type(self, lambda text: text.setFixedHeight(lines_px(text, 4) + 2 * UNIT))
 
     def show_value(self, text: str, *, even_if_typed: bool = False) -> None:
         """Show a text, unless another is just being typed."""

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from app.computing import LatestWins, ShouldStop
 from app.theme import UNIT, Theme
+from app.type_following import lines_px, measure_in_type
 from app.views.pages.page import Note, Trouble
 from app.views.stripes.pictures import BlanketPictures
 from core.design.document import Design
@@ -118,7 +119,7 @@ class OrderDialog(QDialog):
         self.now.setAccessibleName("The order as it is now")
         self.said = Note("", self)
         self.trouble = Trouble(self)
-        self.trouble.setMinimumHeight(2 * self.fontMetrics().lineSpacing())
+        measure_in_type(self.trouble, lambda two: two.setMinimumHeight(lines_px(two, 2)))
         self.back = self._button("&Back", "The six before", self.show_back)
         self.more = self._button("&More", "The next six", self.show_more)
         self.use = self._button("&Use this order", "Take the one pointed at, in one step")

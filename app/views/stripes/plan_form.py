@@ -7,6 +7,7 @@ from PySide6.QtGui import QStandardItemModel
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QPushButton, QSizePolicy, QWidget
 
 from app.theme import Theme
+from app.type_following import lines_px, measure_in_type
 from app.views.pages.fields import ChoiceField, NumberField, Tick, bounds_of
 from app.views.pages.page import FormPage
 from app.views.stripes.plan_yarns import BarredPairs, YarnShares
@@ -94,7 +95,7 @@ class PlanForm(FormPage):
         self.dates.setAccessibleName("Dates, one a line")
         self.dates.setPlaceholderText("3 May 2019\n2021-07-14")
         self.dates.setTabChangesFocus(True)
-        self.dates.setFixedHeight(6 * self.fontMetrics().lineSpacing())
+        measure_in_type(self.dates, lambda dates: dates.setFixedHeight(lines_px(dates, 6)))
         self._line("Dates", self.dates, "dates")
         self.dates_as = ChoiceField("How dates become widths", _DATES_AS)
         self._line("As", self.dates_as, "dates")
