@@ -35,9 +35,11 @@ from app.actions import Entry
 from app.finding import Sought, found
 from app.theme import UNIT, Theme, small
 from app.views.figures import counted
+from app.views.scrolled import wide_for
 
 _WIDTH: Final = 70 * UNIT
 _MOST_LINES: Final = 9
+_OF_SCREEN: Final = 0.6  # of the screen's height, that the list takes at most
 _ENTRY: Final = Qt.ItemDataRole.UserRole
 _TO_LIST: Final = frozenset(
     (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
@@ -73,6 +75,7 @@ class FinderSlip(QFrame):
         self.list.setItemDelegate(_Line(theme, self.list))
         self.note = QLabel(self)
         self.note.setProperty("quiet", True)
+        self.note.setWordWrap(True)
         self.note.setFont(small(self.font()))
         column = QVBoxLayout(self)
         column.setContentsMargins(2 * UNIT, 2 * UNIT, 2 * UNIT, UNIT)
@@ -87,11 +90,12 @@ class FinderSlip(QFrame):
 
     def open_under(self, bar: QWidget) -> None:
         """Hang the slip from the menu bar's lower edge."""
-        width = min(_WIDTH, max(bar.width() - 2 * UNIT, 30 * UNIT))
+        width = min(wide_for(self, _WIDTH), max(bar.width() - 2 * UNIT, 30 * UNIT))
         self.setFixedWidth(width)
         high = self.list.sizeHintForRow(0) if self.list.count() else 5 * UNIT
-        self.list.setFixedHeight(_MOST_LINES * high + 2)
-        self.adjustSize()
+        lines = int(_OF_SCREEN * self.screen().availableGeometry().height() / high)
+        self.list.setFixedHeight(min(max(lines, 2), _MOST_LINES) * high + 2)
+        self.resize(width, self.heightForWidth(width))
         corner = bar.mapToGlobal(bar.rect().bottomLeft())
         self.move(corner.x() + UNIT, corner.y() + 1)
         self.show()

@@ -266,3 +266,16 @@ def test_every_action_that_changes_the_design_says_what_it_did(one_window, qapp)
             assert one_window.statusBar().currentMessage() == f"Taken back: {text}"
     assert len(told) >= 8, told
     one_window.session.undo_stack.clear()
+
+
+@pytest.mark.parametrize("scale", [1.0, 2.0])
+def test_the_slip_is_whole_in_any_type(dressed, open_window, scale):
+    dressed(scale)
+    window = open_window(settled=False)
+    menus.find_action(window)
+    slip = window.findChild(FinderSlip)
+    QApplication.processEvents()
+    assert slip.list.geometry().bottom() < slip.note.geometry().top()
+    assert slip.note.height() >= slip.note.heightForWidth(slip.note.width())
+    assert slip.note.geometry().bottom() < slip.height() <= slip.screen().availableSize().height()
+    slip.close()
