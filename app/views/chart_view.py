@@ -201,7 +201,7 @@ class ChartView(StitchCanvas):
             return (0.0, 0.0, 1.0, 1.0)
         left, bottom, right, top = self._bounds_mm
         margin = 4.0 * self._fabric.size.width_mm
-        return (left - margin, bottom - margin, right + margin, top + 0.4 * margin)
+        return (left - margin, bottom - 0.8 * margin, right + margin, top + 0.4 * margin)
 
     def first_placing(self) -> Placing:
         """Return a placing that shows the corner where row 1 starts, symbols readable."""
@@ -284,7 +284,10 @@ class ChartView(StitchCanvas):
         self._laid = wanted if self._is_new else wanted.with_spare(fabric.n_rows)
         self._is_new = False
         first, last, between = self._laid.first, self._laid.last, self._laid.between_mm
-        chart = lay_out(design, rows, fabric, first=first, last=last, between_mm=between)
+        middle = (0.5 * self.width() - placing.x) / placing.scale
+        chart = lay_out(
+            design, rows, fabric, first=first, last=last, between_mm=between, near_mm=middle
+        )
         self._labels = chart.labels
         self._sheet = make_sheet(chart, terms=design.terms, look=_BARE)
 

@@ -29,6 +29,7 @@ class WaveFields(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._labels: dict[QWidget, QLabel] = {}
+        self._put_away: set[QWidget] = set()  # fields that the wave has nothing for
         self._places: dict[QWidget, tuple[int, int]] = {}  # row and column, as set in two columns
         self._make_fields()
         self._lay_out()
@@ -100,7 +101,6 @@ class WaveFields(QWidget):
             self._places[widget] = (row, column)
             if widget is not self._runs_box:
                 widget.setToolTip(widget.accessibleName())
-        self._columns = 2
         self.set_columns(2)
         measure_in_type(self, WaveFields._fit)
 
@@ -121,12 +121,18 @@ class WaveFields(QWidget):
     def set_columns(self, columns: int) -> None:
         """Set the fields in one column or in two."""
         self._columns = columns
-        for widget, (row, column) in self._places.items():
-            down = row if columns > 1 else row + _ROWS * column
-            across = 2 * column if columns > 1 else 0
-            self._grid.addWidget(self._labels[widget], down, across)
-            self._grid.addWidget(widget, down, across + 1)
+        self._place()
         self._fit()
+
+    def _place(self) -> None:
+        """Put what is there into the grid, and nothing else: two in one place upset its gaps."""
+        one = self._columns == 1
+        for widget, (row, column) in self._places.items():
+            down, across = (row + _ROWS * column, 0) if one else (row, 2 * column)
+            for part, at in ((self._labels[widget], across), (widget, across + 1)):
+                self._grid.removeWidget(part)
+                if widget not in self._put_away:
+                    self._grid.addWidget(part, down, at)
 
     def _fit(self) -> None:
         """Make the fields as large as the type asks for."""
@@ -141,10 +147,15 @@ class WaveFields(QWidget):
 
     def _show(self, fields: Mapping[QWidget, Any]) -> None:
         """Show each field only if there is something to it."""
-        for field, something in fields.items():
-            is_there = bool(something)
-            field.setVisible(is_there)
-            self._labels[field].setVisible(is_there)
+        put_away = {field for field in self._put_away if field not in fields}
+        put_away |= {field for field, something in fields.items() if not something}
+        if put_away == self._put_away:
+            return
+        for field in put_away ^ self._put_away:
+            field.setVisible(field not in put_away)
+            self._labels[field].setVisible(field not in put_away)
+        self._put_away = put_away
+        self._place()
 
 
 def offer(field: ChoiceField, choices: Sequence[tuple[str, str]]) -> None:

@@ -4,6 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+
 from core.design.document import Design, total_uses
 from core.fabric.sheet import Fabric
 from core.rows.build import Rows
@@ -75,8 +77,13 @@ def _label(rows: Rows, fabric: Fabric, row: int, away: float) -> RowLabel:
     return RowLabel(row, float(x), float(0.5 * (low[1] + high[1])), runs_left)
 
 
-def repeat_mark(rows: Rows, fabric: Fabric, row: int, spans: Spans | None) -> RepeatMark | None:
-    """Return the bracket under the stitches that one repeat of the lowest row is worked into."""
+def repeat_mark(
+    rows: Rows, fabric: Fabric, row: int, spans: Spans | None, *, near_mm: float | None = None
+) -> RepeatMark | None:
+    """Return the bracket under the stitches that one repeat of the lowest row is worked into.
+
+    That is the leftmost one, or with `near_mm` the one whose middle is nearest to it.
+    """
     plan = rows.plan(row)
     width = total_uses(plan.row.repeat)
     if not width or plan.uses != rows.makes(row - 1):
@@ -84,8 +91,12 @@ def repeat_mark(rows: Rows, fabric: Fabric, row: int, spans: Spans | None) -> Re
     left = total_uses(plan.row.end if rows.runs_left(row) else plan.row.start)
     if spans is not None:  # the leftmost repeat that is kept
         left += -(-(max(spans[row - 1][0] - left, 0)) // width) * width
-    right = left + width - 1
     base, half = fabric.row_tops_mm(row - 1), 0.5 * fabric.size.width_mm
+    if near_mm is not None and spans is None:
+        firsts = np.arange(left, len(base) - width + 1, width)
+        middles = 0.5 * (base[firsts, 0] + base[firsts + width - 1, 0])
+        left = int(firsts[np.abs(middles - near_mm).argmin()]) if len(firsts) else left
+    right = left + width - 1
     if right >= len(base):
         return None
     low = base if spans is None else base[slice(*spans[row - 1])]

@@ -103,6 +103,7 @@ def lay_out(
     quiet_below: bool = False,
     spans: Spans | None = None,
     between_mm: tuple[float, float] | None = None,
+    near_mm: float | None = None,
 ) -> Chart:
     """Return the chart of the rows from `first` to `last`, of all that `fabric` holds.
 
@@ -119,6 +120,7 @@ def lay_out(
             last, from the left edge, where the chart shows a part of each row only.
         between_mm: Leave out the symbols of stitches whose tops lie left or right of these;
             the foundation, numbers and the repeat are whole all the same.
+        near_mm: Mark the repeat that is nearest to this place, instead of the leftmost.
     """
     last = fabric.n_rows if last is None else min(last, fabric.n_rows)
     first = max(first, 1)
@@ -143,7 +145,7 @@ def lay_out(
         quiet=quiet,
         width_mm=fabric.size.width_mm,
         labels=row_labels(design, rows, shown, above),
-        repeat=repeat_mark(rows, fabric, first, spans) if first <= last else None,
+        repeat=repeat_mark(rows, fabric, first, spans, near_mm=near_mm) if first <= last else None,
     )
 
 

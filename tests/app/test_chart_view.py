@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QMenu
 
 from app.chart_copy import SVG_TYPE, ChartCopy
 from app.views.chart_view import ChartView
-from core.design.edits import set_values
+from core.design.edits import set_size, set_values
 from core.pipeline import Pipeline
 from core.rows.choices import with_slant
 from core.rows.starters import starter
@@ -60,6 +60,21 @@ def test_the_whole_blanket_is_numbered_as_densely_as_can_be_read(qtbot, theme, r
     assert steps.pop() in (10, 20, 50)
     for first, second in pairwise(labels[1:]):  # the same side: no overlap
         assert second[4] <= first[2]
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+def test_one_repeat_is_marked_in_the_first_view(qtbot, theme, hand):
+    design = set_values(set_size(starter(FAMILIES[0]), repeats=11, rows=96), hand=hand)
+    view = ChartView(theme)
+    qtbot.addWidget(view)
+    view.resize(560, 480)
+    view.show_results(Pipeline().results(design))
+    view.grab()
+    (words,) = (text for text in view._sheet.texts if text.text.startswith("repeat"))
+    bracket = view.placing.points(view._sheet.lines_mm[3 * len(view._labels) :]).reshape(-1, 2)
+    assert bracket[:, 0].min() >= 0 and bracket[:, 0].max() <= view.width()
+    foot = view.placing.y - view.placing.scale * words.y_mm
+    assert foot + view.fontMetrics().height() < view.height()
 
 
 def test_waves_that_slant_are_in_view_at_first(qtbot, theme):

@@ -104,8 +104,10 @@ def test_fields_and_panels_grow_with_type_that_grows_while_they_are_open(window,
 def test_in_any_type_the_wave_is_free_and_its_words_apart(window, scale, qtbot):
     window.show_page(0)
     grow_type(scale)
-    qtbot.wait(50)
     band, tools = window.wave, window.wave_tools
+    on_wave = scale < 1.5  # else the figures stand in one column, and the tools below them
+    qtbot.waitUntil(lambda: (tools.parentWidget() is band) == on_wave)
+    settle(40)
     band.grab()
     words = []
     metrics = QFontMetrics(figure(band.font(), large=1.0))
@@ -115,8 +117,6 @@ def test_in_any_type_the_wave_is_free_and_its_words_apart(window, scale, qtbot):
     for word, other in combinations(words, 2):
         assert not word.intersects(other)
     assert all(band.rect().contains(word.toAlignedRect()) for word in words)
-    on_wave = tools.parentWidget() is band
-    assert on_wave == (scale < 1.5)  # the figures stand in one column, and the tools below them
     placing = band._placing()
     marks = [band._at(mark, placing) for mark in band._marks()]
     if on_wave:

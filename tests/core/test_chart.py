@@ -212,6 +212,23 @@ def test_the_bracket_covers_one_repeat_of_the_chain(two_row_ripple):
     assert chart.repeat.right_mm - chart.repeat.left_mm == pytest.approx(12 * fabric.size.width_mm)
 
 
+@pytest.mark.parametrize("share", [0.0, 0.5, 1.0])
+def test_the_bracket_lies_where_it_is_wanted(two_row_ripple, share):
+    chart, rows, fabric = chart_of(two_row_ripple)
+    x = fabric.row_tops_mm(0)[:, 0]
+    near = float(x[0] + share * (x[-1] - x[0]))
+    mark = lay_out(two_row_ripple, rows, fabric, near_mm=near).repeat
+    wide = chart.repeat.right_mm - chart.repeat.left_mm
+    assert mark.right_mm - mark.left_mm == pytest.approx(wide, rel=0.01)  # edges lean a little
+    steps = (mark.left_mm - chart.repeat.left_mm) / (wide - fabric.size.width_mm)
+    assert mark.over - chart.repeat.over == 12 * round(steps)
+    # Nowhere could it be nearer: it is in its last place at either end.
+    away = abs(0.5 * (mark.left_mm + mark.right_mm) - near)
+    for end in (chart.repeat, lay_out(two_row_ripple, rows, fabric, near_mm=1e6).repeat):
+        assert away <= abs(0.5 * (end.left_mm + end.right_mm) - near) + 1e-9
+    assert lay_out(two_row_ripple, rows, fabric, near_mm=-1e6).repeat == chart.repeat
+
+
 def test_a_part_of_the_rows_is_the_same_part_of_the_chart(two_row_ripple):
     rows = build_rows(two_row_ripple)
     fabric = settle_fabric(two_row_ripple, rows)
