@@ -14,7 +14,13 @@ from core.design.edits import set_size, set_swatch, set_wanted
 from core.design.files import design_from_bytes, design_text
 from core.design.validation import checked
 from core.fabric.judge import fitted_gauge
-from core.fabric.sizes import length_choices, width_choices
+from core.fabric.sizes import (
+    chain_stitch_mm,
+    length_at,
+    length_choices,
+    rows_near,
+    width_choices,
+)
 from core.fabric.wash import impossible_washes, wash_of
 from core.pipeline import Pipeline
 from core.yarn.use import yarn_use
@@ -76,6 +82,20 @@ def test_18_repeats_of_a_chain_of_7_6_cm_come_to_114_cm_and_the_chain_to_137(des
     assert taken.size.draw_in == pytest.approx(1 - 64 / 76, abs=1e-3)
 
 
+def test_a_chain_measured_over_several_repeats_is_shared_among_them(fourteen):
+    one = set_swatch(fourteen.design, chain_mm=76.0)
+    four = set_swatch(fourteen.design, chain_mm=304.0, chain_repeats=4)
+    assert chain_stitch_mm(one) == chain_stitch_mm(four) == pytest.approx(76 / 14)
+
+
+def test_repeats_across_are_the_whole_multiples_of_the_chain(design_of, row_of):
+    # Over a multiple of 4 the turn completes one more: 2 + 4 n worked into, 2 more to turn.
+    results = settled(design_of(row_of("1", "I2 1 D2", "1"), repeats=5, rows=20))
+    for choice in choices(results, 400.0):
+        assert choice.chains == 4 * choice.repeats + 4
+        assert choice.across == choice.repeats + 1
+
+
 def test_without_a_measured_chain_it_is_as_long_as_its_stitches(fourteen):
     gauge = fourteen.design.gauge
     assert fourteen.size.chain_mm == pytest.approx(98 * gauge.stitch_width_mm)
@@ -89,6 +109,15 @@ def test_rows_near_a_length_are_three_each_way_too(fourteen):
     assert best is near[3] and abs(best.off_mm) <= wave.rise_mm / 2
     taken = settled(set_size(fourteen.design, rows=best.rows))
     assert taken.size.length_mm == pytest.approx(best.length_mm, abs=3)
+
+
+@pytest.mark.parametrize("wanted_mm", [300.0, 555.0, 900.0])
+def test_no_other_number_of_rows_comes_nearer_to_a_length(fourteen, wanted_mm):
+    design, size, wave = fourteen.design, fourteen.size, fourteen.finished_wave
+    for steady in (wave, None):
+        rows = rows_near(design, size, steady, wanted_mm)
+        off = [abs(length_at(design, size, steady, rows + n) - wanted_mm) for n in (-1, 0, 1)]
+        assert min(off) == off[1]
 
 
 def test_without_a_wish_the_design_s_own_size_is_in_the_middle(fourteen):
