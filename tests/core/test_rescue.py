@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from core.craft.tables import TAIL_MM, YARN_MM_PER_CHAIN_MM
-from core.design.document import Loops, Size, Stripe, Stripes
+from core.design.document import Loops, Reckoning, Size, Stripe, Stripes
 from core.pipeline import Pipeline
 from core.rescue.advice import (
     about_chain,
@@ -203,14 +203,33 @@ def test_a_wave_that_is_the_same_from_both_ends_does_not_move(wide_ripple, desig
     assert "left and right change places" in text
 
 
-def test_stripes_of_two_rows_keep_both_ends_at_one_edge(wide_ripple):
-    assert all(
-        "both ends" in line for line in where_tails_lie(wide_ripple, build_rows(wide_ripple))
-    )
-    odd = replace(wide_ripple, stripes=Stripes((Stripe(0, 3), Stripe(1, 2))))
+def test_stripes_of_two_rows_keep_both_ends_at_one_edge_but_for_the_knot(wide_ripple):
+    first, *later = where_tails_lie(wide_ripple, build_rows(wide_ripple))
+    # Row 1 runs from right to left along the chain and ends at its knot.
+    knot = "begins with the chain's knot at the left edge and ends at the right edge."
+    assert first == f"Sea, rows 1 to 2: {knot}"
+    assert later and all("both ends at the right edge" in line for line in later)
+
+
+def test_an_odd_stripe_has_its_ends_apart(wide_ripple):
+    odd = replace(wide_ripple, stripes=Stripes((Stripe(0, 2), Stripe(1, 3))))
     lines = where_tails_lie(odd, build_rows(odd))
-    assert "begins at the right edge and ends at the left edge" in lines[0]
+    assert "rows 3 to 5: begins at the right edge and ends at the left edge" in lines[1]
     assert "odd number of rows" in lines[-1]
+
+
+def test_a_carried_yarn_has_no_ends_to_look_for(wide_ripple):
+    carried = replace(wide_ripple, reckoning=Reckoning(carry_rows=2))
+    lines = where_tails_lie(carried, build_rows(carried))
+    assert "begins with the chain's knot at the left edge and its yarn is carried on" in lines[0]
+    assert "begins at the right edge and its yarn is carried on" in lines[1]
+    assert "begins with the yarn carried up and its yarn is carried on" in lines[2]
+
+
+def test_a_blanket_of_one_row_can_only_become_longer(wide_ripple):
+    one = replace(wide_ripple, size=Size(repeats=2, rows=1))
+    text = " ".join(if_turned_over(one, build_rows(one)))
+    assert "To end on the other side, work 2 rows." in text
 
 
 def test_a_lost_count_is_taken_up_again_by_multiples(wide_ripple):
