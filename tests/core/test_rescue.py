@@ -55,6 +55,18 @@ def test_two_chains_too_few_are_added_and_say_how_much_yarn_that_takes(wide_ripp
     assert yarn_for_chains_mm(wide_ripple, 0) == 0
 
 
+def test_widths_offered_lie_on_both_sides_of_the_chain(wide_ripple):
+    # 147 and 2 1/2 repeats of 12: 9, 12, 13, 14 and 15 repeats, by hand; its own is the 11th.
+    found = help_with_chain(wide_ripple, 177)
+    assert [fit.chains for fit in found.fits] == [147, 159, 171, 183, 195]
+
+
+def test_of_two_widths_equally_near_the_one_to_unpick_is_the_nearest(wide_ripple):
+    found = help_with_chain(wide_ripple, 153)
+    assert {fit.change for fit in found.fits} >= {-6, 6}
+    assert found.nearest.change == -6  # unpicking is easier than adding
+
+
 def test_a_chain_of_another_multiple_is_offered_its_own_width(wide_ripple):
     results = Pipeline().results(wide_ripple)
     found = help_with_chain(wide_ripple, 160, results.size, results.finished_wave)
