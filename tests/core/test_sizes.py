@@ -13,7 +13,9 @@ from core.design.document import Size, Swatch, Wanted
 from core.design.edits import set_size, set_swatch, set_wanted
 from core.design.files import design_from_bytes, design_text
 from core.design.validation import checked
+from core.fabric.distance import distance
 from core.fabric.judge import fitted_gauge
+from core.fabric.sheet import sketch_fabric
 from core.fabric.sizes import (
     chain_stitch_mm,
     length_at,
@@ -23,6 +25,7 @@ from core.fabric.sizes import (
 )
 from core.fabric.wash import impossible_washes, wash_of
 from core.pipeline import Pipeline
+from core.rows.build import build_rows
 from core.yarn.use import yarn_use
 
 IN = 25.4
@@ -197,6 +200,24 @@ def test_a_change_by_half_or_more_is_taken_for_a_slip():
     assert not wash_of(swatch).width_known and wash_of(swatch).length_known
     ((what, share),) = impossible_washes(swatch)
     assert what == "width" and share == pytest.approx(180 / 19)
+
+
+def test_a_distance_is_that_after_washing(fourteen):
+    wash = wash_of(Swatch(**WASHED))
+    found = distance(fourteen.fabric, (10.0, 5.0), (40.0, 45.0), ((1, 0), (4, 3)), wash)
+    across, up = 30 * 18 / 19, 40 * 21.5 / 23.25
+    assert (found.across_mm, found.up_mm) == (pytest.approx(across), pytest.approx(up))
+    assert found.length_mm == pytest.approx((across**2 + up**2) ** 0.5)
+    assert found.rows == 3
+
+
+def test_stitches_between_rows_of_other_counts_are_told_by_their_share_of_the_row(
+    design_of, row_of
+):
+    # From the first of 8 to what lies over the last of 4: the whole of the 8.
+    design = design_of(row_of("I2", "I2x2", "I2"), repeats=1, rows=1)
+    fabric = sketch_fabric(design, build_rows(design))
+    assert distance(fabric, (0.0, 0.0), (1.0, 0.0), ((1, 0), (0, 3))).stitches == 7
 
 
 # --- in the file -------------------------------------------------------------------------
