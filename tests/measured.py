@@ -15,6 +15,8 @@ SAID = (  # as one says it: whole cm from ten on, quarters of an inch (common pr
     (1120, "cm", "112 cm"),
     (83, "cm", "8.3 cm"),
     (1124, "in", "44¼ in"),
+    (1130, "in", "44½ in"),
+    (1120, "in", "44 in"),
     (6.4, "in", "¼ in"),
 )
 YARN = ((366.0, "cm", "366 m"), (366.0, "in", "400 yd"), (41.5, "in", "45 yd"))

@@ -45,7 +45,7 @@ class Autosave(QObject):
         self._timer.setInterval(DELAY_MS)
         self._timer.timeout.connect(self.write)
         session.design_changed.connect(self._on_changed)
-        session.opened.connect(self.clear)
+        session.opened.connect(self._on_opened)
 
     @property
     def is_pending(self) -> bool:
@@ -54,6 +54,12 @@ class Autosave(QObject):
 
     def _on_changed(self) -> None:
         if not self._timer.isActive():  # not put off by further changes
+            self._timer.start()
+
+    def _on_opened(self) -> None:
+        """Begin anew; a design that no file holds is kept aside before anything changes in it."""
+        self.clear()
+        if not self._session.is_saved:
             self._timer.start()
 
     def write(self) -> None:

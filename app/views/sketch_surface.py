@@ -11,7 +11,7 @@ Enter                     begin with the wave as it is, while nothing is drawn
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QKeyEvent,
@@ -25,23 +25,21 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.painting.chart import Placing
-from app.painting.strokes import Floats, draw_lines, polygon_of
+from app.painting.strokes import Floats
 from app.spoken import Part, Role, Told, tell, tell_current
 from app.theme import Theme, small
-from app.views.figures import length, number
-from core.craft.units import MM_PER_IN
+from app.views.figures import length
+from app.views.sketch_paper import RULER_PX, Paper, paint_line
 from core.design.document import Units
 from core.sketch.points import curve_through, points_on
 
 _GRIP_PX: Final = 12.0
 _MOVED_PX: Final = 5.0  # less is a click
 _CLOSE_PX: Final = 3.0  # a freehand line stays that near to its points' straight lines
-_RULER_PX: Final = 24
 _STEP_MM: Final = 1.0
 _FAST: Final = 5.0
 _SCALES: Final = (0.3, 20.0)  # px per mm
 _ZOOM: Final = 1.25
-_LEAST_GRID_PX: Final = 6.0
 _NONE: Final = np.zeros((0, 2))
 
 
@@ -105,7 +103,7 @@ class SketchSurface(QWidget):
         self.update()
 
     def _show_width(self, width_mm: float) -> None:
-        wide = max(float(self.width()), 600.0) - _RULER_PX
+        wide = max(float(self.width()), 600.0) - RULER_PX
         self._scale = float(np.clip(wide / width_mm, *_SCALES))
         self.update()
 
@@ -132,7 +130,7 @@ class SketchSurface(QWidget):
 
     def placing(self) -> Placing:
         """Return how millimetres map to pixels; x = 0 is where the ruler begins."""
-        return Placing(self._scale, _RULER_PX + 16.0, 0.5 * (self.height() - _RULER_PX))
+        return Placing(self._scale, RULER_PX + 16.0, 0.5 * (self.height() - RULER_PX))
 
     def _to_mm(self, pixels: list[QPointF]) -> Floats:
         now = self.placing()
@@ -164,8 +162,13 @@ class SketchSurface(QWidget):
 
     def set_points(self, points_mm: Floats, *, chosen: int = -1) -> None:
         """Put other control points in place of these; can be undone."""
+        self._let_go()
         self._before.append(self._points)
         self._place(points_mm, chosen)
+
+    def _let_go(self) -> None:
+        """Have nothing in hand: the point there may be gone, or another one."""
+        self._press, self._dragged = None, False
 
     def _place(self, points_mm: Floats, chosen: int) -> None:
         self._points = np.asarray(points_mm, dtype=np.float64).reshape(-1, 2)
@@ -176,6 +179,7 @@ class SketchSurface(QWidget):
 
     def undo(self) -> None:
         """Go back to what was drawn before."""
+        self._let_go()
         if self._before:
             self._place(self._before.pop(), -1)
 
@@ -276,6 +280,8 @@ class SketchSurface(QWidget):
         press, self._press = self._press, None
         if self._dragged:
             self._dragged = False
+            if self._before and self._before[-1] is self._points:  # it was only taken hold of
+                self._before.pop()
         elif self._stroke:
             line, self._stroke = self._to_mm(self._stroke), []
             self.set_points(points_on(line, within_mm=_CLOSE_PX / self._scale))
@@ -368,7 +374,6 @@ class SketchSurface(QWidget):
         """Forget the line in hand, or put a point back."""
         self._press, self._stroke = None, []
         if self._dragged:
-            self._dragged = False
             self.undo()
         else:
             self.update()
@@ -378,104 +383,25 @@ class SketchSurface(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint sheet, grid, rulers, the wave as it is, and the drawing."""
-        tones, placing = self._theme.tones, self.placing()
+        tones, placing, curve = self._theme.tones, self.placing(), self.curve_mm()
+        paper = Paper(placing, self.size(), tones)
         with QPainter(self) as painter:
             painter.fillRect(event.rect(), QColor(tones.sheet))
-            self._paint_grid(painter, placing)
+            paper.paint_grid(painter, self._stitch_mm)
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            self._paint_now(painter, placing)
+            paper.paint_wave(painter, self._now_mm)
             if len(self._within_mm):
                 pen = QPen(QColor(tones.trouble), 1.5, Qt.PenStyle.DashLine)
-                self._paint_line(painter, placing.points(self._within_mm), pen)
-            curve = self.curve_mm()
+                paint_line(painter, placing.points(self._within_mm), pen)
             if len(curve) > 1:
-                self._paint_line(painter, placing.points(curve), QPen(QColor(tones.accent), 2.5))
-            self._paint_points(painter, placing)
-            self._paint_rulers(painter, placing)
+                paint_line(painter, placing.points(curve), QPen(QColor(tones.accent), 2.5))
+            paper.paint_points(painter, self._points, self._chosen)
+            painter.setFont(small(self.font()))
+            paper.paint_rulers(painter, self._units)
             if not len(curve):
-                self._paint_hint(painter)
+                painter.setFont(self.font())
+                paper.paint_hint(painter)
             if self.hasFocus():
                 painter.setPen(QPen(QColor(tones.accent), 2))
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
-
-    def _paint_line(self, painter: QPainter, line: Floats, pen: QPen) -> None:
-        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-        painter.setPen(pen)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawPolyline(polygon_of(line))
-
-    def _paint_grid(self, painter: QPainter, placing: Placing) -> None:
-        """Paint the stitches of a plain swatch; every other few where they would crowd."""
-        tone = QColor(self._theme.tones.hairline)
-        tone.setAlphaF(0.45)
-        painter.setPen(QPen(tone, 1))
-        bottom = float(self.height() - _RULER_PX)
-        for axis, size in enumerate(self._stitch_mm):
-            step = size * placing.scale
-            step *= np.ceil(_LEAST_GRID_PX / step)
-            if axis == 0:
-                at = np.arange(placing.x % step, self.width(), step)
-                ends = [(at, np.zeros_like(at)), (at, np.full_like(at, bottom))]
-            else:
-                at = np.arange(placing.y % step, bottom, step)
-                ends = [(np.full_like(at, _RULER_PX), at), (np.full_like(at, self.width()), at)]
-            draw_lines(painter, np.stack([np.stack(end, axis=1) for end in ends], axis=1))
-
-    def _paint_now(self, painter: QPainter, placing: Placing) -> None:
-        """Paint the wave as it is, faintly, all along the sheet."""
-        if not len(self._now_mm):
-            return
-        wide = float(np.ptp(self._now_mm[:, 0]))
-        seen = (self.width() - placing.x) / placing.scale
-        turns = np.arange(0, int(seen / wide) + 1)
-        line = np.concatenate([self._now_mm + (n * wide, 0.0) for n in turns])
-        tone = QColor(self._theme.tones.muted)
-        tone.setAlphaF(0.5)
-        self._paint_line(painter, placing.points(line), QPen(tone, 2))
-
-    def _paint_points(self, painter: QPainter, placing: Placing) -> None:
-        tones = self._theme.tones
-        for n, (x, y) in enumerate(placing.points(self._points).tolist()):
-            chosen = n == self._chosen
-            painter.setPen(QPen(QColor(tones.accent), 2))
-            painter.setBrush(QColor(tones.accent if chosen else tones.field))
-            painter.drawEllipse(QPointF(x, y), 6 if chosen else 4.5, 6 if chosen else 4.5)
-            if chosen:
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-                painter.drawEllipse(QPointF(x, y), 10, 10)
-
-    def _paint_rulers(self, painter: QPainter, placing: Placing) -> None:
-        tones, per = self._theme.tones, 10.0 if self._units == "cm" else MM_PER_IN
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillRect(
-            0, self.height() - _RULER_PX, self.width(), _RULER_PX, QColor(tones.ground)
-        )
-        painter.fillRect(0, 0, _RULER_PX, self.height(), QColor(tones.ground))
-        painter.setPen(QColor(tones.muted))
-        painter.setFont(small(self.font()))
-        step = next((s for s in (1, 2, 5, 10, 20, 50) if s * per * placing.scale >= 36), 100)
-        top = self.height() - _RULER_PX
-        for n in range(0, int((self.width() - placing.x) / (per * placing.scale)) + 1, step):
-            x = round(placing.x + n * per * placing.scale)
-            painter.drawLine(x, top, x, top + 4)
-            text = number(n) if n else f"0 {self._units}"
-            box = QRectF(x - 30, top + 4, 60, _RULER_PX - 4)
-            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
-        reach = int(0.5 * top / (per * placing.scale))
-        for n in range(-(reach // step) * step, reach + 1, step):
-            y = round(placing.y - n * per * placing.scale)
-            if not 8 <= y <= top - 8:
-                continue
-            painter.drawLine(_RULER_PX - 4, y, _RULER_PX, y)
-            box = QRectF(0, y - 10, _RULER_PX - 5, 20)
-            painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter,
-                             number(n))  # fmt: skip
-
-    def _paint_hint(self, painter: QPainter) -> None:
-        tones = self._theme.tones
-        painter.setPen(QColor(tones.ink))
-        painter.setFont(self.font())
-        box = QRectF(_RULER_PX, 8, self.width() - _RULER_PX, 28)
-        text = "Draw a wave here with the mouse, or press Enter to begin with the wave as it is."
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)

@@ -59,7 +59,7 @@ def _drifting(found: tuple[Drift, ...], units: Units) -> list[Finding]:
     findings = []
     for drift in first.values():
         again = sum(other.kind == drift.kind for other in found) - 1
-        more = f" It happens {again} more times." if again else ""
+        more = f" It happens {_times(again)}." if again else ""
         message = _drift_sentence(drift, units) + more
         findings.append(Finding("warning", f"row {drift.first}", message))
     return findings
@@ -181,6 +181,10 @@ def _fan(design: Design) -> str:
         return ""
     angle = fan_deg(most - 1, design.gauge.stitch_width_mm, design.gauge.row_height_mm)
     return f" {most} stitches in one place want to fan by {angle:.0f} degrees."
+
+
+def _times(again: int) -> str:
+    return "once more" if again == 1 else f"{again} more times"
 
 
 def _about(number: float) -> str:

@@ -6,7 +6,8 @@ from core.design.document import Design
 from core.rows.build import Rows, is_right_side
 from core.rows.shape import units_of
 from core.stripes.loops import design_loops, ridge_of_row
-from core.stripes.sequence import worked_stripes
+from core.stripes.sequence import yarn_of_rows
+from core.yarn.tails import tails_of
 
 _MOST: Final = 4
 
@@ -35,25 +36,20 @@ def if_turned_over(design: Design, rows: Rows) -> tuple[str, ...]:
 
 
 def where_tails_lie(design: Design, rows: Rows) -> tuple[str, ...]:
-    """Return where the yarn ends of the first stripes lie, and why some lie apart."""
-    stripes = worked_stripes(design.stripes, rows.drawn_rows)
+    """Return where the yarn ends of the first stripes lie, and why some lie apart.
+
+    Neighbouring stripes of one yarn are one: there is no end between them (`core.yarn.tails`).
+    """
+    tails = tails_of(design, yarn_of_rows(design.stripes, rows.drawn_rows))
+    edges = {(end.row, end.is_start): "left" if end.at_left else "right" for end in tails.ends()}
     lines = []
-    for stripe in stripes[:_MOST]:
-        begins, ends = (
-            edge_of_start(design, stripe.first),
-            other(edge_of_start(design, stripe.last)),
-        )
-        name = design.yarns[stripe.yarn].name
-        number = (
-            f"rows {stripe.first} to {stripe.last}" if stripe.rows > 1 else f"row {stripe.first}"
-        )
-        where = (
-            f"both ends at the {begins} edge"
-            if begins == ends
-            else f"begins at the {begins} edge and ends at the {ends} edge"
-        )
-        lines.append(f"{name}, {number}: {where}.")
-    odd = sum(stripe.rows % 2 for stripe in stripes)
+    for yarn, first, last in list(
+        zip(tails.yarn.tolist(), tails.first.tolist(), tails.last.tolist(), strict=True)
+    )[:_MOST]:
+        number = f"rows {first} to {last}" if last > first else f"row {first}"
+        where = _ends(edges.get((first - 1, True)), edges.get((last, False)), is_knot=first == 1)
+        lines.append(f"{design.yarns[yarn].name}, {number}: {where}.")
+    odd = int(((tails.last - tails.first) % 2 == 0).sum())
     if odd:
         noun = "stripe has" if odd == 1 else "stripes have"
         lines.append(
@@ -61,6 +57,17 @@ def where_tails_lie(design: Design, rows: Rows) -> tuple[str, ...]:
             "row more or fewer there brings it back; or cut it, and join the next yarn where it is."
         )
     return tuple(lines)
+
+
+def _ends(begins: str | None, ends: str | None, *, is_knot: bool) -> str:
+    """Return where a stripe's two ends lie; None is no end, the yarn being carried."""
+    if begins is not None and begins == ends and not is_knot:
+        return f"both ends at the {begins} edge"
+    start = "begins with the yarn carried up" if begins is None else f"begins at the {begins} edge"
+    if is_knot:
+        start = f"begins with the chain's knot at the {begins} edge"
+    stop = "its yarn is carried on" if ends is None else f"ends at the {ends} edge"
+    return f"{start} and {stop}"
 
 
 def _tail_line(design: Design) -> str:
@@ -103,7 +110,8 @@ def _end_line(design: Design) -> str:
     last = design.size.rows
     side = "right" if is_right_side(last) else "wrong"
     edge = other(edge_of_start(design, last))
+    others = f"{last - 1} or {last + 1}" if last > 1 else "2"
     return (
         f"Row {last}, the last, is a {side}-side row and ends at the {edge} edge. To end on the "
-        f"other side, work {last - 1} or {last + 1} rows."
+        f"other side, work {others} rows."
     )

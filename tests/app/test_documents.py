@@ -18,7 +18,8 @@ from app.session import Session
 from app.theme import Theme
 from app.window import Window
 from core.design import disk, edits
-from core.design.files import read_design, write_design
+from core.design.files import design_from_bytes, read_design, write_design
+from core.design.journal import read_newest
 from core.design.versions import VersionStore
 
 ANSWER = QMessageBox.StandardButton
@@ -384,3 +385,22 @@ def test_a_journal_that_cannot_be_written_is_said_once_and_work_goes_on(
     window.keeper.autosave.write()
     qtbot.waitUntil(lambda: not window.keeper.autosave.is_pending, timeout=5000)
     assert list((Path(window.keeper.places.journals)).glob("*.journal"))
+
+
+def test_a_design_without_a_file_is_kept_aside_before_anything_is_changed_in_it(
+    window, ripple, qtbot
+):
+    window.session.open(edits.set_values(ripple, title="Read from rows"), None, unsaved=True)
+    folder = window.keeper.places.journals
+    qtbot.waitUntil(lambda: bool(list(folder.glob("*.journal"))), timeout=5000)
+    qtbot.waitUntil(lambda: not window.keeper.autosave.is_pending, timeout=5000)
+    (journal,) = folder.glob("*.journal")
+    assert design_from_bytes(read_newest(journal).data).title == "Read from rows"
+
+
+def test_a_design_that_a_file_holds_is_not_kept_aside(window, saved, ripple, qtbot):
+    qtbot.waitUntil(lambda: not window.keeper.autosave.is_pending, timeout=5000)
+    window.session.open(ripple, saved)
+    assert not window.keeper.autosave.is_pending
+    qtbot.waitUntil(lambda: not window.keeper._writing.is_busy, timeout=5000)
+    assert not list(window.keeper.places.journals.glob("*.journal"))

@@ -227,6 +227,40 @@ def test_escape_puts_a_dragged_point_back(dialog):
     assert np.allclose(surface.points_mm, points)
 
 
+def three_points(theme, qtbot):
+    surface = SketchSurface(theme)
+    qtbot.addWidget(surface)
+    surface.show()
+    surface.set_points(np.array([[10.0, 0.0], [20.0, 8.0], [30.0, 0.0]]))
+    return surface, [
+        QPoint(*np.rint(p).astype(int)) for p in surface.placing().points(surface.points_mm)
+    ]
+
+
+def test_taking_hold_of_a_point_without_moving_it_is_no_step(theme, qtbot):
+    surface, at = three_points(theme, qtbot)
+    before = surface.points_mm
+    QTest.mouseClick(surface, LEFT, Mods.NoModifier, at[1])
+    assert surface.chosen == 1
+    assert (surface.points_mm == before).all()
+    surface.undo()
+    assert not len(surface.points_mm)  # what the one step before had drawn
+
+
+@pytest.mark.parametrize("key", [Key.Key_Delete, Key.Key_Z])
+def test_an_edit_by_keys_lets_go_of_the_point_in_hand(theme, qtbot, key):
+    surface, at = three_points(theme, qtbot)
+    surface.set_points(surface.points_mm[:1])
+    QTest.mousePress(surface, LEFT, Mods.NoModifier, at[0])
+    QTest.mouseMove(surface, at[0] + QPoint(0, 30))
+    held = Mods.ControlModifier if key == Key.Key_Z else Mods.NoModifier
+    QTest.keyClick(surface, key, held)
+    left = surface.points_mm
+    QTest.mouseMove(surface, at[0] + QPoint(40, 60))
+    QTest.mouseRelease(surface, LEFT, Mods.NoModifier, at[0] + QPoint(40, 60))
+    assert len(surface.points_mm) == len(left) and (surface.points_mm == left).all()
+
+
 @pytest.mark.parametrize("units", ["in"])
 def test_inches_are_shown_in_inches(dialog, qtbot):
     QTest.keyClick(dialog.surface, Key.Key_Return)

@@ -51,6 +51,14 @@ def test_pram_sizes_carry_the_caution_on_sleep(two_row_ripple, size, infant):
     assert "local safe-sleep guidance" in INFANT
 
 
+def test_pram_size_ends_a_twentieth_beyond_the_published_30_by_36_inches(two_row_ripple):
+    # 30 x 36 in: crochetcabana.com, sarahmaker.com; the allowances are our own.
+    inside, wider = measured(1.04 * 30 * IN, 36 * IN), measured(1.07 * 30 * IN, 36 * IN)
+    assert use_of(two_row_ripple, inside) == "pram"
+    assert use_of(two_row_ripple, wider) == "lap"
+    assert INFANT in said(two_row_ripple, inside) and INFANT not in said(two_row_ripple, wider)
+
+
 def test_what_the_designer_says_it_is_for_goes_before_its_size(two_row_ripple):
     baby = replace(two_row_ripple, use="baby")
     assert INFANT in said(baby, THROW)

@@ -206,6 +206,14 @@ def test_the_straight_grid_has_the_same_symbols(two_row_ripple):
     assert np.array_equal(lying.row, straight.row)
 
 
+def test_rows_that_gain_at_both_ends_are_as_high_on_the_grid_as_their_stitches(design_of, row_of):
+    # Centred rows: every stitch but the outermost stands over its foot.
+    design = design_of(row_of("I2", "6", "I2"), rows=1)
+    rows = build_rows(design)
+    grid = straight_grid(rows, settle_fabric(design, rows).size)
+    assert grid.row_tops_mm(1)[0, 1] == pytest.approx(design.gauge.row_height_mm)
+
+
 def test_the_bracket_covers_one_repeat_of_the_chain(two_row_ripple):
     chart, _, fabric = chart_of(two_row_ripple, straight=True)
     assert chart.repeat.stitches == 12

@@ -40,6 +40,15 @@ def test_a_symmetric_repeat_leans_as_much_to_the_left_as_to_the_right(wave, requ
     assert lean == pytest.approx(-lean[::-1], abs=1e-4)
 
 
+@pytest.mark.parametrize("wave", WAVES)
+def test_a_stitch_leans_to_the_side_that_its_top_lies_on(wave, request):
+    columns = steady_columns(steady_of(request.getfixturevalue(wave)))
+    across = columns.tops_mm[:, 0] - columns.feet_mm[:, 0]
+    leaning = np.abs(columns.lean_deg) > 1
+    assert leaning.any()
+    assert (np.sign(columns.lean_deg) == np.sign(across))[leaning].all()
+
+
 def test_long_firm_flanks_lean_as_the_closed_form_says(design_of, row_of):
     # The layout's closed form: a wave that moves d stitches a row leans by atan(d w / h).
     design = design_of(row_of("I2", "30 D3 30 I3", "30 D3 30 I2"))

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from core.craft.stitches import CATALOGUE
+from core.craft.stitches import CATALOGUE, NUMBER
 from core.design import edits
 from core.design.document import Border, Edging, EndFill, FillRow, Yarn
 from core.design.files import design_from_bytes, design_text
@@ -25,6 +25,7 @@ from core.edging.border import (
 from core.edging.outline import ENDS
 from core.edging.plan import grown_mm
 from core.errors import DesignError
+from core.fabric.wash import Wash
 from core.pipeline import Pipeline
 from core.words.write import write_pattern
 
@@ -118,6 +119,31 @@ def test_a_filled_end_takes_its_width_over_the_stitch_width(results):
         assert (pick_up.total - 1) % 4 == 0
 
 
+def test_round_plain_cloth_a_border_takes_a_stitch_a_stitch_and_the_sides_their_height(
+    plain_cloth, sized
+):
+    design = sized(plain_cloth, repeats=4, rows=10)
+    design = edits.set_end_fill(edits.set_end_fill(design, "top"), "bottom")
+    results = Pipeline().settled_results(edits.set_edge_border(design))
+    plan, size = results.border, results.fabric.size
+    added = 0.0
+    for end in ENDS:
+        fill = results.ends.fills[end]
+        assert plan.ends[end].wanted == pytest.approx(results.rows.makes(1), abs=0.1)
+        assert fill.crowding == pytest.approx(1, abs=0.01)
+        added += size.heights_mm[NUMBER[fill.rows[0].left[0]]]
+    height_mm = 10 * design.gauge.row_height_mm + added
+    assert plan.side_wanted == pytest.approx(height_mm / size.width_mm, rel=0.01)
+
+
+def test_a_ripple_crowds_its_stitches(results):
+    plain_mm = 12 * results.fabric.size.width_mm
+    for end in ENDS:
+        fill = results.ends.fills[end]
+        assert fill.crowding == pytest.approx(fill.outline.repeat_mm / plain_mm, abs=0.02)
+        assert 0.6 < fill.crowding < 0.95  # a ripple draws in
+
+
 def test_a_border_that_follows_the_wave_gains_on_hills_what_it_skips_in_valleys(edged):
     """Published: 3 in hills, skip 2 in valleys; here an hdc border does that."""
     bare = edits.remove_end_fill(edits.remove_end_fill(edged, "top"), "bottom")
@@ -144,6 +170,8 @@ def test_border_width_and_yarn_are_those_of_its_stitches(results, edged):
     wider, longer = grown_mm(results.ends, plan)
     assert wider == pytest.approx(2 * plan.adds_mm)
     assert longer > wider
+    washed = grown_mm(results.ends, plan, Wash(width=0.9, length=0.8))
+    assert washed == pytest.approx((0.9 * wider, 0.8 * longer))
 
 
 # --- yarn --------------------------------------------------------------------------------

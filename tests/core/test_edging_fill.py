@@ -74,6 +74,14 @@ def best_aligned(levels, published):
     return min(turns, key=lambda turned: np.abs(turned - published).sum())
 
 
+def test_the_bottom_is_told_as_row_1_is_worked_and_the_top_as_the_last_row(twelve):
+    # A right-hander's row 1 runs from right to left, and row 20 back again.
+    assert twelve.outline("bottom").reversed
+    assert not twelve.outline("top").reversed
+    left = Settled(replace(twelve.design, hand="left"))
+    assert not left.outline("bottom").reversed and left.outline("top").reversed
+
+
 # --- heights in steps --------------------------------------------------------------------
 
 
@@ -85,6 +93,19 @@ def test_heights_of_stitches_give_those_stitches(twelve):
     size = twelve.fabric.size
     wanted = step_heights_mm(size)[[0, 1, 2, 3, 2, 1]]
     assert nearest_levels(wanted, size).tolist() == [0, 1, 2, 3, 2, 1]
+
+
+@pytest.mark.parametrize("n", [5, 6, 7, 8])
+def test_mirrored_steps_are_found_on_every_axis(twelve, n):
+    # A repeat of rising and falling steps, turned round itself: its axis lies anywhere.
+    size = twelve.fabric.size
+    levels = np.minimum(np.arange(n), n - np.arange(n))
+    for turn in range(n):
+        turned = np.roll(levels, turn)
+        axis = mirror_axis(turned.astype(float))
+        wanted = step_heights_mm(size)[turned]
+        assert axis is not None
+        assert nearest_levels(wanted, size, axis=axis).tolist() == turned.tolist()
 
 
 def brute(wanted, size, *, around):

@@ -179,6 +179,15 @@ def test_more_than_a_flat_disc_takes_cannot_be_a_fan(growing):
     assert "ruffle like lettuce" in finding.message
 
 
+def test_rows_that_grow_shrink_and_grow_again_are_told_once_with_how_often(design_of, row_of):
+    up = [row_of("1", f"{8 + n} I2", "1") for n in range(5)]
+    down = [row_of("1", f"{12 - n} D2", "1") for n in range(5)]
+    design = design_of(up[0], cycle=(*up, *down), repeats=2, rows=15)
+    ruffle, cup = check_flatness(design, build_rows(design), None)
+    assert ruffle.message.endswith("Add as many decreases as increases. It happens once more.")
+    assert "It happens" not in cup.message
+
+
 def test_rows_that_lose_cup(falling):
     drift = only_drift(falling)
     assert (drift.kind, drift.per_row) == ("cup", -2)

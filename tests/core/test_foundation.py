@@ -5,6 +5,9 @@ import pytest
 from core.design.document import Turning
 from core.rows.build import build_rows
 from core.rows.foundation import foundation_of
+from core.rows.starters import starter
+from core.rows.waves import FAMILIES
+from core.words.write import written_row
 
 COUNTS = Turning(chains=3, counts=True)
 STANDS_BESIDE = Turning(chains=3, counts=False)
@@ -52,6 +55,17 @@ def test_straight_single_crochet_takes_one_chain_more_than_stitches(chain_for):
     # Source: chain 1, sc in the 2nd chain from the hook (dummies.com, turning chains).
     foundation = chain_for("", "5", "", Turning(chains=1, counts=False), repeats=4)
     assert (foundation.base_stitches, foundation.chains, foundation.first_in) == (20, 21, 2)
+
+
+@pytest.mark.parametrize(
+    ("stitch", "chain"),
+    [("sc", "2nd"), ("hdc", "3rd"), ("dc", "4th"), ("tr", "5th"), ("dtr", "6th")],
+)
+def test_the_first_stitch_goes_into_the_published_chain_from_the_hook(stitch, chain):
+    # dummies.com and woollykits.com on turning chains: so many are skipped, and the next is it.
+    design = starter(FAMILIES[0], stitch=stitch)
+    first = written_row(design, build_rows(design), 1).text
+    assert f"in {chain} ch from hook" in first
 
 
 @pytest.mark.parametrize("first", ["I2", "I3", "V"])

@@ -52,6 +52,13 @@ def height_shapes(draw):
     return with_swap(checked_heights(shape), shape.rhythm.swap_after)
 
 
+def test_an_odd_middle_stitch_stands_at_both_edges():
+    # 10 stitches: one each of hdc and dc up and down, and three of sc and of tr.
+    row = wave_of(HeightShape(low="sc", high="tr", length=10, near="dip", far="dip")).row
+    assert names(row.start) == "sc sc" and names(row.end).endswith("sc sc")
+    assert names(row.repeat) == "hdc dc tr tr tr dc hdc sc sc sc"
+
+
 def names(items):
     return " ".join(str(unit.stitch) for unit in units_of(items))
 

@@ -30,6 +30,15 @@ def test_yarn_is_said_in_metres_or_yards(m, units, said):
     assert measures.yarn_in_unit(m, units, US) == said
 
 
+@pytest.mark.parametrize(
+    ("mm", "said"),
+    # Swatches are measured over 10 cm or 4 in (common practice), 1.6 % apart; 8 cm are 3.15 in.
+    [(100, "4 in (10 cm)"), (50.8, "2 in (5.08 cm)"), (80, "3.15 in (8 cm)")],
+)
+def test_a_swatch_is_said_in_quarters_of_an_inch_only_where_that_is_near(mm, said):
+    assert measures.swatch_length(mm, "in", US) == said
+
+
 def test_both_units_stand_in_the_designs_order_where_the_language_has_both():
     assert measures.both_sizes(1000, 1380, "cm", US) == "100 × 138 cm (39.4 × 54.3 in)"
     assert measures.both_sizes(1000, 1380, "in", US) == "39.4 × 54.3 in (100 × 138 cm)"

@@ -333,6 +333,13 @@ def test_strips_hold_every_millimetre_once(heights, room):
         assert between or strip.height_mm == pytest.approx(room)
 
 
+def test_a_strip_ends_between_rows_where_at_least_half_of_it_is_used():
+    ends = [strip.top_mm for strip in strips_of(np.array([0.0, 60.0, 120.0, 180.0]), 100.0)]
+    assert ends == [60, 120, 180]
+    ends = [strip.top_mm for strip in strips_of(np.array([0.0, 40.0, 180.0]), 100.0)]
+    assert ends == [100, 180]
+
+
 def test_a_ruler_of_kilometres_ends_and_says_so():
     tops = np.linspace(0, 1e7, 5001)
     assert len(strips_of(tops, 200.0)) == MOST_STRIPS

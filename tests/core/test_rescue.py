@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from core.craft.tables import TAIL_MM, YARN_MM_PER_CHAIN_MM
-from core.design.document import Loops, Size, Stripe, Stripes
+from core.design.document import Loops, Reckoning, Size, Stripe, Stripes
 from core.pipeline import Pipeline
 from core.rescue.advice import (
     about_chain,
@@ -53,6 +53,18 @@ def test_two_chains_too_few_are_added_and_say_how_much_yarn_that_takes(wide_ripp
     assert found.yarn_mm == pytest.approx(by_hand)
     assert f"{by_hand / 10:.0f} cm" in " ".join(about_chain(wide_ripple, found).lines)
     assert yarn_for_chains_mm(wide_ripple, 0) == 0
+
+
+def test_widths_offered_lie_on_both_sides_of_the_chain(wide_ripple):
+    # 147 and 2 1/2 repeats of 12: 9, 12, 13, 14 and 15 repeats, by hand; its own is the 11th.
+    found = help_with_chain(wide_ripple, 177)
+    assert [fit.chains for fit in found.fits] == [147, 159, 171, 183, 195]
+
+
+def test_of_two_widths_equally_near_the_one_to_unpick_is_the_nearest(wide_ripple):
+    found = help_with_chain(wide_ripple, 153)
+    assert {fit.change for fit in found.fits} >= {-6, 6}
+    assert found.nearest.change == -6  # unpicking is easier than adding
 
 
 def test_a_chain_of_another_multiple_is_offered_its_own_width(wide_ripple):
@@ -203,14 +215,33 @@ def test_a_wave_that_is_the_same_from_both_ends_does_not_move(wide_ripple, desig
     assert "left and right change places" in text
 
 
-def test_stripes_of_two_rows_keep_both_ends_at_one_edge(wide_ripple):
-    assert all(
-        "both ends" in line for line in where_tails_lie(wide_ripple, build_rows(wide_ripple))
-    )
-    odd = replace(wide_ripple, stripes=Stripes((Stripe(0, 3), Stripe(1, 2))))
+def test_stripes_of_two_rows_keep_both_ends_at_one_edge_but_for_the_knot(wide_ripple):
+    first, *later = where_tails_lie(wide_ripple, build_rows(wide_ripple))
+    # Row 1 runs from right to left along the chain and ends at its knot.
+    knot = "begins with the chain's knot at the left edge and ends at the right edge."
+    assert first == f"Sea, rows 1 to 2: {knot}"
+    assert later and all("both ends at the right edge" in line for line in later)
+
+
+def test_an_odd_stripe_has_its_ends_apart(wide_ripple):
+    odd = replace(wide_ripple, stripes=Stripes((Stripe(0, 2), Stripe(1, 3))))
     lines = where_tails_lie(odd, build_rows(odd))
-    assert "begins at the right edge and ends at the left edge" in lines[0]
+    assert "rows 3 to 5: begins at the right edge and ends at the left edge" in lines[1]
     assert "odd number of rows" in lines[-1]
+
+
+def test_a_carried_yarn_has_no_ends_to_look_for(wide_ripple):
+    carried = replace(wide_ripple, reckoning=Reckoning(carry_rows=2))
+    lines = where_tails_lie(carried, build_rows(carried))
+    assert "begins with the chain's knot at the left edge and its yarn is carried on" in lines[0]
+    assert "begins at the right edge and its yarn is carried on" in lines[1]
+    assert "begins with the yarn carried up and its yarn is carried on" in lines[2]
+
+
+def test_a_blanket_of_one_row_can_only_become_longer(wide_ripple):
+    one = replace(wide_ripple, size=Size(repeats=2, rows=1))
+    text = " ".join(if_turned_over(one, build_rows(one)))
+    assert "To end on the other side, work 2 rows." in text
 
 
 def test_a_lost_count_is_taken_up_again_by_multiples(wide_ripple):

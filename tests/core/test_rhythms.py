@@ -11,9 +11,9 @@ from core.design.document import Item, Row, Wave, total_makes, total_uses
 from core.fabric.energy import cell_areas_mm2
 from core.fabric.steady import steady_of
 from core.rows.build import build_rows
-from core.rows.edges import row_with_half_turns
+from core.rows.edges import halves, row_with_half_turns
 from core.rows.reading import runs_of_wave
-from core.rows.shape import runs_and_turns, units_of
+from core.rows.shape import Turn, runs_and_turns, units_of
 from core.rows.shaped import _plain_row
 from core.rows.waves import (
     FAMILIES,
@@ -532,3 +532,17 @@ def test_any_shape_comes_to_rest_with_no_cell_inside_out(design_of, shape):
     strong = max(abs(turn.gain) for turn in shape.turns) > 2
     if not is_steep(shape) and not (turns_over and strong):
         assert steady.converged
+
+
+def test_an_odd_skip_leaves_its_larger_half_to_the_start():
+    before, after = halves(Turn((Item(skip=3),)), "dc")
+    assert (before, after) == ((Item(skip=1),), (Item(skip=2),))
+    assert halves(Turn((Item(skip=1),)), "dc") == ((), (Item(skip=1),))
+
+
+@pytest.mark.parametrize(("multiple", "rows"), [(12, 12), (13, 26), (102, 102), (101, 202)])
+def test_a_slant_comes_round_after_as_many_rows_as_stitches_or_twice_if_rows_are_turned(
+    multiple, rows
+):
+    assert Rhythm(slant=1).rows_until_again(multiple, turned=True) == rows
+    assert Rhythm(slant=1).rows_until_again(multiple, turned=False) == multiple

@@ -13,10 +13,19 @@ from core.design.document import Size, Swatch, Wanted
 from core.design.edits import set_size, set_swatch, set_wanted
 from core.design.files import design_from_bytes, design_text
 from core.design.validation import checked
+from core.fabric.distance import distance
 from core.fabric.judge import fitted_gauge
-from core.fabric.sizes import length_choices, width_choices
+from core.fabric.sheet import sketch_fabric
+from core.fabric.sizes import (
+    chain_stitch_mm,
+    length_at,
+    length_choices,
+    rows_near,
+    width_choices,
+)
 from core.fabric.wash import impossible_washes, wash_of
 from core.pipeline import Pipeline
+from core.rows.build import build_rows
 from core.yarn.use import yarn_use
 
 IN = 25.4
@@ -76,6 +85,20 @@ def test_18_repeats_of_a_chain_of_7_6_cm_come_to_114_cm_and_the_chain_to_137(des
     assert taken.size.draw_in == pytest.approx(1 - 64 / 76, abs=1e-3)
 
 
+def test_a_chain_measured_over_several_repeats_is_shared_among_them(fourteen):
+    one = set_swatch(fourteen.design, chain_mm=76.0)
+    four = set_swatch(fourteen.design, chain_mm=304.0, chain_repeats=4)
+    assert chain_stitch_mm(one) == chain_stitch_mm(four) == pytest.approx(76 / 14)
+
+
+def test_repeats_across_are_the_whole_multiples_of_the_chain(design_of, row_of):
+    # Over a multiple of 4 the turn completes one more: 2 + 4 n worked into, 2 more to turn.
+    results = settled(design_of(row_of("1", "I2 1 D2", "1"), repeats=5, rows=20))
+    for choice in choices(results, 400.0):
+        assert choice.chains == 4 * choice.repeats + 4
+        assert choice.across == choice.repeats + 1
+
+
 def test_without_a_measured_chain_it_is_as_long_as_its_stitches(fourteen):
     gauge = fourteen.design.gauge
     assert fourteen.size.chain_mm == pytest.approx(98 * gauge.stitch_width_mm)
@@ -89,6 +112,15 @@ def test_rows_near_a_length_are_three_each_way_too(fourteen):
     assert best is near[3] and abs(best.off_mm) <= wave.rise_mm / 2
     taken = settled(set_size(fourteen.design, rows=best.rows))
     assert taken.size.length_mm == pytest.approx(best.length_mm, abs=3)
+
+
+@pytest.mark.parametrize("wanted_mm", [300.0, 555.0, 900.0])
+def test_no_other_number_of_rows_comes_nearer_to_a_length(fourteen, wanted_mm):
+    design, size, wave = fourteen.design, fourteen.size, fourteen.finished_wave
+    for steady in (wave, None):
+        rows = rows_near(design, size, steady, wanted_mm)
+        off = [abs(length_at(design, size, steady, rows + n) - wanted_mm) for n in (-1, 0, 1)]
+        assert min(off) == off[1]
 
 
 def test_without_a_wish_the_design_s_own_size_is_in_the_middle(fourteen):
@@ -168,6 +200,24 @@ def test_a_change_by_half_or_more_is_taken_for_a_slip():
     assert not wash_of(swatch).width_known and wash_of(swatch).length_known
     ((what, share),) = impossible_washes(swatch)
     assert what == "width" and share == pytest.approx(180 / 19)
+
+
+def test_a_distance_is_that_after_washing(fourteen):
+    wash = wash_of(Swatch(**WASHED))
+    found = distance(fourteen.fabric, (10.0, 5.0), (40.0, 45.0), ((1, 0), (4, 3)), wash)
+    across, up = 30 * 18 / 19, 40 * 21.5 / 23.25
+    assert (found.across_mm, found.up_mm) == (pytest.approx(across), pytest.approx(up))
+    assert found.length_mm == pytest.approx((across**2 + up**2) ** 0.5)
+    assert found.rows == 3
+
+
+def test_stitches_between_rows_of_other_counts_are_told_by_their_share_of_the_row(
+    design_of, row_of
+):
+    # From the first of 8 to what lies over the last of 4: the whole of the 8.
+    design = design_of(row_of("I2", "I2x2", "I2"), repeats=1, rows=1)
+    fabric = sketch_fabric(design, build_rows(design))
+    assert distance(fabric, (0.0, 0.0), (1.0, 0.0), ((1, 0), (0, 3))).stitches == 7
 
 
 # --- in the file -------------------------------------------------------------------------

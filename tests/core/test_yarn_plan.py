@@ -335,6 +335,9 @@ def test_a_piece_in_the_wave_and_its_own_rows_agree_with_what_they_weigh(two_row
     grams = by_row.row_m[4:10].sum() * yarn.ball_g / yarn.ball_m
     told = by_rows(two_row_ripple, by_row, yarn, first=5, last=10, grams=0.9 * grams)
     assert told.m_per_m2 == pytest.approx(0.9 * 1250)
+    # Two readings half a gram off, so by the root of two more than one alone.
+    both = math.hypot(0.5, 0.5) / (0.9 * grams)
+    assert told.off == pytest.approx(math.hypot(both, 0.03), abs=1e-4)
 
 
 def test_stitches_taken_out_give_the_same_as_their_area(plain_cloth):
@@ -404,6 +407,15 @@ def test_the_published_sequence_closes_at_its_published_rows(two_row_ripple):
     assert all("mirror" in s.why for s in stops if s.row % 9 == 4 and s.row > 4)
 
 
+def test_a_mirrored_sequence_is_whole_when_it_is_back_at_its_first_stripe(two_row_ripple):
+    # A B C B A: 2 + 1 + 3 + 1 + 2 rows, and every 7 more the way up and back once again.
+    design = striped(two_row_ripple, (0, 2), (1, 1), (2, 3), rows=25, fill="mirror")
+    _, _, of_row, tails, _ = parts(design)
+    stops = stopping_places(design, of_row, tails)
+    assert [stop.row for stop in stops if "sequence" in stop.why] == [9, 16, 23]
+    assert all("mirror" in stop.why for stop in stops if stop.row in (9, 16, 23))
+
+
 def test_a_stripe_cut_off_is_no_place_to_stop(two_row_ripple):
     design = striped(two_row_ripple, (0, 4), (1, 4), rows=14)
     _, _, of_row, tails, _ = parts(design)
@@ -437,6 +449,18 @@ def test_hours_follow_from_one_timed_row(two_row_ripple):
     start = date(2026, 1, 1)
     assert (found.by(start) - start).days == math.ceil(7 * found.weeks)
     assert hours_of(striped(two_row_ripple, (0, 2)), rows, by_row, (), 2) is None
+
+
+def test_a_border_takes_its_hours_and_puts_the_end_off(two_row_ripple):
+    design = edits.set_edge_border(edits.set_size(two_row_ripple, rows=20), rounds=2)
+    design = edits.set_reckoning(design, row_minutes=12.0, week_hours=5.0)
+    results = Pipeline().results(design)
+    ends = results.yarn_ends.n_ends
+    found = hours_of(design, results.rows, results.row_yarn, results.edging, ends)
+    bare = hours_of(design, results.rows, results.row_yarn, (), ends)
+    moves = results.row_yarn.legs[2].sum() * 4  # row 3 was timed; dc is four movements, sc two
+    assert found.edging_h == pytest.approx(sum(results.border.rounds) * 2 * 12 / moves / 60)
+    assert found.weeks == pytest.approx(bare.weeks + found.edging_h / 5)
 
 
 def test_a_row_of_lower_stitches_is_quicker(ridged_ripple):
