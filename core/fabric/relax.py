@@ -21,7 +21,7 @@ from core.fabric.rowsteps import Progress, RowSteps, silent
 from core.fabric.springs import Flags, Floats
 from core.rows.plan import Indices
 
-MAX_STEPS: Final = 60
+MAX_STEPS: Final = 200  # nearly always some 10; a net that stands on edge takes long to tip over
 SMALL_STEP: Final = 1e-7  # of the net's rest length: far below what a person could see
 _AT_ONCE: Final = 200  # unknowns up to which the equations are solved anew in every step
 _SLIGHT: Final = 1e-9  # stiffness that keeps loose directions in place

@@ -56,8 +56,10 @@ class Backups:
                     found.append(Backup(self.folder / name, datetime.strptime(stamp, _STAMP)))
         return tuple(sorted(found, key=lambda backup: backup.time, reverse=True))
 
-    def make(self, db: sqlite3.Connection, now: datetime) -> Backup:
+    def make(self, db: sqlite3.Connection, now: datetime, *, keep: Backup | None = None) -> Backup:
         """Copy an open shelf; no copy of the same second is replaced.
+
+        Old copies make way, all but `keep`, which is about to be put back.
 
         Raises:
             ShelfError: The copy doesn't open again; then it is thrown away.
@@ -86,7 +88,8 @@ class Backups:
             raise
         with contextlib.suppress(OSError):  # the new copy counts; old ones go with the next
             for old in to_drop(self.all()):
-                disk.remove(old.path)
+                if keep is None or old.path != keep.path:
+                    disk.remove(old.path)
         return backup
 
     def yarns_in(self, backup: Backup) -> int:

@@ -124,7 +124,7 @@ class Store:
         """
         with _told():
             self.backups.yarns_in(backup)
-            if _exists(self.path) and self._backed_up():
+            if _exists(self.path) and self._backed_up(keep=backup):
                 with self._opened() as db:
                     self.backups.into(backup, db)
             else:
@@ -235,8 +235,10 @@ class Store:
             return no_backup_today(error)
         return ""
 
-    def _backed_up(self) -> bool:
+    def _backed_up(self, *, keep: Backup | None = None) -> bool:
         """Back up the shelf that is there; False if it can't be read and is to be put aside.
+
+        The backup `keep` doesn't make way for the new one.
 
         Raises:
             ShelfError: It could be read, but not just now.
@@ -246,7 +248,7 @@ class Store:
         try:
             with self._opened() as db:
                 self._looked_over(db)
-                self.backups.make(db, self._now())
+                self.backups.make(db, self._now(), keep=keep)
         except (ShelfError, sqlite3.Error) as error:
             trouble = error if isinstance(error, ShelfError) else from_sqlite(error)
             if trouble.trouble not in ("damaged", "newer"):

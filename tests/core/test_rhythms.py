@@ -534,6 +534,19 @@ def test_any_shape_comes_to_rest_with_no_cell_inside_out(design_of, shape):
         assert steady.converged
 
 
+def test_a_wave_that_stands_on_edge_tips_over(design_of):
+    # Found by the test above: evenly balanced, so that it leaves its even shape slowly.
+    one, skip = Item(stitch="dc"), Item(skip=1)
+    dip = Turn((skip, one, skip, one, skip, one, skip, one, skip, one, skip))
+    peak = Turn((Item(stitch="dc", make=7),))
+    shape = WaveShape(
+        stitch="dc", runs=(3, 1), turns=(dip, peak), edge="straight", rhythm=Rhythm(every=3)
+    )
+    wave = wave_of(shape)
+    steady = steady_of(design_of(wave.row, cycle=wave.cycle, rows=30))
+    assert steady is not None and steady.converged
+
+
 def test_an_odd_skip_leaves_its_larger_half_to_the_start():
     before, after = halves(Turn((Item(skip=3),)), "dc")
     assert (before, after) == ((Item(skip=1),), (Item(skip=2),))

@@ -243,6 +243,16 @@ def test_an_old_copy_that_cannot_be_removed_is_no_failed_backup(store, monkeypat
     assert store.apply(edit("More", sea, replace(sea, balls=4))).note == ""
 
 
+def test_the_oldest_backup_can_be_put_back_again_and_again(store):
+    sea, sand = yarn(), yarn("Sand")
+    store.apply(put("Put", [sea]))
+    oldest = store.back_up()
+    store.apply(put("Put", [sand]))
+    for _ in range(NEWEST_KEPT + 1):  # each backs up what is there, and old ones make way
+        assert store.restore(oldest).entries == (sea,)
+    assert oldest in store.backups.all()
+
+
 def test_a_real_full_database_is_said_to_be(store):
     sea = yarn()
     store.apply(put("Put", [sea]))
