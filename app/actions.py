@@ -1,14 +1,14 @@
 """Every action of the window: its name, its keys, its place in the menus."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar
 
+from core.records import Struct
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+
+class Entry(Struct, frozen=True):
     """One action.
 
     Attributes:

@@ -1,6 +1,5 @@
 """The design and one kept aside, beside each other and to one scale, with what is different."""
 
-from dataclasses import dataclass
 from typing import Any, Final
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -26,19 +25,18 @@ from core.design.differences import differences
 from core.design.document import Design
 from core.errors import Stopped
 from core.pipeline import Pipeline, Results
+from core.records import Struct
 
 _PICTURE: Final = QSize(440, 360)
 _ALIKE: Final = "Both are the same design."
 
 
-@dataclass(frozen=True, slots=True)
-class _Wish:
+class _Wish(Struct, frozen=True):
     designs: tuple[Design, Design]
     size: QSize
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Pair:
+class _Pair(Struct, frozen=True, eq=False):
     images: tuple[QImage, ...]
     words: tuple[str, ...]
 

@@ -1,6 +1,5 @@
 """The booklet window: choose an edition, look at its pages, save it."""
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -23,6 +22,7 @@ from core.booklet.options import PAGES_MM
 from core.craft.units import MM_PER_IN
 from core.design.disk import write_whole
 from core.pipeline import Results
+from core.records import replace
 
 _PATIENCE_MS: Final = 15_000  # before a fabric that is left unsettled is settled here
 _QUIET_MS: Final = 400  # without a change before a file is made

@@ -2,7 +2,6 @@
 
 import base64
 import re
-from dataclasses import dataclass, replace
 from typing import Any, Final
 
 import numpy as np
@@ -25,14 +24,14 @@ from core.booklet.options import Options, edition_of
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop
 from core.pipeline import Pipeline, Results
+from core.records import Struct, replace
 
 _THUMB_PX: Final = 112
 _SCREEN_PX: Final = (816, 1056)
 """A page of HTML as it is shown: as wide as a narrow browser window."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Request:
+class Request(Struct, frozen=True, eq=False):
     """A booklet that is wanted.
 
     Attributes:
@@ -53,8 +52,7 @@ class Request:
         return same and self.results is other.results
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Made:
+class Made(Struct, frozen=True, eq=False, kw_only=True):
     """A booklet, its file and small pictures of its pages.
 
     Attributes:

@@ -1,6 +1,5 @@
 """Booklets: what they are made from, and their files."""
 
-from dataclasses import replace
 from typing import Final
 
 from app.assets import chart_font
@@ -14,6 +13,7 @@ from core.design.document import Design
 from core.design.edits import set_size, set_values
 from core.fabric.relax import ShouldStop, never
 from core.pipeline import Pipeline, Results
+from core.records import replace
 
 _CHART_MM: Final = 170.0  # across an A4 page between its margins
 

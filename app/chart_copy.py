@@ -1,6 +1,5 @@
 """The chart onto the clipboard, as a picture and as SVG, made off the window's thread."""
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QByteArray, QMimeData, QObject, Signal
@@ -9,6 +8,7 @@ from PySide6.QtGui import QGuiApplication, QImage
 from app.assets import chart_font
 from app.computing import LatestWins, ShouldStop
 from core.pipeline import Results
+from core.records import Struct
 
 if TYPE_CHECKING:
     from app.painting.choices import Choices
@@ -17,8 +17,7 @@ SVG_TYPE: Final = "image/svg+xml"
 _DPI: Final = 200
 
 
-@dataclass(frozen=True, slots=True)
-class Copied:
+class Copied(Struct, frozen=True):
     """What goes onto the clipboard."""
 
     image: QImage

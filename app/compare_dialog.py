@@ -1,6 +1,5 @@
 """Three variants of the wave side by side: steeper or gentler, deeper or shallower."""
 
-from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Final, cast
 
@@ -26,6 +25,7 @@ from core.craft.units import MM_PER_IN
 from core.design.document import Design
 from core.design.validation import checked
 from core.errors import DesignError
+from core.records import Struct, replace
 from core.rows.waves import MAX_GAIN, MAX_RUN, WaveShape
 from core.sketch.offers import Offer, take
 from core.sketch.outline import OutlineBook
@@ -45,8 +45,7 @@ _BY: Final = (
 _DEPTHS_MM: Final = (1.0, 500.0)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Request:
+class _Request(Struct, frozen=True, eq=False):
     """What to work out: the variants, and for one of them perhaps a depth instead of its run."""
 
     design: Design

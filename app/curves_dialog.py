@@ -1,7 +1,6 @@
 """Figures as curves: along one repeat, and row by row up the blanket."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, Final
 
 import numpy as np
@@ -23,22 +22,21 @@ from core.fabric.curves import repeat_curves, row_curves
 from core.fabric.springs import Floats
 from core.fabric.wash import wash_of
 from core.pipeline import Results
+from core.records import Struct
 
 _DASHES: Final = (Qt.PenStyle.SolidLine, Qt.PenStyle.DashLine, Qt.PenStyle.DotLine)
 _REST_MS: Final = 150
 _MARKS: Final = ("o", "t1", "s")
 
 
-@dataclass(frozen=True, slots=True)
-class _Curve:
+class _Curve(Struct, frozen=True):
     """One line of a plot."""
 
     name: str
     values: Floats
 
 
-@dataclass(frozen=True, slots=True)
-class _Plot:
+class _Plot(Struct, frozen=True):
     """One plot: what runs along, what is measured, and what it says in a sentence."""
 
     title: str

@@ -1,7 +1,6 @@
 """What exports show: the chart, the blanket's picture, the written pattern."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -22,6 +21,7 @@ from core.craft.stitches import Terms
 from core.editions import OWN, Edition, size_told
 from core.fabric.relief import View
 from core.pipeline import Results
+from core.records import Struct, replace
 from core.techedit.draft import published
 from core.words.loops import loops_sentence
 from core.words.pattern import Pattern
@@ -33,8 +33,7 @@ Part = tuple[float, float, float, float]
 """Left, bottom, right and top of a part of the blanket, in mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class FabricPicture:
+class FabricPicture(Struct, frozen=True):
     """The blanket, true in proportion, to be painted strip by strip.
 
     Attributes:

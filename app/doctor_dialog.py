@@ -1,6 +1,5 @@
 """Edge doctor: pick the drawing that looks like the piece, and see what was likely done."""
 
-from dataclasses import dataclass
 from typing import Any, Final
 
 from PySide6.QtCore import Qt, QTimer, Signal
@@ -28,6 +27,7 @@ from core.doctor.piece import Comparison, compared
 from core.doctor.telling import cause, count_line, suspect_line, way_out
 from core.errors import DesignError
 from core.pipeline import Results
+from core.records import Struct
 from core.stripes.sequence import yarn_of_rows
 
 _REST_MS: Final = 250
@@ -42,8 +42,7 @@ _NONE_FIT: Final = (
 _LOOKS: Final = {look.key: look for look in LOOKS}
 
 
-@dataclass(frozen=True, slots=True)
-class _Request:
+class _Request(Struct, frozen=True):
     """A drawing to make, or without a mistake, the list of those that can happen."""
 
     design: Design

@@ -1,7 +1,6 @@
 """The export sheet: which files, how large, where to. Everything slow runs off this thread."""
 
 import math
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -45,14 +44,14 @@ from core.chart.clearance import Clearance, clearance_of
 from core.chart.sheet import Sheet, width_for
 from core.errors import DesignError, Stopped
 from core.pipeline import Results
+from core.records import Struct, replace
 from core.techedit.edit import stamp_for, stamped
 
 _ONE_PAGE_MM: Final = 190.0  # what an A4 page holds across
 _PAUSE_MS: Final = 350  # after the last change, before files are worked out
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Looking:
+class _Looking(Struct, frozen=True, kw_only=True):
     """A preview that is wanted."""
 
     choices: Choices
@@ -61,8 +60,7 @@ class _Looking:
     height_px: int | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Seen:
+class _Seen(Struct, frozen=True, kw_only=True):
     """A preview."""
 
     image: QImage
@@ -71,8 +69,7 @@ class _Seen:
     stamped: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Making:
+class _Making(Struct, frozen=True, kw_only=True):
     """Files that are wanted; `folder` is where they are to be written, if they are."""
 
     names: tuple[str, ...]

@@ -6,7 +6,6 @@ here may run on any thread.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -31,6 +30,7 @@ from core.design.document import Design, Hand
 from core.editions import Edition
 from core.errors import DesignError
 from core.pipeline import Pipeline, Results
+from core.records import Struct, replace
 from core.stripes.key import key_text
 from core.techedit.edit import draft_line, stamp_for
 
@@ -45,8 +45,7 @@ BOOKLET: Final = "Booklet"
 ON_PAPER: Final = "On paper"
 
 
-@dataclass(frozen=True, slots=True)
-class Export:
+class Export(Struct, frozen=True):
     """One kind of file.
 
     Attributes:

@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from core.craft.synonyms import FILLERS, MEANINGS
+from core.records import Struct
 
 _WORD: Final = re.compile(r"[^\W_]+")
 _NAME, _MEANT, _PLACE = 6.0, 3.0, 2.0
@@ -13,8 +13,7 @@ _TYPO_FROM: Final = 4  # letters from which one may be wrong
 _TWO_TYPOS_FROM: Final = 8
 
 
-@dataclass(frozen=True, slots=True)
-class Sought:
+class Sought(Struct, frozen=True):
     """Something that can be found.
 
     Attributes:

@@ -7,12 +7,12 @@ collected, as its packages' own notes aren't there any more.
 import json
 import sys
 import sysconfig
-from dataclasses import dataclass
 from importlib.metadata import Distribution, PackageNotFoundError, distribution
 from pathlib import Path
 from typing import Final
 
 from app.assets import FOLDER
+from core.records import Struct
 
 _PACKAGES: Final = ("PySide6-Essentials", "shiboken6", "numpy", "pyqtgraph", "msgspec", "coloraide")
 _SYSTEM_TEXTS: Final = Path("/usr/share/common-licenses")
@@ -22,8 +22,7 @@ _COLLECTED: Final = FOLDER.parent / "licences"
 _MOST_BYTES: Final = 1_000_000
 
 
-@dataclass(frozen=True, slots=True)
-class Component:
+class Component(Struct, frozen=True):
     """A part of the program made by others.
 
     Attributes:

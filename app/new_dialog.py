@@ -1,7 +1,6 @@
 """A new design: choose what to start from among pictures of waves."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Final
 
@@ -36,6 +35,7 @@ from core.design.files import read_design
 from core.errors import DesignError
 from core.fabric.beginnings import Beginning, begin
 from core.pipeline import Pipeline
+from core.records import Struct, replace
 from core.rows.foundation import foundation_of
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES, Family
@@ -45,8 +45,7 @@ _FRAME_PX: Final = 40  # that a window's own frame takes
 _BY_KEY: Final = {family.key: family for family in FAMILIES}
 
 
-@dataclass(frozen=True, slots=True)
-class _Begun:
+class _Begun(Struct, frozen=True):
     """A design to begin with, and what is said of it."""
 
     asked: Beginning

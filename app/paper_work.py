@@ -1,6 +1,5 @@
 """What the window of paper has done off the GUI thread: pages, pictures of them, files, print."""
 
-from dataclasses import dataclass, field
 from typing import Any, Final, Literal
 
 from PySide6.QtGui import QImage
@@ -16,6 +15,7 @@ from app.views.figures import counted
 from core.design.disk import write_whole
 from core.errors import Stopped
 from core.pipeline import Results
+from core.records import Struct, field
 
 _THUMB_PX: Final = 112
 _MOST_THUMBS: Final = 80
@@ -23,8 +23,7 @@ _MOST_THUMBS: Final = 80
 Deed = Literal["text", "table", "print", "pdf"]
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Wish:
+class Wish(Struct, frozen=True, eq=False, kw_only=True):
     """Pages that are wanted, or that something is to be done with."""
 
     results: Results
@@ -32,8 +31,7 @@ class Wish:
     choices: Choices
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Made:
+class Made(Struct, frozen=True, eq=False, kw_only=True):
     """Pages and small pictures of the first of them."""
 
     wish: Wish
@@ -41,8 +39,7 @@ class Made:
     thumbs: tuple[QImage, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Job:
+class Job(Struct, frozen=True, eq=False):
     """Something to be done with pages.
 
     Attributes:

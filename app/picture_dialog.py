@@ -1,6 +1,5 @@
 """A palette from a picture: its colours, where they lie on it, and the yarns for them."""
 
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -27,19 +26,18 @@ from app.views.proposals import Proposed
 from core.design.document import Design
 from core.errors import DesignError, Stopped
 from core.palette.cluster import FEWEST, MOST, Found, colour_at, colours_of, shares_of
+from core.records import Struct, replace
 
 _FIRST: Final = 6
 _EMPTY: Final = "Drop a picture here, or choose one: cups, cloth, a view from a window."
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Request:
+class _Request(Struct, frozen=True, eq=False):
     picture: Path | Picture
     number: int
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Answer:
+class _Answer(Struct, frozen=True, eq=False):
     picture: Picture
     found: tuple[Found, ...]
     is_new: bool

@@ -1,6 +1,5 @@
 """Pictures that a palette is taken from: read within limits, or refused in a sentence."""
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -9,6 +8,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColorSpace, QImage, QImageReader
 
 from core.errors import DesignError
+from core.records import Struct
 
 if TYPE_CHECKING:
     from core.palette.cluster import Pixels
@@ -26,8 +26,7 @@ _FORMATS: Final = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Picture:
+class Picture(Struct, frozen=True, eq=False):
     """A picture, small enough to work with.
 
     Attributes:

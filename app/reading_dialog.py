@@ -1,6 +1,5 @@
 """Written rows, typed or pasted, read while they are typed and made a design."""
 
-from dataclasses import dataclass
 from typing import Any, Final
 
 import numpy as np
@@ -29,6 +28,7 @@ from core.design.edits import set_values
 from core.errors import Stopped
 from core.reading.reading import Reading, read_text
 from core.reading.taking import Taken, take_reading
+from core.records import Struct
 from core.sketch.outline import Outline, OutlineBook
 
 _NONE: Final = np.zeros((0, 2))
@@ -47,15 +47,13 @@ _EXAMPLE: Final = (
 _WAITING: Final = "Nothing is read yet."
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Request:
+class _Request(Struct, frozen=True, eq=False):
     text: str
     terms: Terms | None
     design: Design
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Answer:
+class _Answer(Struct, frozen=True, eq=False):
     reading: Reading
     taken: Taken
     outline: Outline | None

@@ -1,6 +1,5 @@
 """Prints chart and fabric as they are seen: the part that shows, on a page with title and scale."""
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -34,6 +33,7 @@ from core.craft.units import MM_PER_IN
 from core.design.disk import write_whole
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop
+from core.records import replace
 
 _PREVIEW_PX: Final = 300
 _MARGIN_MM: Final = 1.0

@@ -6,7 +6,6 @@ for it (`page`) gets it as the newest results say.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
 
 from PySide6.QtWidgets import QStackedWidget
@@ -15,6 +14,7 @@ from app.tab_order import follow_layout
 from app.views.knowing import explain_figures, name_figures
 from app.views.scrolled import keep_wide
 from core.pipeline import Results
+from core.records import Struct
 
 if TYPE_CHECKING:  # the window has the pages
     from app.version_keeping import VersionKeeping
@@ -203,8 +203,7 @@ def _versions(window: "Window") -> "Page":
     return page
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
+class _Side(Struct, frozen=True):
     """A page before it is made: what stands on its tab, and how it is made."""
 
     title: str

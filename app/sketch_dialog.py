@@ -1,6 +1,5 @@
 """Draw a wave and choose among the nearest that can be worked."""
 
-from dataclasses import dataclass
 from functools import partial
 from typing import Any, Final
 
@@ -23,6 +22,7 @@ from app.type_following import lines_px, measure_in_type
 from app.views.sketch_surface import SketchSurface
 from app.views.wave_card import WaveCard, bounds_of
 from core.design.document import Design
+from core.records import Struct
 from core.sketch.curve import Drawn, Reading, read_curve
 from core.sketch.offers import Offer, take
 from core.sketch.outline import OutlineBook
@@ -34,15 +34,13 @@ _NONE: Final = np.zeros((0, 2))
 _EMPTY: Final = "Draw one wave or a few. The three nearest that can be worked are shown here."
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Request:
+class _Request(Struct, frozen=True, eq=False):
     design: Design
     curve_mm: Floats
     book: OutlineBook
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Answer:
+class _Answer(Struct, frozen=True, eq=False):
     now_mm: Floats
     reading: Reading | None = None  # None if nothing was drawn
     offers: tuple[Offer, ...] = ()

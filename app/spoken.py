@@ -6,7 +6,6 @@ Values can't be offered as Qt's own interface for them: casting to it from Pytho
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from typing import Any, Final
 from weakref import ref
 
@@ -21,13 +20,14 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAccessibleWidget, QWidget
 from shiboken6 import Shiboken
 
+from core.records import Struct, field
+
 Role = QAccessible.Role
 _Text = QAccessible.Text
 _MOST: Final = 2000  # parts that are told: a blanket has fewer stripes, rows and marks
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """One part of a view.
 
     Attributes:
@@ -41,8 +41,7 @@ class Part:
     selected: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class Told(Struct, frozen=True, kw_only=True):
     """What is told of a view: its role, its value in words, its parts and which keys act on."""
 
     role: QAccessible.Role

@@ -1,7 +1,6 @@
 """A plan within the stash: what blanket the yarn owned is enough for, to be taken in one step."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Final, cast
 
@@ -36,6 +35,7 @@ from core.design.validation import checked
 from core.edging.plan import grown_mm
 from core.errors import DesignError
 from core.pipeline import Results
+from core.records import Struct, replace
 from core.shelf.against import owned_balls, with_owned
 from core.shelf.entry import Entry
 from core.stripes.sequence import yarn_of_rows
@@ -58,8 +58,7 @@ _MEANINGS: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Request:
+class _Request(Struct, frozen=True):
     design: Design
     wish: Wish
     edging: tuple[EdgingUse, ...]

@@ -3,7 +3,6 @@
 Contrast of every pair used for text is checked in `tests/app/test_theme.py` (WCAG 2.2 AA).
 """
 
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from PySide6.QtCore import QObject, QRect, QSize, Qt, Signal
@@ -13,12 +12,12 @@ from PySide6.QtWidgets import QApplication, QWidget
 from app.control_sheet import control_sheet
 from app.focus_ring import put_ring
 from app.type_following import follow_type
+from core.records import Struct
 
 UNIT: Final = 8  # px of the spacing grid
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tones:
+class Tones(Struct, frozen=True, kw_only=True):
     """The window's colours.
 
     Attributes:

@@ -5,7 +5,6 @@ what is wished for meanwhile is refused, and the design comes back as soon as an
 done.
 """
 
-from dataclasses import dataclass
 from typing import Any, Final
 
 from PySide6.QtCore import QEvent, QObject, Signal
@@ -20,6 +19,7 @@ from app.theme import Theme
 from app.views.aside_bar import AsideBar, AsideName
 from core.design.document import Design
 from core.pipeline import Pipeline, Results, settle
+from core.records import Struct
 
 MOST: Final = 9
 NONE_YET: Final = "Nothing is kept aside yet. Shift+F5 keeps the design as it is now."
@@ -30,8 +30,7 @@ LOOKING: Final = (
 _ENDING: Final = (QEvent.Type.WindowBlocked, QEvent.Type.WindowDeactivate)
 
 
-@dataclass(slots=True, eq=False)
-class _Aside:
+class _Aside(Struct, eq=False):
     """A variant kept aside; its results are worked out when they are first wanted."""
 
     name: str

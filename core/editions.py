@@ -1,6 +1,5 @@
 """The pattern of a design as it is published: its language, its form, its sizes."""
 
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from core.checks.cautions import cautions_of
@@ -14,6 +13,7 @@ from core.fabric.relax import ShouldStop, never
 from core.fabric.sizes import length_choices, width_choices
 from core.fabric.wash import wash_of
 from core.pipeline import Pipeline, Results
+from core.records import Struct, replace
 from core.stripes.sequence import worked_stripes
 from core.words.facts import Amount, Facts
 from core.words.finishing import caution_lines, size_lines
@@ -27,8 +27,7 @@ SizeChoice = int | Literal["own", "all"]
 """The design's own size, all sizes in one text, or one of its other sizes by number from 0."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Edition:
+class Edition(Struct, frozen=True, kw_only=True):
     """How a pattern is written.
 
     Attributes:

@@ -7,7 +7,6 @@ used for as long as it belongs to the design.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final, TypeVar, cast
 
@@ -30,6 +29,7 @@ from core.fabric.rowsteps import Progress, silent
 from core.fabric.sheet import Fabric, settle_exactly, settle_fabric, sketch_fabric
 from core.fabric.sizes import finished_size
 from core.fabric.wash import wash_of
+from core.records import Struct
 from core.rows.build import Rows, build_rows
 from core.rows.waves import Shape, shape_of
 from core.stripes.sequence import Indices, yarn_of_rows
@@ -43,8 +43,7 @@ _MOST_EXACT: Final = 60_000  # stitches, some seconds' work and a few hundred me
 _TILED_REPEATS: Final = 8  # from here on a blanket is laid out of equal repeats
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True, weakref_slot=True)
-class Results:
+class Results(Struct, frozen=True, eq=False, kw_only=True, weakref=True):
     """Everything computed from one design.
 
     Attributes:
@@ -236,8 +235,7 @@ class Pipeline:
         return cast("_Value", known[1])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SettlingWork:
+class SettlingWork(Struct, frozen=True, eq=False):
     """A fabric to be settled: from strips, then with every stitch free, then its fill rows.
 
     Attributes:

@@ -1,15 +1,13 @@
 """The blanket's picture beside the blanket in short."""
 
-from dataclasses import dataclass
-
 from PySide6.QtGui import QPainter
 
 from app.booklet.lists import FactsPiece
 from app.booklet.pieces import Piece
+from core.records import Struct
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CoverPiece:
+class CoverPiece(Struct, frozen=True, kw_only=True):
     """Measures at the left, the picture at the right, their tops level."""
 
     picture: Piece | None

@@ -6,13 +6,12 @@ lines of a paragraph stand on either side of a cut.
 
 from collections import deque
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from app.booklet.pieces import Page, Piece, Placed, at_top
+from core.records import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """Room for pieces on one page.
 
     Attributes:
@@ -35,8 +34,7 @@ class Column:
         return self.height < self.whole
 
 
-@dataclass(frozen=True, slots=True)
-class Start:
+class Start(Struct, frozen=True):
     """Marks where a part begins, for bookmarks; takes no room."""
 
     name: str

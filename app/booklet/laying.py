@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import Qt
@@ -25,6 +24,7 @@ from app.booklet.setting import Run, SetText, text_width
 from app.booklet.source import Source
 from core.booklet.closeup import closeup_mm
 from core.booklet.nodes import KNOWN, Colours, Facts, Node, Part, Picture, Points, Ticks
+from core.records import replace
 from core.words.pattern import Paragraph, Table
 
 _FIGURES: Final = re.compile(r"[\d\s.,:–×x%+/()\-−]*\d[\d\s.,:–×x%+/()\-−]*(cm|mm|in|m|g)?")

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from PySide6.QtCore import QLineF, QRectF, Qt
@@ -12,6 +11,7 @@ from app.booklet.manner import MM, POINT, SHORT, Manner
 from app.booklet.setting import Run, SetText, draw_label, text_width
 from core.booklet.nodes import Colour, Tick
 from core.design.document import Yarn
+from core.records import Struct, replace
 from core.words.vocabulary import Vocabulary
 
 _COLUMN_GAP = 9 * MM
@@ -32,8 +32,7 @@ def _lines(name: str, room: float, family: str, points: float) -> int:
     return _set_line(name, room, family, points, colour="#000000").n_lines
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TicksPiece:
+class TicksPiece(Struct, frozen=True, kw_only=True):
     """Stripes to tick off, in columns; the head stands over each of them."""
 
     stripes: tuple[Tick, ...]
@@ -246,8 +245,7 @@ class TicksPiece:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ColoursPiece:
+class ColoursPiece(Struct, frozen=True, kw_only=True):
     """What the yarns' letters stand for, a line each; a long name goes on below."""
 
     yarns: tuple[Colour, ...]
@@ -338,8 +336,7 @@ class ColoursPiece:
             y += high
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FactsPiece:
+class FactsPiece(Struct, frozen=True, kw_only=True):
     """Measures in short, each name over its value."""
 
     rows: tuple[tuple[SetText, SetText], ...]

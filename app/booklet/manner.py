@@ -4,11 +4,11 @@ A unit is a tenth of a point, so that type sizes are whole numbers on every devi
 break alike on screen and paper.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 from core.booklet.options import PAGES_MM, EditionName, PageName
 from core.craft.units import MM_PER_IN
+from core.records import Struct
 
 POINT: Final = 10.0
 """Units in a point."""
@@ -26,8 +26,7 @@ ACCENT: Final = "#1d5c66"
 HAIRLINE: Final = "#cfc5b4"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Manner:
+class Manner(Struct, frozen=True, kw_only=True):
     """The look of an edition.
 
     Attributes:
@@ -132,8 +131,7 @@ MANNERS: Final[dict[EditionName, Manner]] = {
 COLUMN_GAP_MM: Final = 7.0
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(Struct, frozen=True):
     """A page's measures in units.
 
     Attributes:

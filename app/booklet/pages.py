@@ -1,7 +1,6 @@
 """A booklet laid out: its pages, onto paper or screen."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Final
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRectF, QSizeF, Qt
@@ -19,13 +18,13 @@ from core.booklet.pdf_marks import with_bookmarks
 from core.booklet.stripes import ticks_of
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
+from core.records import Struct, replace
 
 _PDF_DPI: Final = 1200
 _MOST_THREADS: Final = 400  # stripes that can still be told apart along a page
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Laid:
+class Laid(Struct, frozen=True, eq=False, kw_only=True):
     """A booklet on pages.
 
     Attributes:

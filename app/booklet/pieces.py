@@ -1,7 +1,6 @@
 """What is flowed over pages: pieces that know their height, and where they may be cut."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from PySide6.QtCore import QLineF, QRectF
@@ -10,6 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPen
 from app.booklet.figures import Figure
 from app.booklet.manner import SHORT
 from app.booklet.setting import SetText
+from core.records import Struct, field, replace
 
 
 class Piece(Protocol):
@@ -43,8 +43,7 @@ class Piece(Protocol):
         ...
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TextPiece:
+class TextPiece(Struct, frozen=True, kw_only=True):
     """Lines of text.
 
     Attributes:
@@ -101,8 +100,7 @@ class TextPiece:
         self.text.draw(painter, x + self.x, y, self.first, self._end)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FigurePiece:
+class FigurePiece(Struct, frozen=True, kw_only=True):
     """A figure with what stands under it."""
 
     figure: Figure
@@ -132,16 +130,14 @@ class FigurePiece:
             self.caption.draw(painter, x + self.x, y + self.figure_height + 40)
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """A cell's text and where it stands in its row."""
 
     text: SetText
     x: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TablePiece:
+class TablePiece(Struct, frozen=True, kw_only=True):
     """A table whose head is repeated in every column that it goes on in.
 
     Attributes:
@@ -213,8 +209,7 @@ class TablePiece:
             painter.drawLine(QLineF(x, y, x + self.width, y))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BesidePiece:
+class BesidePiece(Struct, frozen=True, kw_only=True):
     """A piece with a heading beside it; the heading stays with its first part."""
 
     inner: Piece
@@ -251,8 +246,7 @@ class BesidePiece:
         self.inner.draw(painter, x + self.x, y)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShiftedPiece:
+class ShiftedPiece(Struct, frozen=True, kw_only=True):
     """A piece set off to the right."""
 
     inner: Piece
@@ -298,8 +292,7 @@ def _moved(piece: Piece, x: float) -> Piece:
     return ShiftedPiece(inner=piece, x=x) if x else piece
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(Struct, frozen=True):
     """A piece at its place on a page."""
 
     piece: Piece
@@ -307,8 +300,7 @@ class Placed:
     y: float
 
 
-@dataclass(slots=True)
-class Page:
+class Page(Struct):
     """What stands on one page, and the parts that begin there."""
 
     placed: list[Placed] = field(default_factory=list)

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QPointF, Qt
@@ -17,13 +16,13 @@ from PySide6.QtGui import (
 )
 
 from app.booklet.manner import POINT
+from core.records import Struct
 
 _LINE_BREAK: Final = "\u2028"
 _BROKEN: Final = re.compile(r"\d-mal\b")
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """A stretch of text in one weight."""
 
     text: str

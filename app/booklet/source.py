@@ -1,7 +1,6 @@
 """What a booklet is made from, gathered from the other parts of the program in one place."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
 
 from PySide6.QtGui import QImage
@@ -14,12 +13,12 @@ from core.booklet.options import Options
 from core.chart.sheet import Sheet
 from core.design.document import Design
 from core.pipeline import Results
+from core.records import Struct
 from core.words.pattern import Pattern
 from core.words.vocabulary import Vocabulary
 
 
-@dataclass(frozen=True, eq=False, kw_only=True)
-class Source:
+class Source(Struct, frozen=True, eq=False, kw_only=True, dict=True):
     """Everything a booklet shows.
 
     Attributes:

@@ -2,18 +2,17 @@
 
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, cast
 
 from PySide6.QtCore import QObject
 
 from app.computing import LatestWins, ShouldStop
+from core.records import Struct
 
 Work = Callable[[], Any]
 
 
-@dataclass(slots=True, eq=False)
-class _Job:
+class _Job(Struct, eq=False):
     work: Work
     then: Callable[[Any], object] | None
     failed: Callable[[Exception], object] | None

@@ -1,12 +1,12 @@
 """Where things are kept: folders under the program's own, named after the designs' files."""
 
-from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths
 
 from core.design import disk
+from core.records import Struct
 
 
 def usual_folder() -> Path:
@@ -24,8 +24,7 @@ def key_of(path: Path) -> str:
     return blake2b(str(path).encode("utf-8", "surrogatepass"), digest_size=12).hexdigest()
 
 
-@dataclass(frozen=True, slots=True)
-class Places:
+class Places(Struct, frozen=True):
     """The folders; none of them needs to be there."""
 
     root: Path

@@ -11,7 +11,6 @@ import getpass
 import os
 import socket
 import tempfile
-from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 from typing import ClassVar, Final, Literal
@@ -20,6 +19,7 @@ from PySide6.QtCore import QLockFile, QObject, QSocketNotifier, QSysInfo, Signal
 
 from app.keeping.places import key_of
 from core.design import disk
+from core.records import Struct
 
 _ASK: Final = b"show yourself\n"
 _ANSWER: Final = b"here\n"
@@ -31,8 +31,7 @@ _LONGEST_NAME: Final = 250  # bytes of a file name that every usual disk takes
 Standing = Literal["ours", "raised", "silent", "elsewhere"]
 
 
-@dataclass(slots=True, eq=False)
-class Hold:
+class Hold(Struct, eq=False):
     """A file that this window has; `let_go` gives it up."""
 
     name: str
@@ -48,8 +47,7 @@ class Hold:
             self.lock.unlock()
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Claim:
+class Claim(Struct, frozen=True, eq=False):
     """The answer to asking for a file.
 
     Attributes:

@@ -1,7 +1,6 @@
 """What a crash left: journals that no running program holds, and what would come back."""
 
 import time
-from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import QLockFile
@@ -13,10 +12,10 @@ from core.design.document import Design
 from core.design.files import design_from_bytes, read_design
 from core.design.journal import SUFFIX, read_newest
 from core.errors import DesignError
+from core.records import Struct
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Left:
+class Left(Struct, frozen=True, eq=False):
     """A design with changes that were never saved.
 
     Attributes:

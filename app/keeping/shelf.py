@@ -5,7 +5,6 @@ read again, so what is shown is what is kept.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any, Final
@@ -15,6 +14,7 @@ from PySide6.QtCore import QObject, Signal
 from app.keeping.jobs import Jobs
 from core.design import disk
 from core.design.spreadsheet import text_of
+from core.records import Struct
 from core.shelf.backups import Backup
 from core.shelf.changes import Change
 from core.shelf.entry import Entry
@@ -29,8 +29,7 @@ MOST_STEPS: Final = 200
 _MOST_LIST_BYTES: Final = 64 * 2**20
 
 
-@dataclass(slots=True, eq=False)
-class _Step:
+class _Step(Struct, eq=False):
     change: Change
     gesture: object | None
 

@@ -7,7 +7,6 @@ met and kept until scale or ink change.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Any, Final
 
 import numpy as np
@@ -18,6 +17,7 @@ from shiboken6 import Shiboken
 
 from app.painting.strokes import Floats, draw_lines, polygon_of
 from core.chart.symbols import NAMES, SYMBOLS
+from core.records import Struct
 from core.stripes.sequence import Indices
 
 _TURNS: Final = 128
@@ -27,8 +27,7 @@ _MOST_PX: Final = 8192
 _LONGEST: Final = 4096  # half pixels; keeps a key in one number
 
 
-@dataclass(frozen=True, slots=True)
-class _Sprite:
+class _Sprite(Struct, frozen=True):
     """A piece of the page: its corner and size, and its middle seen from the symbol's foot."""
 
     left: int

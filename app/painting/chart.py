@@ -1,7 +1,6 @@
 """A chart sheet onto a painter, whether that paints a screen, a picture or a PDF page."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from typing import Final
 
@@ -13,6 +12,7 @@ from app.painting.strokes import Floats, draw_lines, polygon_of
 from core.chart.sheet import Sheet
 from core.chart.symbols import NAMES, SYMBOLS
 from core.chart.words import Text
+from core.records import Struct
 from core.stripes.sequence import Indices
 
 _AT_ONCE: Final = 256
@@ -20,8 +20,7 @@ _AT_ONCE: Final = 256
 _TEXT_PX: Final = 100.0  # fonts are set at this size and scaled: no hinting, same everywhere
 
 
-@dataclass(frozen=True, slots=True)
-class Placing:
+class Placing(Struct, frozen=True):
     """From the chart's millimetres to the painter's units.
 
     Attributes:

@@ -1,6 +1,5 @@
 """How exports are made: what was chosen in the dialog or on the command line."""
 
-from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from core.booklet.options import Options, PageName
@@ -10,12 +9,12 @@ from core.craft.stitches import Terms
 from core.craft.units import MM_PER_IN
 from core.design.document import Hand
 from core.editions import OWN, Edition
+from core.records import Struct, field, replace
 
 Pages = Literal["own", "A4", "Letter"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Choices:
+class Choices(Struct, frozen=True, kw_only=True):
     """How exports are made.
 
     Attributes:

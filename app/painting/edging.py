@@ -1,6 +1,5 @@
 """Fill rows and border as bands in their yarns' colours, painted over the fabric's picture."""
 
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QRectF, Qt
@@ -11,13 +10,13 @@ from app.painting.strokes import draw_lines, polygon_of
 from core.edging.bands import FillBand, Rim, extent_mm, fill_bands, rim_of
 from core.palette.sight import PLAIN, Sight, seen
 from core.pipeline import Results
+from core.records import Struct
 
 _SEEN_PX: Final = 4.0  # width of a stitch from which its sides are drawn
 _SIDE: Final = 118  # darkness of a stitch's sides, as Qt counts it
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class EdgingShapes:
+class EdgingShapes(Struct, frozen=True, eq=False):
     """What is worked round one blanket.
 
     Attributes:

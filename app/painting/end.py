@@ -1,6 +1,5 @@
 """One end of a blanket to scale: a corner and two repeats, before and after its fill rows."""
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
@@ -17,6 +16,7 @@ from core.edging.edits import place_in
 from core.edging.fill import Fill
 from core.edging.outline import EndName, Outline
 from core.pipeline import Results
+from core.records import Struct
 from core.stripes.colour import grey_of, lightness
 
 REPEATS_SHOWN: Final = 2
@@ -27,8 +27,7 @@ _DIM_PX: Final = 10.0
 _LABEL_FROM_PX: Final = 1.4 * _DIM_PX
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class EndPicture:
+class EndPicture(Struct, frozen=True, eq=False):
     """What is drawn of one end.
 
     Attributes:

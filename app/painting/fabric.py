@@ -1,8 +1,8 @@
 """The fabric's relief in the yarns' colours."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,14 +15,14 @@ from core.fabric.relax import ShouldStop, never
 from core.fabric.relief import SHADES, Relief, Scene, Surface, View, shows_rows
 from core.palette.sight import PLAIN, Sight, seen
 from core.pipeline import Results
+from core.records import Struct
 from core.stripes.loops import design_loops
 
 _SMOOTH_BY_ITSELF_PX = 1.6  # from this stitch width on, tiles are averaged over pixels
 _BAND_PIXELS = 50_000
 
 
-@dataclass(frozen=True, slots=True)
-class Manner:
+class Manner(Struct, frozen=True):
     """How the fabric is shown.
 
     Attributes:
@@ -36,10 +36,13 @@ class Manner:
     light: Light = USUAL
 
 
+_USUAL_MANNER: Final = Manner()
+
+
 def fabric_image(
     results: Results,
     view: View,
-    manner: Manner = Manner(),
+    manner: Manner = _USUAL_MANNER,
     *,
     smooth: int = 1,
     outside: str | None = None,

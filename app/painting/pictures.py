@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import partial
 from itertools import chain
 from typing import Final
@@ -29,6 +28,7 @@ from core.booklet.pdf_pieces import with_pieces_joined
 from core.chart.sheet import Sheet
 from core.craft.units import MM_PER_IN
 from core.errors import DesignError, Stopped
+from core.records import Struct
 from core.stripes.colour import INK
 from core.stripes.grey import grey_pixels
 
@@ -41,8 +41,7 @@ _OVERLAP: Final = 8.0
 _NOTE: Final = 2.8  # mm, type of a page's number
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """How a long piece of work hears that it isn't wanted any more and tells how far it is."""
 
     should_stop: Callable[[], bool] = lambda: False
@@ -59,8 +58,7 @@ class Work:
         self.progress(share)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Format:
+class Format(Struct, frozen=True, kw_only=True):
     """A picture's size.
 
     Attributes:
@@ -246,8 +244,7 @@ def _layout(page: QPageSize, *, turned: bool) -> QPageLayout:
     return QPageLayout(page, way, QMarginsF(0, 0, 0, 0))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pages:
+class Pages(Struct, frozen=True, kw_only=True):
     """How a sheet is split over pages.
 
     Attributes:

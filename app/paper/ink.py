@@ -1,6 +1,5 @@
 """Drawing on a page in millimetres: words, rules, swatches that print in grey, marks to cut at."""
 
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
@@ -9,6 +8,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 from app.booklet.manner import HAIRLINE, INK, MM, QUIET
 from app.booklet.setting import Run, SetText, draw_label, elided, text_width
 from core.paper.colours import PaperColour, Pattern
+from core.records import Struct
 from core.stripes.colour import ink_on
 
 PAPER: Final = "#ffffff"
@@ -18,8 +18,7 @@ _STRENGTH: Final = 105  # of 255: a pattern is seen and the colour stays what it
 _SPACING: Final = 2.0  # mm between the lines of a pattern
 
 
-@dataclass(frozen=True, slots=True)
-class Ink:
+class Ink(Struct, frozen=True):
     """A painter on a page; lengths are millimetres from its top left corner, type is in points."""
 
     painter: QPainter

@@ -1,7 +1,6 @@
 """One strip of the stripe ruler: stripes at true height, a line, number and box for every row."""
 
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -10,6 +9,7 @@ from app.paper.ink import INK, PAPER, QUIET, Ink, cut_short, width_mm
 from core.design.document import Hand, Units
 from core.paper.ruler import Ruler, Strip
 from core.paper.stripe_list import StripeLine
+from core.records import Struct
 
 TAB: Final = 12.0
 """Millimetres above a strip that the next one is glued to."""
@@ -20,8 +20,7 @@ _LEAST_GAP: Final = 0.8  # millimetres between lines
 _LEAST_ROW: Final = 3.0  # millimetres from which every row has its number
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RulerSheet:
+class RulerSheet(Struct, frozen=True, kw_only=True):
     """What the ruler's pages show.
 
     Attributes:
@@ -43,8 +42,7 @@ class RulerSheet:
     trouble: str
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnStrip:
+class DrawnStrip(Struct, frozen=True):
     """A strip on its page; the coloured edge is at the left for right-handers."""
 
     ink: Ink

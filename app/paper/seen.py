@@ -1,6 +1,5 @@
 """What is seen of chart and fabric, as pages: the same part, with title, scale and a bar."""
 
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QRectF
@@ -19,6 +18,7 @@ from core.design.document import Units
 from core.fabric.sheet import Fabric
 from core.fabric.view import View
 from core.pipeline import Results
+from core.records import Struct
 
 Box = tuple[float, float, float, float]  # left, bottom, right, top in millimetres of fabric
 
@@ -31,24 +31,21 @@ _BARS: Final[dict[Units, tuple[float, ...]]] = {
 }
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SeenChart:
+class SeenChart(Struct, frozen=True, eq=False):
     """A part of the chart: the tops it is laid on, and its bounds."""
 
     fabric: Fabric
     bounds_mm: Box
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SeenFabric:
+class SeenFabric(Struct, frozen=True, eq=False):
     """A part of the fabric, and how it is looked at."""
 
     bounds_mm: Box
     manner: Manner
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Seen:
+class Seen(Struct, frozen=True, eq=False, kw_only=True):
     """What is to be printed, each on a page of its own; None is left out."""
 
     results: Results

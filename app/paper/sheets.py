@@ -1,7 +1,6 @@
 """Pages that can be looked at, saved as PDF and printed, all alike."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QSizeF
@@ -21,6 +20,7 @@ from core.booklet.options import PAGES_MM, PageName
 from core.booklet.pdf_marks import with_bookmarks
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
+from core.records import Struct, replace
 
 SheetName = Literal["shopping", "card", "ruler", "stripes"]
 Draw = Callable[[Ink], None]
@@ -31,16 +31,14 @@ FOOT: Final = 7.0
 PDF_DPI: Final = 1200
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """One page: what draws it, and the words at its foot."""
 
     draw: Draw
     kind: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheets:
+class Sheets(Struct, frozen=True, kw_only=True):
     """Pages of one or several kinds.
 
     Attributes:

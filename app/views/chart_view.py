@@ -1,7 +1,6 @@
 """The chart on screen. It paints what it is given and reports which stitch is pointed at."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -39,6 +38,7 @@ from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric
 from core.palette.sight import PLAIN, Sight, seen
 from core.pipeline import Results
+from core.records import Struct, replace
 from core.stripes.colour import INK, PAPER, ground_of
 from core.stripes.loops import design_loops
 
@@ -50,8 +50,7 @@ _SPARE: Final = 4.0  # stitches laid out beside the view: symbols reach over sev
 _BARE: Final = Look(with_key=False)
 
 
-@dataclass(frozen=True, slots=True)
-class _Laid:
+class _Laid(Struct, frozen=True):
     """Rows and the part of them that is laid out; `every` so many numbered if only numbers are."""
 
     first: int

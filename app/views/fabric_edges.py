@@ -1,6 +1,5 @@
 """The fabric's two edges that can be pulled: the right one for repeats, the top one for rows."""
 
-from dataclasses import dataclass
 from functools import partial
 from typing import Any, Final, Literal
 
@@ -9,6 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from core.design import edits
 from core.design.document import Size
 from core.fabric.measure import WaveMeasures
+from core.records import Struct
 
 _EDGE_PX: Final = 9
 
@@ -27,8 +27,7 @@ CURSORS: Final[dict[Edge, Qt.CursorShape]] = {
 }
 
 
-@dataclass(slots=True)
-class Pull:
+class Pull(Struct):
     """An edge in hand.
 
     Attributes:

@@ -1,7 +1,6 @@
 """The fabric's picture as a distant eye sees it: blurred coarsely at once, finely by a thread."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, Final
 
 import numpy as np
@@ -13,6 +12,7 @@ from app.computing import LatestWins, ShouldStop
 from app.painting.strokes import image_of
 from core.errors import Stopped
 from core.palette.distance import Pixels, blurred, reduced
+from core.records import Struct
 
 _DRAFT_PIXELS: Final = 24_000  # as many are blurred within a frame
 _PAUSE_MS: Final = 120
@@ -21,8 +21,7 @@ _RGB: Final = QImage.Format.Format_RGB32
 Scene = Callable[[QPainter], None]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Job:
+class _Job(Struct, frozen=True, eq=False):
     """A scene to be blurred: its pixels, and the two blurs in its pixels."""
 
     key: object

@@ -1,6 +1,5 @@
 """A figure of the sentence, drawn on the fabric where it is measured while it is pointed at."""
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -13,6 +12,7 @@ from app.views.fabric_rulers import paint_dimension
 from app.views.figures import counted, length_text
 from core.fabric.sheet import Fabric
 from core.pipeline import Results
+from core.records import Struct
 
 ON_FABRIC: Final[frozenset[str]] = frozenset(
     ("width", "length", "rows", "repeat", "wave height", "lean")
@@ -20,8 +20,7 @@ ON_FABRIC: Final[frozenset[str]] = frozenset(
 _OUT_PX: Final = 3.0
 
 
-@dataclass(frozen=True, slots=True)
-class Wave:
+class Wave(Struct, frozen=True):
     """One wave of a row in the middle of the blanket, in mm.
 
     Attributes:

@@ -6,7 +6,6 @@ of its stitches takes longer than all else that has to be painted.
 """
 
 import math
-from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -23,6 +22,7 @@ from core.fabric.relax import never
 from core.fabric.relief import View
 from core.palette.sight import seen
 from core.pipeline import Results
+from core.records import Struct, replace
 from core.stripes.loops import design_loops
 
 _DRAFT_PIXELS: Final = 60_000  # more than that is first shown less finely
@@ -31,8 +31,7 @@ _ROW_PX: Final = 1.5  # of a draft, for each row: with fewer it is plain stripes
 _SMOOTH: Final = 2
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class PictureJob:
+class PictureJob(Struct, frozen=True, eq=False):
     """A picture to be made: of what, which piece of it, and how."""
 
     results: Results
@@ -128,8 +127,7 @@ class FabricPicture(QObject):
             self.changed.emit()
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Picture:
+class _Picture(Struct, frozen=True, eq=False):
     """A picture that was made; each of its pixels stands for `times` of the job's, each way.
 
     A soft one is mixed from its pixels where it has too few, which takes longer than all else.

@@ -4,7 +4,6 @@ Large stitches show each post and each piece of row in its colour; small ones ar
 cells. The strain itself is worked out off the GUI thread, once for each fabric.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -29,6 +28,7 @@ from core.fabric.steady import period_of
 from core.fabric.strain import FabricStrain, fabric_strain, stitch_strain
 from core.fabric.strain_map import rows_in_view, strain_cells
 from core.pipeline import Results
+from core.records import Struct
 
 _FINE_PX: Final = 12.0  # from this stitch width on posts may be drawn one by one,
 _FEW_STITCHES: Final = 2500  # if so many at most are in sight
@@ -140,8 +140,7 @@ class StrainOverlay(QObject):
             self.changed.emit()
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Piece:
+class _Piece(Struct, frozen=True, eq=False):
     """What is to be painted: strained fabric, how it is placed, and what of it shows."""
 
     fabric: Fabric

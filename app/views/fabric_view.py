@@ -4,7 +4,6 @@ The right edge can be dragged to add repeats and the top edge to add rows (Shift
 arrows do the same); dimension lines say what comes of it.
 """
 
-from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
@@ -45,6 +44,7 @@ from core.fabric.flatness import Drift, drifts
 from core.fabric.sheet import Fabric
 from core.palette.sight import Sight
 from core.pipeline import Results
+from core.records import replace
 
 _GREY: Final = Sight("grey")
 _MARGIN_PX: Final = 46.0

@@ -1,6 +1,5 @@
 """What the yarn's page marks on the fabric: a stopping place, ends, rows where a yarn runs out."""
 
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
@@ -10,13 +9,13 @@ from app.painting.chart import Placing
 from app.theme import Tones
 from app.views.fabric_relief import paint_row
 from core.pipeline import Results
+from core.records import Struct
 
 _END_PX: Final = 14.0
 _MOST_FLAGS: Final = 6
 
 
-@dataclass(frozen=True, slots=True)
-class YarnMarks:
+class YarnMarks(Struct, frozen=True):
     """What to mark.
 
     Attributes:

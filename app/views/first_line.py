@@ -1,6 +1,5 @@
 """The first steps as one quiet line: what they are, which are done, how the next one is done."""
 
-from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
@@ -8,10 +7,10 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
 
 from app.theme import UNIT, Theme, small
+from core.records import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One of the first steps.
 
     Attributes:

@@ -3,12 +3,12 @@
 A test reads the views' modules and finds every key they act on here.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
+from core.records import Struct
 
-@dataclass(frozen=True, slots=True)
-class ViewKeys:
+
+class ViewKeys(Struct, frozen=True):
     """Keys of one view.
 
     Attributes:

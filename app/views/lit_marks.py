@@ -5,7 +5,6 @@ stitches it is worked into are squares on solid lines, stitches worked into it t
 ones.
 """
 
-from dataclasses import dataclass, field
 from itertools import groupby
 from typing import Final
 
@@ -17,6 +16,7 @@ from app.painting.chart import Placing
 from app.painting.strokes import Floats, draw_lines, polygon_of
 from app.theme import Tones
 from core.fabric.sheet import Fabric
+from core.records import Struct, field
 from core.rows.build import Rows
 from core.rows.kin import feet_of, kin_of
 from core.rows.selection import Selection, Span
@@ -31,8 +31,7 @@ _TRIANGLE: Final[_Corners] = ((0.0, -1.3), (-1.2, 1.0), (1.2, 1.0))
 _MOST_KIN: Final = 60  # stitches whose kin is still marked
 
 
-@dataclass(slots=True)
-class LitMarks:
+class LitMarks(Struct):
     """Marks in the widget's pixels, ready to be painted; `rect` holds all of them."""
 
     rings: list[tuple[QPointF, bool]] = field(default_factory=list)  # middle, whether selected

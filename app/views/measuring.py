@@ -1,6 +1,5 @@
 """A ruler laid on chart or fabric: from one place to another, by two clicks or one drag."""
 
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -11,14 +10,14 @@ from app.theme import Tones
 from app.views.figures import counted, length
 from core.design.document import Units
 from core.fabric.distance import Distance
+from core.records import Struct
 
 Place = tuple[float, float]
 HOW: Final = "Measure: click two places, or drag from one to the other. Escape ends it"
 _TICK_PX: Final = 6.0
 
 
-@dataclass(slots=True)
-class Ruler:
+class Ruler(Struct):
     """The two places; what is between them is drawn as long as it is laid.
 
     Attributes:

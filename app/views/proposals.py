@@ -1,7 +1,6 @@
 """Colours that are proposed, each with the yarn that would stand for it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
@@ -25,14 +24,14 @@ from core.design.document import Design, Yarn
 from core.palette.stash import NEAR, matches, nearest
 from core.palette.take import Choice
 from core.palette.words import colour_words
+from core.records import Struct
 
 _NEW: Final = "new"
 _NONE: Final = "none"
 _EACH: Final = 4  # yarns offered of those owned and of the others
 
 
-@dataclass(frozen=True, slots=True)
-class Proposed:
+class Proposed(Struct, frozen=True):
     """A colour to be proposed, with the part of a picture that has it, if it is from one."""
 
     colour: str

@@ -3,7 +3,6 @@
 They are painted whenever the chart moves, so each is a small picture that is drawn once.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
@@ -16,6 +15,7 @@ from app.painting.strokes import draw_lines
 from app.theme import Tones
 from core.chart.labels import RowLabel
 from core.chart.setting import AFTER_ARROW, ARROW, NUMBERS, PER_ARROW, arrows
+from core.records import Struct
 
 _EDGE_PX: Final = 6.0  # between a number and the view's edge
 _LABEL_PX: Final = 13.0
@@ -41,8 +41,7 @@ def _apart_px(every: int) -> float:
     return (0.55 if every == 1 else 1.1) * _LABEL_PX
 
 
-@dataclass(frozen=True, slots=True)
-class Number:
+class Number(Struct, frozen=True):
     """A row's number as it was painted; `box` is what it takes of the view."""
 
     row: int

@@ -3,7 +3,6 @@
 It only paints; what is drawn and what hands do is `sketch_surface`.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -16,6 +15,7 @@ from app.theme import Tones
 from app.views.figures import number
 from core.craft.units import MM_PER_IN
 from core.design.document import Units
+from core.records import Struct
 
 RULER_PX: Final = 24
 _LEAST_GRID_PX: Final = 6.0
@@ -30,8 +30,7 @@ def paint_line(painter: QPainter, line_px: Floats, pen: QPen) -> None:
     painter.drawPolyline(polygon_of(line_px))
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(Struct, frozen=True):
     """The paper as it is to be painted.
 
     Attributes:

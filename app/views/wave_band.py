@@ -11,7 +11,6 @@ order.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, Final
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
@@ -40,6 +39,7 @@ from core.design.document import Design, Items
 from core.design.edits import Edit, set_wave
 from core.fabric.profile import SHOWN, Mark, Profile
 from core.pipeline import Results
+from core.records import Struct
 from core.rows.waves import HeightShape, Shape, pulled, wave_of
 from core.words.short import height_label, short_label
 
@@ -50,8 +50,7 @@ _LABELS_PX: Final = 44.0
 _WORDS_APART_PX: Final = 6.0
 
 
-@dataclass(slots=True, eq=False)
-class _Drag:
+class _Drag(Struct, eq=False):
     """A mark in hand: the shape it started from, and where."""
 
     mark: Mark

@@ -1,20 +1,19 @@
 """The measures that a pattern states, each with the way it is taken."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from core.design.document import Units
 from core.edging.plan import grown_mm
 from core.fabric.wash import wash_of
 from core.pipeline import Results
+from core.records import Struct
 from core.words.measures import both_lengths, both_sizes, short_length
 from core.words.vocabulary import Vocabulary
 
 Edging = Literal["", "fill", "border", "both"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Measures:
+class Measures(Struct, frozen=True, kw_only=True):
     """A blanket's measures, ready to be said; lengths in mm.
 
     Attributes:

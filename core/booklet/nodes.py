@@ -1,18 +1,17 @@
 """The tree of a booklet: parts made of blocks, pictures and lists, without any look."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from core.booklet.options import Edition
+from core.records import Struct
 from core.words.pattern import Block, Paragraph, Table
 from core.words.vocabulary import Vocabulary
 
 PictureName = Literal["fabric", "schematic", "chart", "closeup", "stripes"]
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Struct, frozen=True):
     """A picture and what it shows, in words.
 
     Attributes:
@@ -28,8 +27,7 @@ class Picture:
     description: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Tick:
+class Tick(Struct, frozen=True):
     """A stripe to be ticked off.
 
     Attributes:
@@ -60,16 +58,14 @@ class Tick:
         return words.say("row span", first=self.first, last=self.last)
 
 
-@dataclass(frozen=True, slots=True)
-class Ticks:
+class Ticks(Struct, frozen=True):
     """The stripes in order, each to be ticked off, with running totals."""
 
     caption: str
     stripes: tuple[Tick, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Colour:
+class Colour(Struct, frozen=True):
     """A yarn's letter, name and colour, the colour in words as well."""
 
     yarn: int
@@ -79,23 +75,20 @@ class Colour:
     colour: str
 
 
-@dataclass(frozen=True, slots=True)
-class Colours:
+class Colours(Struct, frozen=True):
     """What the yarns' letters stand for."""
 
     caption: str
     yarns: tuple[Colour, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Points:
+class Points(Struct, frozen=True):
     """Sentences that belong together, one under the other."""
 
     points: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(Struct, frozen=True):
     """Measures with their names, in short."""
 
     facts: tuple[tuple[str, str], ...]
@@ -107,8 +100,7 @@ KNOWN: Final = (Paragraph, Table, Picture, Ticks, Colours, Points, Facts)
 """What pages and markup know how to set; any other block is set as its plain text."""
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """A part of the booklet under a heading."""
 
     name: str
@@ -116,8 +108,7 @@ class Part:
     nodes: tuple[Node, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Booklet:
+class Booklet(Struct, frozen=True, kw_only=True):
     """A whole booklet.
 
     Attributes:

@@ -1,12 +1,12 @@
 """The editions of a booklet and what can be chosen about them."""
 
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from core.craft.stitches import Terms
 from core.design.document import Design, Hand, NamedSize
 from core.editions import Edition as Written
 from core.editions import SizeChoice, sizes_in_order
+from core.records import Struct
 from core.words.languages import Language
 
 EditionName = Literal["full", "plain", "large", "html"]
@@ -18,8 +18,7 @@ PAGES_MM: Final[dict[PageName, tuple[float, float]]] = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Edition:
+class Edition(Struct, frozen=True, kw_only=True):
     """One way to publish the same pattern.
 
     Attributes:
@@ -73,8 +72,7 @@ EDITIONS: Final[tuple[Edition, ...]] = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Options:
+class Options(Struct, frozen=True, kw_only=True):
     """What is chosen about a booklet.
 
     Attributes:

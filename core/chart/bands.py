@@ -1,6 +1,5 @@
 """Bands of colour behind the symbols: the ground that a stripe covers, row by row."""
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
@@ -9,6 +8,7 @@ from numpy.typing import NDArray
 
 from core.chart.symbols import Floats
 from core.fabric.sheet import Fabric
+from core.records import Struct
 from core.stripes.sequence import Indices
 
 Points = NDArray[np.complex128]
@@ -16,8 +16,7 @@ Points = NDArray[np.complex128]
 _AS_COMPLEX: Final = np.array([1.0, 1j])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Band:
+class Band(Struct, frozen=True, eq=False):
     """The ground of neighbouring rows in one yarn.
 
     Attributes:

@@ -7,7 +7,6 @@ mark with the stitch it belongs to. What else such symbols have, their bars and 
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -19,6 +18,7 @@ from core.chart.sheet import Sheet
 from core.chart.symbols import NAMES, NUMBER, PLAIN, STACKED, Floats
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
+from core.records import Struct
 from core.rows.plan import Indices
 
 LEAST_MM: Final = 2.0
@@ -30,8 +30,7 @@ _AT_ONCE: Final = 400_000  # pairs of pieces measured at once
 Pairs = NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True)
-class Clearance:
+class Clearance(Struct, frozen=True):
     """What was measured, in mm of print.
 
     Attributes:

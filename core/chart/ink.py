@@ -1,16 +1,14 @@
 """The ink of a chart: every straight piece of every symbol where it lies."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from core.chart.symbols import NAMES, SYMBOLS, Floats, Stroke
+from core.records import Struct
 from core.rows.plan import Indices
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Ink:
+class Ink(Struct, frozen=True, eq=False):
     """Straight pieces of symbols.
 
     Attributes:

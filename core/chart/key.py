@@ -1,6 +1,5 @@
 """The chart's key: the symbols it uses and nothing else, named in the chosen terms and language."""
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -8,11 +7,11 @@ import numpy as np
 from core.chart.layout import Chart
 from core.chart.symbols import NAMES, PLAIN, STACKED
 from core.craft.stitches import CATALOGUE
+from core.records import Struct
 from core.words.vocabulary import Vocabulary
 
 
-@dataclass(frozen=True, slots=True)
-class KeyEntry:
+class KeyEntry(Struct, frozen=True):
     """One line of the key.
 
     Attributes:

@@ -1,7 +1,6 @@
 """The key set in columns: symbols upright with their names, yarns as pieces of colour."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
@@ -10,6 +9,7 @@ from core.chart.key import KeyEntry
 from core.chart.lettering import broken
 from core.chart.symbols import SYMBOLS, Floats
 from core.chart.words import Text
+from core.records import Struct, field
 from core.words.vocabulary import Vocabulary
 
 _TYPE: Final = 2.9  # mm in print
@@ -24,16 +24,14 @@ _LEG_STEP: Final = (0.9, 2.7)  # between the feet of legs; of all of them togeth
 Stem = tuple[tuple[float, float], tuple[float, float]]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Patch:
+class Patch(Struct, frozen=True, eq=False):
     """A piece of a yarn's colour."""
 
     outline_mm: Floats
     colour: str
 
 
-@dataclass(slots=True)
-class Set:
+class Set(Struct):
     """A key that has been set."""
 
     texts: list[Text]
@@ -44,8 +42,7 @@ class Set:
     stitch_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Entry:
+class _Entry(Struct, frozen=True):
     """A line of the key: a drawing or a colour, and its words."""
 
     words: tuple[str, ...]

@@ -1,13 +1,13 @@
 """Where a chart's row numbers stand, and the bracket under its repeat."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from core.design.document import Design, total_uses
 from core.fabric.sheet import Fabric
+from core.records import Struct
 from core.rows.build import Rows
 
 Spans = Sequence[tuple[int, int]]
@@ -17,8 +17,7 @@ BESIDE: Final = 0.75  # how far a turning chain that isn't a stitch stands outsi
 _NUMBER_AWAY: Final = 0.95
 
 
-@dataclass(frozen=True, slots=True)
-class RowLabel:
+class RowLabel(Struct, frozen=True):
     """A row's number, where the row starts.
 
     Attributes:
@@ -34,8 +33,7 @@ class RowLabel:
     runs_left: bool
 
 
-@dataclass(frozen=True, slots=True)
-class RepeatMark:
+class RepeatMark(Struct, frozen=True):
     """The bracket under one repeat.
 
     Attributes:

@@ -8,7 +8,6 @@ scaling are then a product, and numpy takes far less time than for pairs.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
 from typing import Any, Final
 
 import numpy as np
@@ -19,6 +18,7 @@ from core.chart.row_kinds import CHAIN_GAP, FOOT_GAP, Flags, Turn, kinds_of
 from core.chart.symbols import BAR, NUMBER, STACKED, Floats, for_length
 from core.design.document import Design
 from core.fabric.sheet import Fabric
+from core.records import Struct, names_of, replace
 from core.rows.build import Rows
 from core.rows.plan import Indices
 
@@ -33,8 +33,7 @@ _MARK: Final = 0.42
 _NEARLY_NONE: Final = 1e-9
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Chart:
+class Chart(Struct, frozen=True, eq=False, kw_only=True):
     """Symbols in painting order, and what stands around them.
 
     Attributes:
@@ -78,8 +77,7 @@ class Chart:
         return np.array(low), np.array(high)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Part:
+class _Part(Struct, frozen=True, eq=False):
     """Some symbols: numbers, points, rows and stitches as in `Chart`."""
 
     symbol: Indices
@@ -90,7 +88,7 @@ class _Part:
     into: Indices
 
     def only(self, kept: Flags | Indices) -> "_Part":
-        return _Part(*(getattr(self, field.name)[kept] for field in fields(self)))
+        return _Part(*(getattr(self, name)[kept] for name in names_of(self)))
 
 
 def lay_out(
@@ -165,9 +163,7 @@ def _in_order(parts: list[_Part]) -> _Part:
     if not parts:
         numbers, points = np.empty(0, dtype=np.intp), np.empty(0, dtype=np.complex128)
         return _Part(numbers, points, points, numbers, numbers, numbers)
-    joined = _Part(
-        *(np.concatenate([getattr(p, field.name) for p in parts]) for field in fields(_Part))
-    )
+    joined = _Part(*(np.concatenate([getattr(p, name) for p in parts]) for name in names_of(_Part)))
     return joined.only(np.argsort(joined.row, kind="stable"))
 
 

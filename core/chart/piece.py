@@ -8,7 +8,6 @@ their own row.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from typing import Final, Literal
@@ -22,6 +21,7 @@ from core.design.edits import set_size, set_values
 from core.fabric.extract import straight_grid
 from core.fabric.sheet import Fabric, sketch_fabric
 from core.fabric.steady import window
+from core.records import Struct, replace
 from core.rows.build import Rows, build_rows
 
 Shown = Literal["extract", "part", "whole"]
@@ -31,8 +31,7 @@ MOST_PATTERN_ROWS: Final = 12
 _LEAST_STEP: Final = 0.62  # between stitches moved apart, in stitch widths
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
+class Part(Struct, frozen=True, kw_only=True):
     """What a chart shows.
 
     Attributes:
@@ -53,8 +52,7 @@ class Part:
 STANDARD: Final = Part()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Extent:
+class Extent(Struct, frozen=True, kw_only=True):
     """A part within a design's bounds: rows and repeats from and to, both counted in."""
 
     rows: tuple[int, int]

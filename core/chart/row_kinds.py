@@ -5,7 +5,6 @@ Rows repeat, so a chart of 300 rows has a handful of kinds. What lies where is a
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
@@ -15,6 +14,7 @@ from core.chart.symbols import NUMBER, Floats
 from core.craft.stitches import CHAIN, KEYS
 from core.craft.stitches import NUMBER as STITCH_NUMBER
 from core.design.document import Design
+from core.records import Struct
 from core.rows.build import Rows
 from core.rows.foundation import first_shares_foot
 from core.rows.plan import CHILD, PARENT, Indices
@@ -33,8 +33,7 @@ _WHOLE: Final = np.array([NUMBER[key] for key in KEYS])
 _LEG: Final = np.array([NUMBER[f"{key}-leg" if key != CHAIN else key] for key in KEYS])
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(Struct, frozen=True):
     """A row's turning chain.
 
     Attributes:
@@ -51,8 +50,7 @@ class Turn:
     runs_left: bool
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class RowKind:
+class RowKind(Struct, frozen=True, eq=False, kw_only=True):
     """Rows of one kind.
 
     Attributes:

@@ -6,7 +6,6 @@ shall have in print, whatever the chart's scale.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
@@ -20,6 +19,7 @@ from core.chart.setting import AFTER_ARROW, ARROW, BETWEEN, MARGIN, Measure, Set
 from core.chart.symbols import NUMBER, Floats
 from core.chart.words import Text
 from core.craft.stitches import Terms
+from core.records import Struct
 from core.stripes.colour import INK, PAPER, grey_of, ground_of
 from core.stripes.sequence import Indices
 from core.words.vocabulary import Language, Vocabulary, vocabulary
@@ -37,16 +37,14 @@ LIGHTER: Final = "#5d564d"  # ink of even rows on white: 7 : 1
 QUIET: Final = "#78716a"  # ink of the row that the first one stands on: 4.5 : 1
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(Struct, frozen=True):
     """What a row's symbols are drawn with."""
 
     colour: str
     width_mm: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Ground:
+class Ground(Struct, frozen=True, eq=False):
     """A coloured outline behind the symbols."""
 
     outline_mm: Floats
@@ -55,8 +53,7 @@ class Ground:
     last: int
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Sheet:
+class Sheet(Struct, frozen=True, eq=False, kw_only=True):
     """Everything to be drawn.
 
     Attributes:
@@ -114,8 +111,7 @@ class Sheet:
         return self.strokes[0 if row % 2 or row == 0 else 1]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Look:
+class Look(Struct, frozen=True, kw_only=True):
     """How a chart is dressed.
 
     Attributes:

@@ -14,7 +14,6 @@ stitch is tall, because it leans over other stitches, the same symbol is drawn w
 are narrower for its length: bars keep about the same breadth on the whole chart.
 """
 
-from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
@@ -22,12 +21,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.craft.stitches import CATALOGUE, WORKED
+from core.records import Struct, replace
 
 Floats = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Stroke:
+class Stroke(Struct, frozen=True, eq=False):
     """A polyline; `filled` ones are closed and painted solid.
 
     Attributes:
@@ -39,8 +38,7 @@ class Stroke:
     filled: bool = False
 
 
-@dataclass(frozen=True, eq=False)
-class Symbol:
+class Symbol(Struct, frozen=True, eq=False, dict=True):
     """A named drawing.
 
     Attributes:

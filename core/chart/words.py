@@ -1,14 +1,14 @@
 """A piece of text on a chart."""
 
-from dataclasses import dataclass
 from typing import Literal
+
+from core.records import Struct
 
 Anchor = Literal["start", "middle", "end"]
 Layer = Literal["numbers", "marks", "key", "words"]
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Struct, frozen=True):
     """A piece of text; `y_mm` is its middle height.
 
     Attributes:

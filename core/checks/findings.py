@@ -1,16 +1,16 @@
 """Findings: what is wrong, with its weight, its place and the way out."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from core.records import Struct
 
 FindingLevel = Literal["error", "warning", "note"]
 
 LEVELS: Final[tuple[FindingLevel, ...]] = ("error", "warning", "note")
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """Something worth saying about a design or its pattern.
 
     Attributes:

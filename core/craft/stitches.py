@@ -11,22 +11,21 @@ Sources, also named beside the tests:
     rest on one swatch each; dtr follows the turning chains' ratio 5 : 4 to tr.
 """
 
-from dataclasses import dataclass
 from typing import Final, Literal, get_args
+
+from core.records import Struct
 
 Terms = Literal["US", "UK"]
 
 
-@dataclass(frozen=True, slots=True)
-class Name:
+class Name(Struct, frozen=True):
     """What a stitch is called in one system of terms."""
 
     short: str
     long: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stitch:
+class Stitch(Struct, frozen=True, kw_only=True):
     """One kind of stitch.
 
     Attributes:

@@ -10,8 +10,6 @@ from collections.abc import Callable, Iterator, Sequence
 from difflib import SequenceMatcher
 from typing import Any, Final, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from msgspec import Struct
-
 from core.craft.stitches import CATALOGUE
 from core.craft.units import MM_PER_IN
 from core.design.document import (
@@ -28,6 +26,7 @@ from core.design.document import (
     Yarn,
 )
 from core.design.told import WORDS
+from core.records import Struct
 
 _MOST_SIGNS: Final = 90  # of a row's items, where a line is to stay short
 _ARROW: Final = " → "

@@ -12,10 +12,11 @@ import stat
 import tempfile
 import time
 from collections.abc import Iterator
-from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 from typing import Final
+
+from core.records import Struct
 
 _PIECE: Final = 1 << 20
 PART: Final = ".part"  # ending of a file that is being written
@@ -24,8 +25,7 @@ _MOST_NAME: Final = 120  # bytes of the real name in it
 _STALE_S: Final = 3600.0  # so old, nobody writes it any more: a crash left it
 
 
-@dataclass(frozen=True, slots=True)
-class FileMark:
+class FileMark(Struct, frozen=True):
     """What a file was like when it was read or written last.
 
     Attributes:

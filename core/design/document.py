@@ -11,11 +11,12 @@ bound below enforced (`core.design.validation`). Building one in Python checks o
 
 from typing import Annotated, Final, Literal
 
-from msgspec import Meta, Struct
+from msgspec import Meta
 
 from core.craft.stitches import CATALOGUE, Terms, WorkedStitch
 from core.design.plan import Plan, YarnNumber
 from core.design.signs import LINES, PLAIN
+from core.records import Struct
 
 MAX_ROW_STITCHES: Final = 4_000
 MAX_STITCHES: Final = 1_000_000

@@ -7,8 +7,6 @@ bounds is asked once, by whoever applies the edit (`core.design.validation.check
 from collections.abc import Callable
 from typing import Any
 
-from msgspec.structs import replace
-
 from core.craft.stitches import CATALOGUE, WorkedStitch
 from core.design.document import (
     Border,
@@ -29,6 +27,7 @@ from core.design.document import (
     Yarn,
 )
 from core.design.plan import Barred, Plan
+from core.records import replace
 
 Edit = Callable[[Design], Design]
 

@@ -10,10 +10,9 @@ import weakref
 import zlib
 from typing import Any, Final
 
-from msgspec import Struct
-
 from core.design.document import Design
 from core.design.files import design_bytes, design_from_bytes
+from core.records import Struct
 
 MOST_BYTES: Final = 128_000_000
 _NEWEST: Final = 2  # never packed: what is shown, and what one step back shows

@@ -8,13 +8,13 @@ the records that were hit: reading goes back from the end to the first one that 
 import json
 import struct
 import zlib
-from dataclasses import dataclass, field
 from hashlib import blake2b
 from pathlib import Path
 from typing import Any, Final
 
 from core.design import disk
 from core.design.files import MAX_BYTES
+from core.records import Struct
 
 MARK: Final = b"\x00dipslope\xffjournal\x01"
 SUFFIX: Final = ".journal"
@@ -30,8 +30,7 @@ MOST_BYTES: Final = _ROOM + (_TIMES + 1) * _MOST_PACKED
 About = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
+class Record(Struct, frozen=True):
     """One state of a design: what is said of it, and its design file."""
 
     about: About
@@ -107,12 +106,11 @@ def read_newest(path: Path) -> Record | None:
     return newest(disk.read_at_most(path, MOST_BYTES))
 
 
-@dataclass(slots=True)
-class Journal:
+class Journal(Struct):
     """A journal on disk; `add` and `clear` may be called on any thread, one at a time."""
 
     path: Path
-    _has_failed: bool = field(default=False, repr=False)
+    _has_failed: bool = False
 
     def add(self, record: Record) -> None:
         """Add a record; when this returns it is on disk.

@@ -1,7 +1,8 @@
 """A version of a design that was kept: what is known of it without opening it."""
 
-from dataclasses import dataclass
 from typing import Final, Literal, get_args
+
+from core.records import Struct
 
 Kind = Literal["saved", "aside", "kept", "issued"]
 KINDS: Final[tuple[Kind, ...]] = get_args(Kind)
@@ -10,8 +11,7 @@ MOST_NAME: Final = 80
 MOST_NOTE: Final = 2_000
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Version:
+class Version(Struct, frozen=True, kw_only=True):
     """One kept version.
 
     Attributes:

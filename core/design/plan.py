@@ -2,7 +2,9 @@
 
 from typing import Annotated, Literal
 
-from msgspec import Meta, Struct
+from msgspec import Meta
+
+from core.records import Struct
 
 YarnNumber = Annotated[int, Meta(ge=0, le=199)]
 PlanKind = Literal["random", "fade", "series"]

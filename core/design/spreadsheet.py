@@ -17,10 +17,10 @@ import csv
 import io
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from core.errors import DesignError
+from core.records import Struct
 
 Cell = str | int | float | None
 
@@ -66,8 +66,7 @@ def text_of(data: bytes) -> str:
     return data.decode().removeprefix(BOM)
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A line of a table.
 
     Attributes:
@@ -79,8 +78,7 @@ class Line:
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """A table being read, line by line.
 
     Attributes:

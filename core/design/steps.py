@@ -8,10 +8,9 @@ drag, so stripes, of which there may be a thousand, are compared place by place 
 from collections import Counter
 from typing import Final
 
-from msgspec.structs import replace
-
 from core.design.differences import differences
 from core.design.document import Design, Stripe
+from core.records import replace
 
 _MOST_SIGNS: Final = 100
 _MOST_LINES: Final = 2

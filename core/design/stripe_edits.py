@@ -8,12 +8,11 @@ locked ones are passed over; where nothing is left to do, the edit is refused wi
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from msgspec.structs import replace
-
 from core.design.document import MOST_STRIPES, Design, Stripe
 from core.design.edits import set_sequence
 from core.design.plan import Plan
 from core.errors import DesignError
+from core.records import replace
 
 Chosen = Iterable[int]
 Sequences = tuple[Stripe, ...]

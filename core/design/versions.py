@@ -5,7 +5,6 @@ A version is a journal's record in a file of its own, so it is either whole or k
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
@@ -23,13 +22,13 @@ from core.design.kept import (
     to_thin,
 )
 from core.errors import DesignError
+from core.records import Struct
 
 SUFFIX: Final = ".version"
 _MOST_NUMBER: Final = 1_000_000
 
 
-@dataclass(frozen=True, slots=True)
-class VersionStore:
+class VersionStore(Struct, frozen=True):
     """A design's versions; every call reads or writes the disk."""
 
     folder: Path

@@ -9,7 +9,6 @@ import contextlib
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -18,6 +17,7 @@ from core.design.document import Design
 from core.doctor.mistakes import Mistake, mistakes_of
 from core.doctor.worked import Spent, gain_of_row, row_of
 from core.errors import DesignError
+from core.records import Struct
 from core.rows.plan import Indices
 
 MAX_ROW: Final = 5000
@@ -29,8 +29,7 @@ _ONE: Final = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Suspect:
+class Suspect(Struct, frozen=True):
     """A mistake that the counts speak for.
 
     Attributes:

@@ -5,7 +5,6 @@ mistakes that can happen in its rows.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from typing import Final, Literal
 
@@ -14,6 +13,7 @@ from core.design.edits import set_values
 from core.doctor import slips
 from core.doctor.stretch import Spent
 from core.doctor.worked import Slip, row_of, worked_right, worked_wrong
+from core.records import Struct
 from core.rows.build import build_rows
 from core.rows.shape import Turn, WaveShape, units_of
 from core.rows.waves import shape_of
@@ -24,8 +24,7 @@ MOST_ROWS: Final = 10
 LEAST_ROWS: Final = 5
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(Struct, frozen=True):
     """What an edge or a wave looks like when something went wrong."""
 
     key: str
@@ -45,8 +44,7 @@ LOOKS: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Mistake:
+class Mistake(Struct, frozen=True):
     """One way to go wrong.
 
     Attributes:

@@ -5,7 +5,6 @@ mistaken rows begin where the right ones lie, stretched along to their own count
 stitch is then free.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -17,6 +16,7 @@ from core.fabric.relax import ShouldStop, never
 from core.fabric.sheet import settle_fabric
 from core.fabric.springs import Floats, proportions_of
 from core.fabric.strips import settled_whole
+from core.records import Struct
 from core.rows.build import Rows, build_rows
 from core.rows.plan import CHILD, END, PARENT, START, Indices
 
@@ -24,8 +24,7 @@ _KEPT: Final = 64
 _FEW_ROWS: Final = 6
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Piece:
+class Piece(Struct, frozen=True, eq=False):
     """A settled piece.
 
     Attributes:
@@ -66,8 +65,7 @@ class Piece:
         return float(low[0]), float(low[1]), float(high[0]), float(high[1])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Comparison:
+class Comparison(Struct, frozen=True, eq=False):
     """A mistaken piece beside the right one."""
 
     wrong: Piece

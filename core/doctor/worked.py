@@ -5,7 +5,6 @@ beside takes it up and peaks stay over peaks, until there is nothing left to tak
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from core.design.document import (
@@ -20,6 +19,7 @@ from core.design.document import (
 from core.design.edits import set_values
 from core.doctor.slips import spread_peak
 from core.doctor.stretch import Spent, Units, edge_run, plain_of, run_around
+from core.records import Struct, field, replace
 from core.rows.shape import joined, units_of
 
 MAX_ITEMS: Final = 200
@@ -30,8 +30,7 @@ Finder = Callable[[Units], int | None]
 RepeatSlip = Callable[[Units, int], Units]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Slip:
+class Slip(Struct, frozen=True, kw_only=True):
     """What a mistake does to a row.
 
     Attributes:
@@ -57,8 +56,7 @@ class Slip:
         return row >= self.first and (row % 2 == 1 or not self.right_side_only)
 
 
-@dataclass(frozen=True, slots=True)
-class _State:
+class _State(Struct, frozen=True):
     """What has been gained so far: at the side that row 1 starts at, at the other, in a repeat."""
 
     near: int = 0
@@ -67,8 +65,7 @@ class _State:
     late: int = 0
 
 
-@dataclass(slots=True)
-class _Total:
+class _Total(Struct):
     """A whole row of three repeats as units, each with the part it belongs to."""
 
     units: Units = field(default_factory=list)

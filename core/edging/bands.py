@@ -1,7 +1,5 @@
 """Fill rows and border as shapes to be painted, in the fabric's own millimetres."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from core.design.document import Design
@@ -11,10 +9,10 @@ from core.edging.outline import ENDS
 from core.edging.plan import Ends, wish_for
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
+from core.records import Struct
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class FillBand:
+class FillBand(Struct, frozen=True, eq=False):
     """One fill row.
 
     Attributes:
@@ -32,8 +30,7 @@ class FillBand:
         return np.concatenate([feet, tops[::-1]])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Rim:
+class Rim(Struct, frozen=True, eq=False):
     """A border round the blanket.
 
     Attributes:

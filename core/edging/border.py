@@ -7,7 +7,6 @@ times the stitch's height; at a corner the same holds for the quarter turn.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -18,6 +17,7 @@ from core.edging.fill import Fill
 from core.edging.outline import ENDS, EndName, Outline
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
+from core.records import Struct
 
 CLOSE_ENOUGH: Final = 0.03
 """Share by which a ratio may miss before a longer one is tried (our own choice)."""
@@ -25,8 +25,7 @@ CLOSE_ENOUGH: Final = 0.03
 _MOST_OVER: Final = 5  # row ends or waves that a ratio speaks of at most
 
 
-@dataclass(frozen=True, slots=True)
-class Ratio:
+class Ratio(Struct, frozen=True):
     """So many stitches over every so many row ends, or waves.
 
     Attributes:
@@ -52,8 +51,7 @@ def small_ratio(wanted: float) -> Ratio:
     return min(found, key=lambda ratio: abs(ratio.off))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EndPickUp:
+class EndPickUp(Struct, frozen=True, kw_only=True):
     """How a border goes along the top or the bottom.
 
     Attributes:
@@ -74,8 +72,7 @@ class EndPickUp:
     valley_skip: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BorderPlan:
+class BorderPlan(Struct, frozen=True, kw_only=True):
     """Everything about a border.
 
     Attributes:

@@ -8,7 +8,6 @@ never promised: hands differ, and stitches come in steps.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -28,6 +27,7 @@ from core.edging.outline import Outline
 from core.edging.piece import EndNet, FilledPiece, Piece, with_repeats
 from core.fabric.relax import ShouldStop, never
 from core.fabric.springs import Floats
+from core.records import Struct, replace
 
 STRAIGHT: Final = 0.3
 """Stitch widths of gap up to which an end is straight enough to be left as it is."""
@@ -48,8 +48,7 @@ _HELD_BACK: Final = 0.7  # share of a gap that heights follow in one round
 _ROUNDS: Final = 4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Parts:
+class Parts(Struct, frozen=True, kw_only=True):
     """One stitch for every stitch of an end, from the fabric's left edge.
 
     Attributes:
@@ -73,8 +72,7 @@ class Parts:
         return FillRow(self.right[::-1], self.repeat[::-1], self.left[::-1])
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Fill:
+class Fill(Struct, frozen=True, eq=False, kw_only=True):
     """The fill rows of one end and what they come to.
 
     Attributes:

@@ -4,20 +4,19 @@ The top end is the last row; the bottom end is the other side of the foundation 
 the peaks of the wave are the dips to be filled.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 from core.design.document import Design, EndName
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.steady import window
+from core.records import Struct
 from core.rows.build import Rows
 
 ENDS: Final[tuple[EndName, EndName]] = ("top", "bottom")
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Outline:
+class Outline(Struct, frozen=True, eq=False, kw_only=True):
     """One end's outline, from the fabric's left edge.
 
     Attributes:

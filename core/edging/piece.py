@@ -6,7 +6,6 @@ repeat that goes on for ever is enough; for the corners a piece of a few repeats
 side edges is settled. At the foundation the fill hangs from the other side of the chain.
 """
 
-from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -20,6 +19,7 @@ from core.fabric.relax import ShouldStop, never, relax_rows
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats, Proportions, RowSprings, row_springs
 from core.fabric.steady import window
+from core.records import Struct, replace
 from core.rows.build import Rows, build_rows
 from core.rows.plan import Indices
 
@@ -27,8 +27,7 @@ _DEPTH: Final = 4  # rows above the held one; more change nothing that can be se
 _REPEATS: Final = 3  # the middle one has a whole neighbour at either side
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Piece:
+class Piece(Struct, frozen=True, eq=False):
     """Rows next to one end, cut to a few repeats.
 
     Attributes:
@@ -131,8 +130,7 @@ def _turned_over(net: Net, tops: Floats, starts: Indices) -> tuple[Net, Floats, 
     return replace(net, ends=number[net.ends], corners=number[net.corners]), turned, new_starts
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class FilledPiece:
+class FilledPiece(Struct, frozen=True, eq=False):
     """A settled end.
 
     Attributes:

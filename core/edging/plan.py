@@ -5,7 +5,6 @@ of them comes first. The border follows from either in no time.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from core.design.document import Design, EndFill
@@ -16,11 +15,11 @@ from core.edging.piece import cut_piece
 from core.fabric.relax import ShouldStop, never
 from core.fabric.sheet import Fabric
 from core.fabric.wash import UNWASHED, Wash
+from core.records import Struct
 from core.rows.build import Rows
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Ends:
+class Ends(Struct, frozen=True, eq=False, kw_only=True):
     """Both ends of a blanket.
 
     Attributes:

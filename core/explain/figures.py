@@ -1,7 +1,8 @@
 """What an explanation is: a figure, a formula in words, its inputs, and its standing."""
 
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from core.records import Struct
 
 Kind = Literal["count", "number", "mm", "fine mm", "m", "g", "deg", "share", "money", "text"]
 Standing = Literal["counted", "computed", "model", "published", "practice", "memory", "yours"]
@@ -18,8 +19,7 @@ STANDINGS: Final[dict[Standing, str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """A figure that goes in or comes out.
 
     Attributes:
@@ -33,8 +33,7 @@ class Given:
     kind: Kind = "count"
 
 
-@dataclass(frozen=True, slots=True)
-class Explanation:
+class Explanation(Struct, frozen=True):
     """How a figure is known.
 
     Attributes:

@@ -1,12 +1,12 @@
 """Every figure that can be asked about, by key, in the order in which they are met."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Final
 
 from core.explain import border, rows, sizes, yarns
 from core.explain.figures import Explanation
 from core.pipeline import Results
+from core.records import replace
 
 Explain = Callable[[Results, int], Explanation | None]
 

@@ -1,6 +1,5 @@
 """A design to begin with: a family in a stitch, in a usual size, from a swatch of one's own."""
 
-from dataclasses import dataclass
 from typing import Final, get_args
 
 from core.craft.stitches import Terms, WorkedStitch
@@ -13,6 +12,7 @@ from core.fabric.relax import ShouldStop, never
 from core.fabric.sheet import sketch_fabric
 from core.fabric.sizes import finished_size, length_choices, width_choices
 from core.fabric.swatch import fit_swatch, with_fit, worked_wave
+from core.records import Struct
 from core.rows.build import build_rows
 from core.rows.starters import starter
 from core.rows.waves import Family
@@ -26,8 +26,7 @@ _USES: Final[dict[str, Use]] = {name: _EVERY_USE[name.split()[-1]] for name in _
 _WHOLE_STRIPES: Final = 2  # rows that a starter's stripes have, so that none is cut short
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
+class Piece(Struct, frozen=True, kw_only=True):
     """What was measured on a worked piece of the wave, before it was washed.
 
     Attributes:
@@ -43,8 +42,7 @@ class Piece:
     length_mm: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Beginning:
+class Beginning(Struct, frozen=True, kw_only=True):
     """What a design is to begin with.
 
     Attributes:

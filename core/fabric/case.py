@@ -1,7 +1,5 @@
 """What all pieces of one design's fabric have in common: sizes, steady state, windows of rows."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from core.design.document import Design
@@ -9,12 +7,12 @@ from core.fabric.net import Level
 from core.fabric.relax import ShouldStop, never
 from core.fabric.springs import Floats, Proportions, proportions_of
 from core.fabric.steady import Steady, lead_and_cycle, period_of, steady_of, window
+from core.records import Struct
 from core.rows.build import Rows, build_rows
 from core.rows.plan import Indices
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Case:
+class Case(Struct, frozen=True, eq=False, kw_only=True):
     """What the pieces of one design's fabric have in common.
 
     Attributes:

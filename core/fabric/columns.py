@@ -4,20 +4,18 @@ A column is a stitch of the repeat, counted from the left as seen from the right
 is measured from its foot, the middle of the stitches it is worked into, to its top.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from core.fabric.energy import spring_vectors_mm
 from core.fabric.sheet import Fabric
 from core.fabric.springs import POST, Floats
 from core.fabric.steady import Steady, window
+from core.records import Struct
 from core.rows.build import Rows, is_right_side
 from core.rows.plan import CHILD, PARENT
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Columns:
+class Columns(Struct, frozen=True, eq=False):
     """The stitches of one repeat of one row, from the left.
 
     Attributes:

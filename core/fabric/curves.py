@@ -1,7 +1,5 @@
 """The fabric as curves: along one repeat stitch by stitch, and row by row up the blanket."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from core.fabric.columns import steady_columns
@@ -10,10 +8,10 @@ from core.fabric.sheet import Fabric
 from core.fabric.springs import COURSE, POST, Floats
 from core.fabric.steady import Steady
 from core.fabric.wash import Wash
+from core.records import Struct
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class RepeatCurves:
+class RepeatCurves(Struct, frozen=True, eq=False):
     """One right-side repeat of the steady state, from its left stitch to its right.
 
     Attributes:
@@ -32,8 +30,7 @@ class RepeatCurves:
     course: Floats
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class RowCurves:
+class RowCurves(Struct, frozen=True, eq=False):
     """Every row from the foundation up.
 
     Attributes:

@@ -1,17 +1,15 @@
 """How far it is from one place of the fabric to another: by the ruler, in stitches and in rows."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from core.fabric.sheet import Fabric
 from core.fabric.wash import UNWASHED, Wash
+from core.records import Struct
 
 Place = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Distance:
+class Distance(Struct, frozen=True, kw_only=True):
     """A length on the fabric.
 
     Attributes:

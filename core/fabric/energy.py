@@ -7,18 +7,17 @@ A cell must not turn inside out, so a triangle of it that gets flatter than `LEA
 pushes back. In cloth that isn't extreme no triangle ever does.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from core.fabric.net import Net
 from core.fabric.springs import LEAST_CELL, PUSH, Floats
+from core.records import Struct
 from core.rows.plan import Indices
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """How far one repeat across and one period up move a node."""
 
     repeat_mm: float = 0.0
@@ -62,8 +61,7 @@ def _push(net: Net) -> float:
     return PUSH / net.width_mm**2
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Walls:
+class Walls(Struct, frozen=True, eq=False):
     """The triangles that are too flat and push back.
 
     Attributes:

@@ -5,7 +5,6 @@ from the settled blanket, so that its stitches lean as they will, not as they wo
 swatch of that size.
 """
 
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -15,6 +14,7 @@ from core.design.document import Design
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats, Proportions
 from core.fabric.steady import window
+from core.records import replace
 from core.rows.build import Rows, build_rows
 
 _UPRIGHT: Final = 0.9  # height over lean of the most slanting stitch on a grid, at least

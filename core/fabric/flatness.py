@@ -16,7 +16,6 @@ so figures for a wave are upper bounds.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
@@ -24,6 +23,7 @@ import numpy as np
 from core.craft.stitches import CHAIN, NUMBER
 from core.design.document import Items, Wave, total_makes, total_uses
 from core.fabric.springs import Proportions
+from core.records import Struct
 from core.rows.build import Rows
 from core.rows.plan import Indices, RowPlan
 
@@ -72,8 +72,7 @@ def hyperbolic_circle_mm(radius_mm: float, distance_mm: float) -> float:
     return 2.0 * math.pi * radius_mm * math.sinh(distance_mm / radius_mm)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Drift:
+class Drift(Struct, frozen=True, kw_only=True):
     """Rows over which the count keeps growing, or keeps falling.
 
     Attributes:
@@ -109,8 +108,7 @@ class Drift:
         return abs(self.per_row) * 360.0 / self.fan_deg
 
 
-@dataclass(frozen=True, slots=True)
-class Swing:
+class Swing(Struct, frozen=True):
     """Rows that keep coming back to their count, with longer rows between.
 
     Attributes:

@@ -13,13 +13,13 @@ gauge taken from a swatch in the same loops already holds what a fold takes away
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from core.design.document import WorkIn
 from core.fabric.springs import Floats
+from core.records import Struct
 from core.stripes.loops import ridge_of_row
 
 DEPTH: Final = 0.30  # how far a folded joint stands out, in stitch widths
@@ -27,8 +27,7 @@ FRONT_SHARE: Final = 0.35  # of that, for rows in the front loops
 _STEP: Final = 0.12  # how far a row hangs before or behind the middle of the joint below
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Fold:
+class Fold(Struct, frozen=True, eq=False):
     """The rows' cross-section, in stitch widths towards the eye on the right side.
 
     Attributes:

@@ -4,21 +4,20 @@ The piece is held against the plan at the same row; the rest is taken to go on a
 far. Its repeats are fixed by the chain, so only the rows can still be changed.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 from core.design.document import Design
 from core.design.edits import set_size, set_wanted
 from core.fabric.measure import SizeMeasures, WaveMeasures
 from core.fabric.sizes import LengthChoice, length_choices
+from core.records import Struct
 
 LEAST_SHARE: Final = 0.5
 MOST_SHARE: Final = 2.0
 """Beyond these the piece and the plan can't be of one design (our own bounds)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Forecast:
+class Forecast(Struct, frozen=True, kw_only=True):
     """The finished size that the piece on the hook will come to.
 
     Attributes:

@@ -1,20 +1,19 @@
 """Conjugate gradients for a matrix that is positive, or turns out not to be."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from core.fabric.springs import Floats
+from core.records import Struct
 
 MOST_ROUNDS: Final = 60
 
 Linear = Callable[[Floats], Floats]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Found:
+class Found(Struct, frozen=True, eq=False):
     """What conjugate gradients came to.
 
     Attributes:

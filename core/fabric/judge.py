@@ -6,7 +6,6 @@ tall for its width as published gauges of it, a firmness as published waves show
 that is further off than readings and cloth explain is the one to take again.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -23,6 +22,7 @@ from core.fabric.swatch import (
     worked_wave,
 )
 from core.fabric.wave_model import FIRMNESS, HEIGHT, WIDTH, WaveModel
+from core.records import Struct
 
 SHAPE_SPREAD: Final = 0.09
 """Share by which published gauges of one stitch differ in proportion
@@ -46,8 +46,7 @@ _STEPS: Final = 6
 _CLOSE: Final = 5e-3  # half a per cent: an expectation is never sharper than that
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Expected:
+class Expected(Struct, frozen=True, kw_only=True):
     """What the other measures and usual cloth say of one measure.
 
     Attributes:
@@ -77,8 +76,7 @@ class Expected:
         return abs(self.spreads) > FAR_OFF
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
+class Judgement(Struct, frozen=True):
     """The gauge that a worked wave speaks of, and how far its measures agree.
 
     Attributes:

@@ -1,12 +1,12 @@
 """Where the light on the picture comes from."""
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
+from core.records import Struct
 
-@dataclass(frozen=True, slots=True)
-class Light:
+
+class Light(Struct, frozen=True):
     """A lamp far away.
 
     Attributes:

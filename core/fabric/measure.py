@@ -3,8 +3,6 @@
 Every measure says how it is taken, since "the width" of a wavy thing can mean several.
 """
 
-from dataclasses import dataclass, replace
-
 import numpy as np
 
 from core.craft.numbers import median
@@ -13,10 +11,10 @@ from core.fabric.sheet import Fabric
 from core.fabric.springs import POST, Flags, Floats
 from core.fabric.steady import Steady
 from core.fabric.wash import UNWASHED, Wash
+from core.records import Struct, replace
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WaveMeasures:
+class WaveMeasures(Struct, frozen=True, kw_only=True):
     """Measures of the steady state.
 
     Attributes:
@@ -45,8 +43,7 @@ class WaveMeasures:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SizeMeasures:
+class SizeMeasures(Struct, frozen=True, kw_only=True):
     """Measures of the whole blanket, after washing if `wash` is known.
 
     Attributes:

@@ -6,17 +6,16 @@ part of the unknowns, or given.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
 
 from core.fabric.springs import Flags, Floats, Proportions, RowSprings, course_springs, row_springs
+from core.records import Struct, replace
 from core.rows.build import Rows
 from core.rows.plan import Indices
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Net:
+class Net(Struct, frozen=True, eq=False):
     """Springs between numbered nodes.
 
     Attributes:
@@ -63,8 +62,7 @@ class Net:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Level:
+class Level(Struct, frozen=True):
     """How one row of the net is numbered.
 
     Attributes:

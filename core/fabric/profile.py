@@ -4,7 +4,6 @@ This is what a designer takes hold of. The row shown is a right-side row; the ma
 turn or run of the shape (`core.rows.waves`) they stand for.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -13,6 +12,7 @@ from core.design.document import Design, Items
 from core.fabric.energy import spring_vectors_mm
 from core.fabric.springs import POST, Floats
 from core.fabric.steady import SAMPLE_REPEATS, Steady
+from core.records import Struct
 from core.rows.build import Rows, build_rows, is_right_side
 from core.rows.plan import Indices
 from core.rows.waves import Part, PartKind, Shape, parts_of
@@ -22,8 +22,7 @@ SHOWN: Final = 3
 MarkKind = PartKind
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """A place on the wave that can be taken hold of.
 
     Attributes:
@@ -43,8 +42,7 @@ class Mark:
     items: Items
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Profile:
+class Profile(Struct, frozen=True, eq=False, kw_only=True):
     """A few repeats of a settled right-side row.
 
     Attributes:

@@ -7,7 +7,6 @@ are found by conjugate gradients with one approximate inverse, made where the ne
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -19,6 +18,7 @@ from core.fabric.inverse import Singles, positive_inverse
 from core.fabric.net import Net
 from core.fabric.rowsteps import Progress, RowSteps, silent
 from core.fabric.springs import Flags, Floats
+from core.records import Struct, replace
 from core.rows.plan import Indices
 
 MAX_STEPS: Final = 200  # nearly always some 10; a net that stands on edge takes long to tip over
@@ -34,8 +34,7 @@ def never() -> bool:
     return False
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Settled:
+class Settled(Struct, frozen=True, eq=False):
     """A net at rest.
 
     Attributes:

@@ -8,7 +8,6 @@ put right what it misses (`core.fabric.rowsteps`).
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -17,6 +16,7 @@ from core.fabric.energy import Walls
 from core.fabric.inverse import Singles, positive_inverse
 from core.fabric.net import Net
 from core.fabric.springs import Flags, Floats
+from core.records import Struct
 from core.rows.plan import Indices
 
 GROUND: Final = np.float32(3e-5)  # stiffness that keeps the blanket as a whole in place
@@ -25,8 +25,7 @@ _SAME_INVERSE: Final = 1e-3  # share by which two inverses may differ and count 
 _PIECE: Final = 96  # rows of a block that leads down, kept together
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Entries:
+class _Entries(Struct, frozen=True, eq=False):
     """Where pairs of nodes stand in the rows' blocks.
 
     Attributes:

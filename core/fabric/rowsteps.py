@@ -5,7 +5,6 @@ of rounds puts right what does.
 """
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -15,6 +14,7 @@ from core.fabric.gradients import Found, conjugate_gradients
 from core.fabric.net import Net
 from core.fabric.rowblocks import RowBlocks, RowInverse
 from core.fabric.springs import Flags, Floats
+from core.records import replace
 from core.rows.plan import Indices
 
 Progress = Callable[[float], None]

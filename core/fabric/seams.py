@@ -5,7 +5,6 @@ middle repeat and of the period of rows that are copied. The large blanket gives
 an elastic sheet (`core.fabric.elastic`).
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -15,14 +14,14 @@ from core.fabric.elastic import give_way, stiffness_of
 from core.fabric.energy import Frame, slope
 from core.fabric.net import Level, SpringBook, build_net
 from core.fabric.springs import Floats
+from core.records import Struct
 from core.rows.build import Rows
 from core.rows.plan import Indices
 
 _FELT: Final = 1e-4  # of the largest pull: smaller ones change nothing that can be seen
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Seams:
+class Seams(Struct, frozen=True, eq=False, kw_only=True):
     """A small blanket laid of the same strips as the large one.
 
     Attributes:

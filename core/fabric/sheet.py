@@ -7,7 +7,6 @@ lie apart is measured in `tests/core/test_sheet.py`.
 """
 
 import math
-from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -20,12 +19,12 @@ from core.fabric.rowsteps import Progress, silent
 from core.fabric.springs import Floats, Proportions
 from core.fabric.steady import Steady
 from core.fabric.strips import laid_from_strips, settled_whole, steady_lattice
+from core.records import Struct, replace
 from core.rows.build import Rows
 from core.rows.plan import Indices
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Fabric:
+class Fabric(Struct, frozen=True, eq=False):
     """Where every stitch top lies, the foundation chain being row 0.
 
     Attributes:

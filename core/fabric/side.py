@@ -5,7 +5,6 @@ loops it hangs on up to its own tops; tops are chains, seen end on as two loops.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -13,13 +12,13 @@ import numpy as np
 from core.design.document import WorkIn
 from core.fabric.fold import fold_of
 from core.fabric.sheet import Fabric
+from core.records import Struct
 from core.stripes.loops import ridge_of_row
 
 _LOOP: Final = 0.17  # how far a loop lies from the middle of its chain, in stitch widths
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SideRow:
+class SideRow(Struct, frozen=True, kw_only=True):
     """One row from the side; every place is (towards the right side, up) in stitch widths.
 
     Attributes:

@@ -5,21 +5,20 @@ and how far it is from the wish.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 
 from core.design.document import Design
 from core.design.edits import set_size
 from core.fabric.measure import SizeMeasures, WaveMeasures, measure_size
 from core.fabric.sheet import Fabric
 from core.fabric.wash import wash_of
+from core.records import Struct, replace
 from core.rows.foundation import Foundation, foundation_of
 
 SPREAD = 3
 """Choices shown each way from the nearest one."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WidthChoice:
+class WidthChoice(Struct, frozen=True, kw_only=True):
     """A width that whole repeats give.
 
     Attributes:
@@ -41,8 +40,7 @@ class WidthChoice:
     off_mm: float | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LengthChoice:
+class LengthChoice(Struct, frozen=True, kw_only=True):
     """A length that whole rows give.
 
     Attributes:

@@ -13,7 +13,6 @@ post, so nothing would say which side of its row it lies on: two stays of shear 
 it to the feet of the posts on either side.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -21,6 +20,7 @@ from numpy.typing import NDArray
 
 from core.craft.stitches import CHAIN, KEYS, NUMBER, height_ratio
 from core.design.document import Gauge
+from core.records import Struct
 from core.rows.plan import CHILD, PARENT, Indices
 
 Floats = NDArray[np.float64]
@@ -34,8 +34,7 @@ DEFAULT_FIRMNESS: Final = 0.5
 """Fits published ripples that state gauge, rows and size best; see DEVELOPERS.md."""
 
 
-@dataclass(frozen=True, slots=True)
-class Proportions:
+class Proportions(Struct, frozen=True):
     """What the springs need to know of the gauge.
 
     Attributes:
@@ -63,8 +62,7 @@ PUSH: Final = 100.0
 """How hard it does: a triangle gone flat pushes like a spring stretched by a stitch width."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class RowSprings:
+class RowSprings(Struct, frozen=True, eq=False):
     """The springs whose upper end is in one row, and its cells.
 
     Attributes:

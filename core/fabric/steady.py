@@ -6,7 +6,6 @@ way from one period to the next among the unknowns, takes milliseconds to settle
 repeat width, rise, wave height and lean at once.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -16,6 +15,7 @@ from core.fabric.energy import Frame
 from core.fabric.net import Level, Net, SpringBook, build_net
 from core.fabric.relax import ShouldStop, never, relax_periodic
 from core.fabric.springs import Floats, Proportions, proportions_of
+from core.records import Struct
 from core.rows.build import Rows, build_rows
 from core.rows.plan import CHILD, END, PARENT, START, Indices
 
@@ -26,8 +26,7 @@ _ROUNDS: Final = 6  # of looking for a balance, each within a 64th of the one be
 _PLACES: Final = 65
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Steady:
+class Steady(Struct, frozen=True, eq=False):
     """One settled repeat of every row of a period.
 
     Attributes:

@@ -7,7 +7,6 @@ stitches stand in a row than it has room for, they are squeezed, and the row puc
 From which strain on that shows is this program's own estimate: no published figure was found.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -16,6 +15,7 @@ from core.fabric.energy import spring_vectors_mm
 from core.fabric.sheet import Fabric
 from core.fabric.springs import COURSE, POST, Floats
 from core.fabric.steady import Steady
+from core.records import Struct
 from core.rows.build import Rows
 from core.rows.plan import CHILD, PARENT, Indices
 
@@ -26,8 +26,7 @@ PUCKERS_FROM: Final = -0.10
 """Squeeze from which puckers are said to be likely (our own estimate)."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class FabricStrain:
+class FabricStrain(Struct, frozen=True, eq=False):
     """The strain of every post and every course of a fabric.
 
     Tops are numbered as in `Fabric.tops_mm`: row after row, each from the left.
@@ -53,8 +52,7 @@ class FabricStrain:
     span: tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class StitchStrain:
+class StitchStrain(Struct, frozen=True):
     """What is strained at one stitch.
 
     Attributes:
@@ -66,8 +64,7 @@ class StitchStrain:
     course: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class WaveStrain:
+class WaveStrain(Struct, frozen=True):
     """The extremes of a steady state: 0 or more where stretched, 0 or less where squeezed.
 
     Attributes:

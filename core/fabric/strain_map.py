@@ -4,7 +4,6 @@ The cells lie on a grid of the fabric, not of the screen, so that they keep stil
 fabric is moved about.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -13,12 +12,12 @@ from core.craft.numbers import median
 from core.fabric.sheet import Fabric
 from core.fabric.springs import Floats
 from core.fabric.strain import FabricStrain
+from core.records import Struct
 
 _MOST_CELLS: Final = 4_000_000  # a picture can't have more pixels worth the name
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class StrainCells:
+class StrainCells(Struct, frozen=True, eq=False):
     """A piece of the grid.
 
     Attributes:

@@ -12,7 +12,6 @@ repeat soon) have a column as high as the blanket, whose width is found with it.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -25,6 +24,7 @@ from core.fabric.rough import rough_column
 from core.fabric.rowsteps import Progress, silent
 from core.fabric.seams import Seams, eased
 from core.fabric.springs import Flags, Floats
+from core.records import Struct
 from core.rows.build import Rows
 
 _WIDE_REPEAT: Final = 24  # stitches from which one repeat beside an edge is margin enough
@@ -34,8 +34,7 @@ _FEW_ROWS: Final = 8
 _SETTLING: Final = 1.75  # repeat widths of height in which first and last rows settle
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Column:
+class Column(Struct, frozen=True, eq=False):
     """A column one repeat wide.
 
     Attributes:
@@ -77,8 +76,7 @@ def laid_from_strips(
     return eased(case, few, case.rows(repeats, n_rows), laid, more_repeats), False
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Pieces:
+class _Pieces(Struct, frozen=True, eq=False):
     """A short settled blanket to be copied from."""
 
     case: Case

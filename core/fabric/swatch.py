@@ -9,7 +9,6 @@ measures than figures the others keep what the design has.
 Gauge and worked wave are both of the piece before it is washed; see `core.fabric.wash`.
 """
 
-from dataclasses import dataclass, replace
 from typing import Any, Final
 
 import numpy as np
@@ -21,6 +20,7 @@ from core.fabric.measure import WaveMeasures
 from core.fabric.relax import ShouldStop, never
 from core.fabric.springs import Floats, proportions_of
 from core.fabric.wave_model import FIRMNESS, HEIGHT, WIDTH, Held, WaveModel
+from core.records import Struct, replace
 
 READING_MM: Final = 2.0
 """What one reading of a ruler laid on cloth may be off, either way (our own assumption)."""
@@ -31,8 +31,7 @@ _STEPS: Final = 25
 _CLOSE: Final = 1e-5  # a hundredth of a millimetre in a metre
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WorkedWave:
+class WorkedWave(Struct, frozen=True, kw_only=True):
     """What was measured on a worked wave; None for what wasn't.
 
     Attributes:
@@ -72,8 +71,7 @@ class WorkedWave:
         return np.array([READING_MM / (mm * n) for mm, n in pairs if mm is not None])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SwatchFit:
+class SwatchFit(Struct, frozen=True, kw_only=True):
     """The model's figures that come nearest to what was measured.
 
     Attributes:
@@ -97,8 +95,7 @@ class SwatchFit:
     explained: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """One measure of the worked wave beside the model's.
 
     Attributes:

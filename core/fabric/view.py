@@ -1,16 +1,16 @@
 """What is to be pictured of the fabric, and the picture without its colours."""
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from core.records import Struct
+
 SHADES: Final = 256
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class View:
+class View(Struct, frozen=True, eq=False):
     """The piece of fabric to be pictured.
 
     Attributes:
@@ -28,8 +28,7 @@ class View:
     height_px: int
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Relief:
+class Relief(Struct, frozen=True, eq=False):
     """A picture without its colours, in two layers; shape (height, width) each.
 
     Attributes:

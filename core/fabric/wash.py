@@ -4,10 +4,10 @@ The model and everything entered as gauge or worked wave are of the piece before
 and so is the yarn in it; finished sizes are what the model gives times these shares.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 from core.design.document import Swatch
+from core.records import Struct
 
 LEAST_SHARE: Final = 0.5
 MOST_SHARE: Final = 1.5
@@ -15,8 +15,7 @@ MOST_SHARE: Final = 1.5
 lose 8 % of its width in the first wash: bumpydoink)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wash:
+class Wash(Struct, frozen=True):
     """What washing does to a piece.
 
     Attributes:

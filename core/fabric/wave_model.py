@@ -4,7 +4,6 @@ All three are handled as logarithms. Repeat width, rise and wave height grow wit
 when its proportion and firmness stay, so only proportion and firmness have to be settled anew.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -16,6 +15,7 @@ from core.fabric.measure import WaveMeasures, measure_wave
 from core.fabric.relax import ShouldStop, never
 from core.fabric.springs import Floats, Proportions, proportions_of
 from core.fabric.steady import lead_and_cycle, sample_rows, settle_steady
+from core.records import Struct
 from core.rows.build import Rows
 
 WIDTH, HEIGHT, FIRMNESS = range(3)
@@ -26,8 +26,7 @@ _NUDGE: Final = 1e-4
 _INSIDE: Final = 1.02  # so that a rounded gauge is still within the document's bounds
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(Struct, frozen=True):
     """Which bounds of a fabric figures were held at.
 
     Attributes:

@@ -6,11 +6,12 @@ lies to the light, and how much of it is yarn. Whatever the light, a tile stays 
 """
 
 import math
-from dataclasses import dataclass
 from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
+
+from core.records import Struct
 
 Texels = NDArray[np.uint32]
 Numbers = NDArray[np.floating[Any]]
@@ -20,8 +21,7 @@ _OVERLAP: Final = 0.3  # how far pieces of a strand reach beyond their ends, in 
 _GROUND: Final = -0.6  # depth where there is no strand
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Tile:
+class Tile(Struct, frozen=True, eq=False):
     """A piece of relief, its rows from the foot up.
 
     Attributes:

@@ -7,7 +7,6 @@ the same colours.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -15,6 +14,7 @@ from numpy.typing import NDArray
 
 from core.errors import DesignError
 from core.palette.spaces import hex_of, rgb_of
+from core.records import Struct
 from core.stripes.screen import oklab, rgb_of_oklab
 
 Floats = NDArray[np.float64]
@@ -33,8 +33,7 @@ _OPAQUE: Final = 128
 _SPOT: Final = 2  # pixels on each side of a spot that are averaged with it
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """A colour of a picture.
 
     Attributes:

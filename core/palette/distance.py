@@ -13,12 +13,12 @@ and a pupil of 4 mm are our choice.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from core.records import Struct
 from core.stripes.screen import SHARES, encoded, linear
 
 DistanceKind = Literal["near", "room", "squint", "garden", "phone"]
@@ -40,8 +40,7 @@ _METRES: Final = {"room": ROOM_M, "squint": ROOM_M, "garden": GARDEN_M}
 _LUMINANCE: Final = np.array(SHARES, dtype=np.float32)
 
 
-@dataclass(frozen=True, slots=True)
-class Blur:
+class Blur(Struct, frozen=True):
     """Two bell curves on the fabric, by their standard deviations.
 
     Attributes:

@@ -8,11 +8,12 @@ of the cast is what is shown.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from core.records import Struct
 
 Floats = NDArray[np.float64]
 White = tuple[float, float]  # x, y of the CIE 1931 observer
@@ -21,8 +22,7 @@ DAYLIGHT: Final[White] = (0.3127, 0.3290)
 """D65, the white of an sRGB screen."""
 
 
-@dataclass(frozen=True, slots=True)
-class Lamp:
+class Lamp(Struct, frozen=True):
     """A lamp in a room at dusk; strength and dimming are our own choice.
 
     Attributes:

@@ -1,7 +1,6 @@
 """Stripes that lie side by side and run into each other, and what would keep them apart."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from typing import Final, Literal
@@ -12,6 +11,7 @@ from core.design.document import Edging
 from core.palette.difference import Floats, ciede2000
 from core.palette.sight import GREY, PLAIN, Sight, lab_of, seen
 from core.palette.spaces import hex_of_oklch, oklch_of
+from core.records import Struct
 from core.stripes.sequence import Worked
 
 MERGE_DIFFERENCE: Final = 10.0
@@ -31,8 +31,7 @@ Beside = Literal["bottom", "top", "sides", "border"]
 """Where edging meets: rows at the bottom, at the top, along the sides; fill rows and border."""
 
 
-@dataclass(frozen=True, slots=True)
-class Meeting:
+class Meeting(Struct, frozen=True):
     """Two yarns that lie side by side somewhere.
 
     Attributes:
@@ -51,8 +50,7 @@ class Meeting:
     places: int = 0
 
 
-@dataclass(frozen=True)
-class Merge:
+class Merge(Struct, frozen=True, dict=True):
     """Two yarns that merge to some eyes.
 
     Attributes:
@@ -163,8 +161,7 @@ def merging(
     return tuple(sorted(found, key=lambda merge: (not merge.is_plain, merge.nearness)))
 
 
-@dataclass(frozen=True, slots=True)
-class Between:
+class Between(Struct, frozen=True):
     """A yarn of the design that could stand between two that merge.
 
     Attributes:
@@ -193,8 +190,7 @@ def between(colours: Sequence[str], one: int, other: int) -> Between | None:
     return Between(others[best], tuple(sight for sight, share in held if share < 1))
 
 
-@dataclass(frozen=True, slots=True)
-class Shift:
+class Shift(Struct, frozen=True):
     """A lighter or darker colour that stands apart.
 
     Attributes:

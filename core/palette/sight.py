@@ -10,11 +10,11 @@ either side of a plane; weak ones and lamplight ask the colour library, which is
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
 
 from core.palette.lamplight import WARM, by_lamp
+from core.records import Struct
 from core.stripes import screen
 from core.stripes.colour import grey_of
 
@@ -50,8 +50,7 @@ _ABOVE: Final[screen.Matrix] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Sight:
+class Sight(Struct, frozen=True):
     """A way of seeing colours.
 
     Attributes:

@@ -1,7 +1,6 @@
 """Which yarns of the list come near wished colours: those owned first, then the others."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -10,13 +9,13 @@ from core.design.document import Yarn
 from core.palette.difference import Floats, ciede2000
 from core.palette.sight import lab_of
 from core.palette.words import colour_words
+from core.records import Struct
 
 NEAR: Final = 12.0
 """CIEDE2000 up to which a yarn is proposed for a colour (our own choice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Match:
+class Match(Struct, frozen=True):
     """A yarn for a colour.
 
     Attributes:

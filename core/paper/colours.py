@@ -2,13 +2,13 @@
 
 import unicodedata
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from core.booklet.stripes import letters_of, stripes_of
 from core.palette.neighbours import Meeting, meetings
 from core.palette.words import colour_words
 from core.pipeline import Results
+from core.records import Struct
 from core.stripes.sequence import worked_stripes
 from core.words.names import yarn_name
 from core.words.vocabulary import vocabulary
@@ -30,8 +30,7 @@ _JOINERS: Final = "\u200c\u200d"  # scripts need them inside words
 NO_NAME: Final = "(no name)"
 
 
-@dataclass(frozen=True, slots=True)
-class PaperColour:
+class PaperColour(Struct, frozen=True):
     """A yarn as it stands on paper.
 
     Attributes:

@@ -5,13 +5,13 @@ the hook. A row's height is taken as the length of the blanket is: averaged over
 along straight runs is the height midway between a peak and a dip.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from core.fabric.measure import length_after
 from core.pipeline import Results
+from core.records import Struct
 from core.yarn.rows import Floats
 from core.yarn.stops import Stop, Why, stopping_places
 
@@ -22,8 +22,7 @@ _GOOD: Final[tuple[Why, ...]] = ("mirror", "sequence", "match")
 """Reasons that make a row better to stop after than any stripe's end."""
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(Struct, frozen=True):
     """A part of the ruler that is printed in one piece.
 
     Attributes:
@@ -42,8 +41,7 @@ class Strip:
         return self.top_mm - self.bottom_mm
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Ruler:
+class Ruler(Struct, frozen=True, eq=False):
     """The whole ruler.
 
     Attributes:

@@ -1,6 +1,5 @@
 """The shopping list: what to have of each colour, line by line, and what to buy."""
 
-from dataclasses import dataclass
 from typing import Final
 
 from core.checks.cautions import cautions_of, fibres_in
@@ -10,6 +9,7 @@ from core.design.spreadsheet import table_bytes
 from core.paper.colours import PaperColour, paper_colours, printable
 from core.paper.speech import said_grams, said_number, said_price, said_yarn
 from core.pipeline import Results
+from core.records import Struct
 from core.techedit.edit import draft_line, open_errors
 from core.words.vocabulary import vocabulary
 from core.yarn.shopping import YarnTotals, balls_to_buy, yarn_totals
@@ -33,8 +33,7 @@ BY_LENGTH: Final = (
 _OF_YARN: Final = ("infant", "animal", "synthetic", "plant", "hairs")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class Wanted(Struct, frozen=True, kw_only=True):
     """One colour on the list.
 
     Attributes:
@@ -65,8 +64,7 @@ class Wanted:
         return None if self.price is None else self.price * self.to_buy
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShoppingList:
+class ShoppingList(Struct, frozen=True, kw_only=True):
     """Everything to buy.
 
     Attributes:

@@ -1,6 +1,5 @@
 """The colours stripe by stripe: rows, what is done by then, and where the tails fall."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from core.booklet.stripes import stripes_of
@@ -9,14 +8,14 @@ from core.design.spreadsheet import table_bytes
 from core.paper.colours import PaperColour, paper_colours, printable
 from core.paper.ruler import row_tops_mm
 from core.pipeline import Results
+from core.records import Struct
 from core.yarn.tails import runs_left
 
 Side = Literal["left", "right"]
 Edge = Side | Literal[""]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StripeLine:
+class StripeLine(Struct, frozen=True, kw_only=True):
     """One stripe to tick off.
 
     Attributes:

@@ -3,16 +3,15 @@
 Names of stitches stand as they were said; nothing is counted yet.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 from core.reading.names import Said
+from core.records import Struct
 
 Order = Literal["next", "first", "last", "same", "hook", "turning", "space", "across"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
+class Place(Struct, frozen=True, kw_only=True):
     """Where in the row below something goes.
 
     Attributes:
@@ -35,16 +34,14 @@ class Place:
     number_said: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Act:
+class Act(Struct, frozen=True, kw_only=True):
     """Something told; `start` and `end` are its words' place in the text."""
 
     start: int
     end: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Work(Act):
+class Work(Act, frozen=True, kw_only=True):
     """Stitches and chains into one place, and into so many places one after another.
 
     Attributes:
@@ -62,36 +59,31 @@ class Work(Act):
     is_bare: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Skip(Act):
+class Skip(Act, frozen=True, kw_only=True):
     """Places left unworked."""
 
     place: Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Leave(Act):
+class Leave(Act, frozen=True, kw_only=True):
     """So many last places left unworked, and the turning chain where that is said."""
 
     n: int
     turning: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Chain(Act):
+class Chain(Act, frozen=True, kw_only=True):
     """Chains; `more` are added to the foundation."""
 
     n: int
     more: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Turn(Act):
+class Turn(Act, frozen=True, kw_only=True):
     """The work is turned."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Counts(Act):
+class Counts(Act, frozen=True, kw_only=True):
     """What a chain is said to count as.
 
     Attributes:
@@ -113,8 +105,7 @@ class Counts(Act):
     whole_row: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Repeated(Act):
+class Repeated(Act, frozen=True, kw_only=True):
     """Acts worked again.
 
     Attributes:
@@ -138,29 +129,25 @@ class Repeated(Act):
     ending: tuple[Act, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Mark(Act):
+class Mark(Act, frozen=True, kw_only=True):
     """A second asterisk inside a repeat, where its last time stops."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Loop(Act):
+class Loop(Act, frozen=True, kw_only=True):
     """The loops a row is worked in."""
 
     work_in: Literal["both", "back", "front"]
     last_both: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Yarn(Act):
+class Yarn(Act, frozen=True, kw_only=True):
     """A yarn named: to begin the row with, or changed to at its end."""
 
     name: str
     after: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Count(Act):
+class Count(Act, frozen=True, kw_only=True):
     """Stitches the row is said to have, and how many of them are chains where that is said."""
 
     n: int
@@ -168,8 +155,7 @@ class Count(Act):
     spaces: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LikeRow(Act):
+class LikeRow(Act, frozen=True, kw_only=True):
     """The row is worked as another, or as others in turn.
 
     Attributes:
@@ -185,13 +171,11 @@ class LikeRow(Act):
     last_as: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Remark(Act):
+class Remark(Act, frozen=True, kw_only=True):
     """Words that don't change what is made."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Unread(Act):
+class Unread(Act, frozen=True, kw_only=True):
     """Words that could not be read, and what was expected in their place."""
 
     expected: str

@@ -1,7 +1,6 @@
 """All rows of a text followed, each over the row below it, in one way of meaning the words."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
 from typing import Final
 
 from core.craft.stitches import CATALOGUE, Terms
@@ -19,12 +18,12 @@ from core.reading.readrows import Reading, ReadRow, every_act
 from core.reading.shaping import flat_of
 from core.reading.worked import Below, Choices, Standing, Start, Worked
 from core.reading.working import work_row
+from core.records import Struct, field, replace
 
 _MOST_EVENTS: Final = 400_000
 
 
-@dataclass(slots=True)
-class Outcome:
+class Outcome(Struct):
     """All rows followed in one way of meaning the words."""
 
     counts: bool

@@ -5,7 +5,6 @@ on at the next comma, so nothing typed is lost and one strange word hides no oth
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final
 
 from core.reading.acts import (
@@ -36,6 +35,7 @@ from core.reading.names import NOT_DRAWN, TIMES
 from core.reading.places import CH, INTO, ST, place_after_into, take_until
 from core.reading.singles import chain, legs_of, skip, where
 from core.reading.tokens import Token
+from core.records import replace
 
 MAX_DEPTH: Final = 8
 

@@ -5,13 +5,13 @@ stands under headings of borders, stripes or abbreviations is left as it is.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from core.reading.cursor import Cursor
 from core.reading.names import FIRST_WORDS
 from core.reading.places import CH, ST
 from core.reading.tokens import Token
+from core.records import Struct, field
 
 MAX_ROWS: Final = 5_000
 
@@ -44,8 +44,7 @@ _BEGINS: Final = CH | frozenset(
 _EVERY: Final = {"even": 2, "odd": 2, "following": 1, "other": 2, "rows": 1, "remaining": 1}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RowText:
+class RowText(Struct, frozen=True, kw_only=True):
     """The words of one row, or of several that are alike.
 
     Attributes:
@@ -67,8 +66,7 @@ class RowText:
     is_setup: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class StripeText:
+class StripeText(Struct, frozen=True):
     """Rows that a stripe list gives to a yarn."""
 
     first: int
@@ -76,8 +74,7 @@ class StripeText:
     yarn: str
 
 
-@dataclass(slots=True)
-class Layout:
+class Layout(Struct):
     """What a text is made of.
 
     Attributes:
@@ -99,8 +96,7 @@ class Layout:
     notes: list[tuple[int, int]] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
-class _Label:
+class _Label(Struct, frozen=True):
     numbers: tuple[int, ...]
     every: int
     is_setup: bool

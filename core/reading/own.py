@@ -6,7 +6,6 @@ together as one text, so that each is followed over the row below it as it is wo
 
 import hashlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any, Final, Literal
 
@@ -16,6 +15,7 @@ from core.design.edits import set_end_fill, set_values
 from core.reading.reading import Reading, ReadRow, Trouble, read_text
 from core.reading.shaping import row_units
 from core.reading.taking import Taken, take_reading
+from core.records import Struct, replace
 from core.rows.build import Rows, build_rows
 from core.stripes.loops import design_loops
 from core.words.pattern import Paragraph, Pattern
@@ -27,8 +27,7 @@ _ANY_YARN: Final = Yarn(name="-", colour="#000000", ball_m=1.0, ball_g=1.0)
 ENDS: Final[tuple[EndName, ...]] = ("top", "bottom")
 
 
-@dataclass(frozen=True, slots=True)
-class OwnLine:
+class OwnLine(Struct, frozen=True):
     """One line of the written rows as it was read.
 
     Attributes:

@@ -1,7 +1,6 @@
 """A text as it was read: its rows, their openings, and what there is to say about them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Literal
 
 from core.craft.stitches import Terms
@@ -17,12 +16,12 @@ from core.reading.layout import Layout
 from core.reading.shaping import Flat
 from core.reading.terms import Guess
 from core.reading.worked import Standing, Worked
+from core.records import Struct, field
 
 Level = Literal["error", "warning", "note"]
 
 
-@dataclass(frozen=True, slots=True)
-class Trouble:
+class Trouble(Struct, frozen=True):
     """Something to say about a place in the text.
 
     Attributes:
@@ -40,8 +39,7 @@ class Trouble:
     message: str
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """The chain at a row's start.
 
     Attributes:
@@ -64,8 +62,7 @@ class Opening:
         return self.chains - (self.counts.chains if self.counts else 0)
 
 
-@dataclass(slots=True)
-class ReadRow:
+class ReadRow(Struct):
     """A written row.
 
     Attributes:
@@ -120,8 +117,7 @@ class ReadRow:
         return f"row {self.number}"
 
 
-@dataclass(slots=True)
-class Reading:
+class Reading(Struct):
     """What a text says.
 
     Attributes:

@@ -6,13 +6,13 @@ stretch that repeats around the asterisks is used, and at worst the whole row is
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from core.craft.stitches import Terms, WorkedStitch
 from core.design.document import Item, Items, Row
 from core.reading.names import meaning
 from core.reading.worked import Event, Worked
+from core.records import Struct
 
 MAX_ITEMS: Final = 200
 _MOST_MAKE: Final = 12
@@ -22,8 +22,7 @@ _MOST_SKIP: Final = 50
 _MOST_TIMES: Final = 1000
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """What one place, or one join of places, or one chain is.
 
     Attributes:
@@ -52,8 +51,7 @@ SKIP: Final = Unit(None)
 CHAIN: Final = Unit(None, chain=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Flat:
+class Flat(Struct, frozen=True):
     """A row as units, with the asterisks' place among them.
 
     Attributes:

@@ -1,7 +1,6 @@
 """The design that written rows make: wave, set-up row, cycle, turning, loops, size, stripes."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Final
 
 from core.craft.stitches import CATALOGUE, WorkedStitch
@@ -25,6 +24,7 @@ from core.design.validation import checked
 from core.errors import DesignError
 from core.reading.reading import Reading, ReadRow
 from core.reading.shaping import Flat, Unit, divisions, plain_division
+from core.records import Struct, field
 from core.rows.build import build_rows
 from core.rows.waves import Shape, shape_of
 from core.stripes.loops import loops_of_rows
@@ -35,8 +35,7 @@ _MOST_TRIED: Final = 60
 _Parts = dict[tuple[Unit, ...], Row]
 
 
-@dataclass(slots=True)
-class Taken:
+class Taken(Struct):
     """What a text makes of a design.
 
     Attributes:

@@ -1,7 +1,6 @@
 """Whether a text is in US or UK terms, guessed from its words, with the reason."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from core.craft.stitches import Terms
@@ -9,6 +8,7 @@ from core.reading.cursor import Cursor
 from core.reading.names import ONLY_UK, ONLY_US, Said
 from core.reading.places import CH
 from core.reading.tokens import Token
+from core.records import Struct
 
 Sureness = Literal["stated", "sure", "likely", "open"]
 
@@ -18,8 +18,7 @@ _WEAK: Final[dict[str, Terms]] = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Guess:
+class Guess(Struct, frozen=True):
     """The terms a text is likely in.
 
     Attributes:

@@ -3,8 +3,9 @@
 Written by hand, one pass over the signs, so that no text can make it slow.
 """
 
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from core.records import Struct
 
 MAX_TEXT: Final = 100_000
 """The longest text that is read, in characters."""
@@ -17,8 +18,7 @@ _SAME: Final = {**_ALIKE, "’": "'", "•": "*", "∗": "*", "＊": "*", "…":
 Kind = Literal["word", "number", "ordinal", "sign", "line"]
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(Struct, frozen=True):
     """A piece of the text.
 
     Attributes:

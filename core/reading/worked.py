@@ -1,17 +1,16 @@
 """What a row is worked over, how it begins, and what comes of it."""
 
-from dataclasses import dataclass, field
 from typing import Literal
 
 from core.reading.names import Said
+from core.records import Struct, field
 
 Standing = Literal["none", "stands", "joined"]
 EventKind = Literal["st", "ch", "skip"]
 BreakKind = Literal["short", "over", "place", "unread", "size"]
 
 
-@dataclass(frozen=True, slots=True)
-class Below:
+class Below(Struct, frozen=True):
     """What a row is worked over.
 
     Attributes:
@@ -27,8 +26,7 @@ class Below:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class Start:
+class Start(Struct, frozen=True):
     """How a row begins.
 
     Attributes:
@@ -48,8 +46,7 @@ class Start:
     whole: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Choices:
+class Choices(Struct, frozen=True):
     """Which way words are meant that can be meant in two.
 
     Attributes:
@@ -63,8 +60,7 @@ class Choices:
     lead: bool = False
 
 
-@dataclass(slots=True)
-class Event:
+class Event(Struct):
     """A stitch, a chain or a stitch skipped, with its words' place in the text."""
 
     kind: EventKind
@@ -74,8 +70,7 @@ class Event:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
-class Break:
+class Break(Struct, frozen=True):
     """Where following stopped, and why."""
 
     kind: BreakKind
@@ -84,8 +79,7 @@ class Break:
     message: str
 
 
-@dataclass(slots=True)
-class Worked:
+class Worked(Struct):
     """A row that was followed.
 
     Attributes:

@@ -6,7 +6,6 @@ the stitches below run out, or some are left, following stops at that very word.
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import replace
 
 from core.reading.acts import (
     Act,
@@ -23,6 +22,7 @@ from core.reading.hook import Hook, Saved, Stop, are, sts
 from core.reading.names import Said
 from core.reading.needs import needs_of, to_mark
 from core.reading.worked import Below, Break, Choices, Start, Worked
+from core.records import replace
 
 
 def work_row(

@@ -3,10 +3,10 @@
 Where no source is named beside it, what to do is common practice.
 """
 
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from core.design.document import Design, Units
+from core.records import Struct
 from core.rescue.chain import ChainHelp
 from core.rescue.first_row import Slip
 from core.rescue.markers import MarkerCheck, part_before, stitches_before
@@ -28,8 +28,7 @@ SITUATIONS: Final[tuple[tuple[Situation, str], ...]] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Advice:
+class Advice(Struct, frozen=True):
     """An answer: what is, in one line, and what to do, in a few.
 
     Attributes:

@@ -5,13 +5,13 @@ common practice (that spare chains may be unpicked from the start: hookingcrazy)
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from core.craft.tables import TAIL_MM, YARN_MM_PER_CHAIN_MM
 from core.design.document import Design
 from core.fabric.measure import SizeMeasures, WaveMeasures
 from core.fabric.sizes import chain_stitch_mm
+from core.records import Struct
 from core.rows.foundation import foundation_of
 
 MAX_CHAINS: Final = 20_000
@@ -19,8 +19,7 @@ MAX_REPEATS: Final = 1000
 _SPREAD: Final = 2
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fit:
+class Fit(Struct, frozen=True, kw_only=True):
     """A number of repeats that a chain can be made to fit.
 
     Attributes:
@@ -40,8 +39,7 @@ class Fit:
     is_design: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ChainHelp:
+class ChainHelp(Struct, frozen=True, kw_only=True):
     """A chain counted, held against the design.
 
     Attributes:

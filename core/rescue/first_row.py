@@ -5,18 +5,17 @@ counted, the chains left over and the stitches made, tells which.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Final
 
 from core.design.document import Design, Item
+from core.records import Struct
 from core.rows.foundation import foundation_of
 from core.rows.shape import units_of
 
 _MOST: Final = 6
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(Struct, frozen=True):
     """What may have happened.
 
     Attributes:

@@ -1,14 +1,13 @@
 """Where the count of a row went wrong: a marker after each repeat, and what stands before it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from core.design.document import Design, Items, Row, total_makes
 from core.doctor.worked import row_of
+from core.records import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class MarkerCheck:
+class MarkerCheck(Struct, frozen=True):
     """What counts up to some markers say.
 
     Attributes:

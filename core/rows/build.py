@@ -4,18 +4,16 @@ Rows repeat, so a blanket of 300 rows holds as many plans as it has kinds of row
 one or two. A row that doesn't fit the one below ends what is built.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from core.design.document import Design, Hand, Row
+from core.records import Struct
 from core.rows.foundation import Foundation, foundation_of
 from core.rows.plan import CHILD, PARENT, Indices, RowPlan, plan_row
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Misfit:
+class Misfit(Struct, frozen=True, kw_only=True):
     """The first row whose stitches don't match those below.
 
     Attributes:
@@ -33,8 +31,7 @@ class Misfit:
     item: int
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Rows:
+class Rows(Struct, frozen=True, eq=False, kw_only=True):
     """Every row of the blanket, in working order.
 
     Attributes:

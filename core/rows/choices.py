@@ -4,10 +4,10 @@ Like the pulls, they give back the shape as it was, or as near as it can come, i
 asked for can't be had.
 """
 
-from dataclasses import replace
 from typing import Final
 
 from core.craft.stitches import RUNGS, WorkedStitch
+from core.records import replace
 from core.rows.edges import can_halve
 from core.rows.families import Family, family_shape
 from core.rows.heights import HeightShape, checked_heights
@@ -147,7 +147,7 @@ def with_sides_kept(shape: WaveShape, kept: bool) -> WaveShape:
 
 
 def _with_rhythm(shape: Shape, **values: int) -> Shape:
-    rhythm: Rhythm = replace(shape.rhythm, **values)  # type: ignore[arg-type]
+    rhythm: Rhythm = replace(shape.rhythm, **values)
     if isinstance(shape, HeightShape):
         return checked_heights(replace(shape, rhythm=rhythm))
     return if_workable(replace(shape, rhythm=rhythm), shape)

@@ -5,10 +5,10 @@ the other. Those keep the crests where they are: each edge gains or loses as muc
 were half a turn.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 from core.design.document import Item, Row, total_uses
+from core.records import Struct
 from core.rows.edges import gain_of, with_a_stitch_first
 from core.rows.shape import WaveShape, joined, run_of, units_of
 
@@ -16,8 +16,7 @@ _MOST_IN_ONE: Final = 12
 """What one item may make or work together; see `core.design.document.Item`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """A place in the repeat where an edge cuts it.
 
     Attributes:

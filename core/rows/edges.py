@@ -9,10 +9,9 @@ Straight edges are plain stitches outside of half turns: whole repeats between s
 would move each row's peaks off those below.
 """
 
-from dataclasses import replace
-
 from core.craft.stitches import WorkedStitch
 from core.design.document import Item, Items, Row, total_makes, total_uses
+from core.records import replace
 from core.rows.shape import (
     Turn,
     WaveShape,

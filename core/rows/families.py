@@ -3,11 +3,11 @@
 Peaks and dips are those of published ripples where there are some; the tests name them.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 from core.craft.stitches import WorkedStitch
 from core.design.document import Item, Items, Turning, Wave
+from core.records import Struct
 from core.rows.heights import HeightShape, turning_of_heights, wave_of_heights
 from core.rows.rhythm import Rhythm
 from core.rows.shape import Turn, WaveShape
@@ -16,8 +16,7 @@ from core.rows.shaped import wave_of_runs
 _ANY: Final[WorkedStitch] = "dc"  # stands for whatever stitch the wave is worked in
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Family:
+class Family(Struct, frozen=True, kw_only=True):
     """A way of making peaks and dips.
 
     Attributes:

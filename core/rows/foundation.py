@@ -11,13 +11,11 @@ Three cases (common practice; the first two checked against published patterns i
 In every case the first worked stitch goes into chain t + 1 from the hook.
 """
 
-from dataclasses import dataclass
-
 from core.design.document import Row, Turning, total_uses
+from core.records import Struct
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Foundation:
+class Foundation(Struct, frozen=True, kw_only=True):
     """The chain to make before row 1.
 
     Attributes:

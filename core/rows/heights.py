@@ -10,19 +10,18 @@ over tall stitches: it is its own opposite.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Final
 
 from core.craft.stitches import CATALOGUE, RUNGS, WorkedStitch
 from core.design.document import Items, Row, Turning, Wave, total_makes
+from core.records import Struct, replace
 from core.rows.rhythm import MAX_CYCLE, MAX_EVERY, MAX_SWAP, OPPOSITE_NEXT, Rhythm, shortest_cycle
 from core.rows.shape import Part, TurnKind, run_of
 
 MAX_LENGTH: Final = 60
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HeightShape:
+class HeightShape(Struct, frozen=True, kw_only=True):
     """A wave of stitch heights.
 
     Attributes:

@@ -4,16 +4,14 @@ Stitches are numbered from the fabric's left edge, as they are pointed at. One l
 as a row has links, whatever the blanket's size: nothing is built for rows nobody asks about.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from core.records import Struct
 from core.rows.build import Rows
 from core.rows.plan import CHILD, PARENT, Indices
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Kin:
+class Kin(Struct, frozen=True, eq=False):
     """The kin of some stitches of one row, each list sorted and without doubles.
 
     Attributes:

@@ -4,7 +4,6 @@ Only the few items of a row are looped over; numpy repeats them along the row. E
 here is in working order, whichever way the row runs on the fabric.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
@@ -13,6 +12,7 @@ from numpy.typing import NDArray
 
 from core.craft.stitches import CHAIN, NUMBER
 from core.design.document import Item, Items, Row
+from core.records import Struct
 
 Indices = NDArray[np.intp]
 
@@ -22,8 +22,7 @@ START: Final = -1
 END: Final = -2
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class RowPlan:
+class RowPlan(Struct, frozen=True, eq=False):
     """A row worked `repeats` times between its edges.
 
     Attributes:
@@ -66,8 +65,7 @@ class RowPlan:
         )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Section:
+class _Section(Struct, frozen=True, eq=False):
     uses: int
     makes: int
     kind: NDArray[np.uint8]

@@ -3,11 +3,11 @@
 A pull that can't be had gives back the shape as it was, or as near as it can come.
 """
 
-from dataclasses import replace
 from typing import Final
 
 from core.craft.stitches import RUNGS, WorkedStitch
 from core.design.document import Item
+from core.records import replace
 from core.rows.choices import Shape, with_heights, with_length
 from core.rows.edges import begins_with_skip
 from core.rows.families import spaced_skips

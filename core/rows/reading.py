@@ -6,10 +6,10 @@ back unchanged.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import product
 
 from core.design.document import Items, Row, Wave
+from core.records import replace
 from core.rows.edges import can_have_half_turns, row_with_half_turns
 from core.rows.rhythm import MAX_EVERY, MAX_SLANT, MAX_SWAP, Rhythm
 from core.rows.shape import MAX_MARGIN, EdgeKind, Turn, WaveShape, runs_and_turns

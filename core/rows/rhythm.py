@@ -5,12 +5,12 @@ worked from the side that row 1 starts at, whether peaks and dips have changed p
 how far the wave has moved along.
 """
 
-from dataclasses import dataclass
 from math import ceil, gcd
 from typing import Final
 
 from core.craft.stitches import WorkedStitch
 from core.design.document import Row
+from core.records import Struct
 
 MAX_EVERY: Final = 6
 MAX_SWAP: Final = 60
@@ -22,8 +22,7 @@ MAX_CYCLE: Final = 200
 """Rows that a design may list; see `core.design.document.Wave`."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rhythm:
+class Rhythm(Struct, frozen=True, kw_only=True):
     """Which rows are shaped, and how they change from row to row.
 
     Attributes:

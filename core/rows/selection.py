@@ -4,11 +4,11 @@ A selection is a value. It names stitches by row and by place from the fabric's 
 outlives a change of the design; `within` cuts it down to the rows there are.
 """
 
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 import numpy as np
 
+from core.records import Struct
 from core.rows.build import Rows
 from core.rows.kin import kin_of
 
@@ -31,8 +31,7 @@ class Span(NamedTuple):
         return self.last - self.first + 1
 
 
-@dataclass(frozen=True, slots=True)
-class Selection:
+class Selection(Struct, frozen=True):
     """Some stitches, and between which two of them it was drawn.
 
     Attributes:

@@ -6,11 +6,11 @@ lose them. What the rows look like follows from it (`core.rows.shaped`), and so 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from core.craft.stitches import WorkedStitch
 from core.design.document import Item, Items, total_makes, total_uses
+from core.records import Struct, replace
 from core.rows.rhythm import EVERY_ROW, Rhythm
 
 TurnKind = Literal["peak", "dip"]
@@ -22,8 +22,7 @@ MAX_RUN: Final = 100
 MAX_MARGIN: Final = 8
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(Struct, frozen=True):
     """A peak or a dip: items that gain or lose, and single stitches between two skips."""
 
     items: Items
@@ -54,8 +53,7 @@ class Turn:
         return self.is_skipped and any(item.is_plain for item in self.items)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WaveShape:
+class WaveShape(Struct, frozen=True, kw_only=True):
     """A wave as runs and turns, in working order of row 1.
 
     Attributes:
@@ -119,8 +117,7 @@ def run_of(stitch: WorkedStitch, stitches: int) -> Items:
 # --- runs and turns among items ------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """A stretch of the repeat's items: a run, or a turn.
 
     Attributes:

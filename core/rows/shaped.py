@@ -1,9 +1,9 @@
 """From the shape of a wave to its rows: the one that repeats, or those worked in turn."""
 
-from dataclasses import replace
 from functools import lru_cache
 
 from core.design.document import Item, Row, Wave, total_makes, total_uses
+from core.records import replace
 from core.rows.cuts import Place, middle_of, row_cut_at
 from core.rows.edges import (
     can_have_half_turns,

@@ -1,8 +1,8 @@
 """What is done with a yarn of the shelf: weighed, put aside, worked. Each makes a new entry."""
 
 import math
-from dataclasses import replace
 
+from core.records import replace
 from core.shelf.entry import CRUMB_G, Aside, Entry, checked
 from core.shelf.faults import ShelfError
 

@@ -7,12 +7,12 @@ practice), so what is enough only from several of them is told.
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from core.design import edits
 from core.design.document import MAX_YARNS, MOST_BALLS, Design, Reckoning, Yarn
 from core.palette.stash import NEAR
+from core.records import Struct
 from core.shelf.entry import CRUMB_G, LONGEST, Entry, folded
 from core.shelf.finding import apart
 from core.shelf.lists import Listed
@@ -26,8 +26,7 @@ from core.yarn.tails import Tails
 from core.yarn.use import YarnUse
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Have:
+class Have(Struct, frozen=True, kw_only=True):
     """What the shelf has for one yarn of a design.
 
     Attributes:
@@ -149,8 +148,7 @@ def _balls(design: Design, number: int, entries: Iterable[Entry]) -> float:
     return min(there_m(design, entries) / design.yarns[number].ball_m, float(MOST_BALLS))
 
 
-@dataclass(frozen=True, slots=True)
-class Worth:
+class Worth(Struct, frozen=True):
     """What a remnant is worth in a design: its length, and rows with both their ends."""
 
     length_m: float

@@ -6,12 +6,12 @@ A copy is made in memory, written as a whole, opened again and checked; only the
 import contextlib
 import sqlite3
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Final
 
 from core.design import disk
+from core.records import Struct
 from core.shelf import lines, schema
 from core.shelf.faults import ShelfError
 
@@ -25,8 +25,7 @@ _ENDING: Final = ".sqlite"
 MOST_BYTES: Final = 256 * 2**20
 
 
-@dataclass(frozen=True, slots=True)
-class Backup:
+class Backup(Struct, frozen=True):
     """A copy and when it was made."""
 
     path: Path

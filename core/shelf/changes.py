@@ -4,16 +4,15 @@ As a change names both, it can be refused where another window was quicker, and 
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Final
 
+from core.records import Struct
 from core.shelf.entry import Entry
 
 NOTHING: Final[Mapping[str, Entry]] = {}
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Change:
+class Change(Struct, frozen=True, eq=False):
     """One step.
 
     Attributes:

@@ -8,13 +8,13 @@ blanket is still there, but is not free for another one.
 import math
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from typing import Final
 from uuid import uuid4
 
 from core.design.document import MOST_BALLS
 from core.design.signs import LINES, PLAIN, plain_line, plain_lines
+from core.records import Struct
 from core.shelf.faults import ShelfError
 from core.words.vocabulary import vocabulary, weight_classes
 
@@ -49,16 +49,14 @@ _PLAIN: Final = re.compile(PLAIN)
 _LINES: Final = re.compile(LINES)
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Aside:
+class Aside(Struct, frozen=True, order=True):
     """Grams put aside for the blanket of that title."""
 
     title: str
     grams: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class Entry(Struct, frozen=True, kw_only=True):
     """A yarn in one colour and dye lot.
 
     Attributes:

@@ -1,7 +1,6 @@
 """Yarns of the shelf found again: by words, weight class, length and nearness to a colour."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -9,12 +8,12 @@ import numpy as np
 from core.palette.difference import Floats, ciede2000
 from core.palette.spaces import rgb_of
 from core.palette.stash import NEAR
+from core.records import Struct
 from core.shelf.entry import MOST_YARNS, WEIGHTS, Entry, folded
 from core.stripes.screen import cielab
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Search:
+class Search(Struct, frozen=True, kw_only=True):
     """What is looked for.
 
     Attributes:
@@ -35,8 +34,7 @@ class Search:
         return self == Search()
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """A yarn found, and how far it is from the colour looked for (CIEDE2000)."""
 
     entry: Entry

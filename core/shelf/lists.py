@@ -1,9 +1,9 @@
 """A yarn of a list that comes from outside: what is said of it, the rest being left open."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Any
 
+from core.records import Struct, replace
 from core.shelf.entry import LONGEST, Entry, checked, new_uid, tidied, tidied_asides
 from core.shelf.faults import ShelfError
 
@@ -12,8 +12,7 @@ LIKE_G = 50.0
 """A ball of a new yarn whose list says nothing of it, to be corrected (our own choice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(Struct, frozen=True):
     """What a list says of one yarn.
 
     Attributes:

@@ -5,9 +5,9 @@ changes nothing the second time.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, fields
 from typing import Final, Literal
 
+from core.records import Struct, names_of
 from core.shelf.changes import Change
 from core.shelf.entry import Entry, Identity, identity
 from core.shelf.faults import ShelfError
@@ -15,11 +15,10 @@ from core.shelf.lists import Listed
 
 Kind = Literal["new", "changed", "same", "twice", "lots"]
 
-_TOLD: Final = tuple(field.name for field in fields(Entry) if field.name != "uid")
+_TOLD: Final = tuple(name for name in names_of(Entry) if name != "uid")
 
 
-@dataclass(frozen=True, slots=True)
-class Difference:
+class Difference(Struct, frozen=True):
     """What would become of one yarn of a list.
 
     Attributes:

@@ -10,12 +10,12 @@ every one waits until it is on disk (`synchronous = EXTRA`).
 import contextlib
 import sqlite3
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Final
 
 from core.design import disk
+from core.records import Struct
 from core.shelf import lines, schema
 from core.shelf.backups import MOST_BYTES, Backup, Backups
 from core.shelf.changes import Change
@@ -32,8 +32,7 @@ _LONGEST_VALUE: Final = 100_000
 _BESIDE: Final = ("-journal", "-wal", "-shm")  # files the library keeps beside its own
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """The shelf as it is after an act, and a sentence if something beside it went wrong."""
 
     entries: tuple[Entry, ...]

@@ -9,9 +9,9 @@ refused.
 
 import json
 from collections.abc import Iterable
-from dataclasses import asdict, fields
 from typing import Any, Final
 
+from core.records import names_of, plain
 from core.shelf.entry import MOST_YARNS, Aside, Entry
 from core.shelf.faults import ShelfError
 from core.shelf.lists import Listed
@@ -19,14 +19,14 @@ from core.shelf.lists import Listed
 FORMAT: Final = "dipslope-shelf"
 VERSION: Final = 1
 
-_FIELDS: Final = tuple(field.name for field in fields(Entry))
+_FIELDS: Final = tuple(name for name in names_of(Entry))
 _NUMBERS: Final = ("ball_m", "ball_g", "price")
 _WHOLE: Final = ("weight", "balls")
 
 
 def written_text(entries: Iterable[Entry]) -> str:
     """Return the text of these entries; the same ones give the same text."""
-    raw = {"format": FORMAT, "version": VERSION, "yarns": [asdict(entry) for entry in entries]}
+    raw = {"format": FORMAT, "version": VERSION, "yarns": [plain(entry) for entry in entries]}
     return json.dumps(raw, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
 
 

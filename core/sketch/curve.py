@@ -5,7 +5,6 @@ waves or half of one, and climb as a whole. Each of these gets a sentence and th
 curve that can be used; only a curve that is hardly there at all is sent back.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -13,6 +12,7 @@ import numpy as np
 from core.craft.stitches import height_ratio
 from core.design.document import Gauge
 from core.fabric.springs import Flags, Floats
+from core.records import Struct
 from core.sketch.period import Period, period_of
 
 MOST_POINTS: Final = 20_000
@@ -33,8 +33,7 @@ _LOPSIDED: Final = 0.25
 _TILT: Final = 0.1  # rise over width of the whole that is worth a word
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Drawn:
+class Drawn(Struct, frozen=True, eq=False, kw_only=True):
     """One period of what was drawn.
 
     Attributes:
@@ -59,8 +58,7 @@ class Drawn:
         return float(np.ptp(self.heights_mm))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Reading:
+class Reading(Struct, frozen=True, eq=False):
     """What was made of a drawing.
 
     Attributes:

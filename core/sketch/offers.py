@@ -1,7 +1,5 @@
 """A wave on offer: what it measures and what a blanket of the same size takes in it."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from core.design.document import MAX_ROW_STITCHES, MAX_STITCHES, Design, Wave, total_makes
@@ -9,6 +7,7 @@ from core.design.edits import set_size, set_wave
 from core.fabric.measure import WaveMeasures
 from core.fabric.relax import ShouldStop, never
 from core.fabric.springs import Floats
+from core.records import Struct
 from core.rows.build import build_rows
 from core.rows.foundation import foundation_of
 from core.sketch.curve import Drawn
@@ -18,8 +17,7 @@ from core.yarn.use import yarn_use
 _AROUND = 4  # repeats shown on either side of the middle one
 
 
-@dataclass(frozen=True, slots=True)
-class Blanket:
+class Blanket(Struct, frozen=True):
     """The size that offers are compared at.
 
     Attributes:
@@ -31,8 +29,7 @@ class Blanket:
     length_mm: float
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Offer:
+class Offer(Struct, frozen=True, eq=False, kw_only=True):
     """A wave to choose.
 
     Attributes:

@@ -8,7 +8,6 @@ in millimetres, and it doesn't matter where in the wave a drawing begins. All ro
 settled period count, as turned rows need not be alike.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -20,6 +19,7 @@ from core.fabric.measure import WaveMeasures, measure_wave
 from core.fabric.relax import ShouldStop, never
 from core.fabric.springs import Floats
 from core.fabric.steady import Steady, steady_of
+from core.records import Struct
 from core.rows.build import is_right_side
 
 _PHASES: Final = 96
@@ -27,8 +27,7 @@ _KEPT: Final = 1024
 _YARN: Final = Yarn(name="any", colour="#000000", ball_m=1, ball_g=1)
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Outline:
+class Outline(Struct, frozen=True, eq=False, kw_only=True):
     """The rows of one settled period, each over one repeat.
 
     Attributes:
@@ -51,8 +50,7 @@ class Outline:
         return np.asarray(found - level, dtype=np.float64)
 
 
-@dataclass(frozen=True, slots=True)
-class Match:
+class Match(Struct, frozen=True):
     """How a row lies on a drawn period.
 
     Attributes:

@@ -5,12 +5,12 @@ waves are drawn, the period is the one that a row of waves fits best, and the wa
 averaged; where only one side of a wave is drawn, its mirror image makes the other.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from core.fabric.springs import Floats
+from core.records import Struct
 from core.rows.plan import Indices
 
 SAMPLES: Final = 96
@@ -21,8 +21,7 @@ _LEAST: Final = 0.05  # of the whole height: lower waves on a slope are no waves
 _HARMONICS: Final = 5
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Period:
+class Period(Struct, frozen=True, eq=False, kw_only=True):
     """One period of a curve.
 
     Attributes:
@@ -147,8 +146,7 @@ def _unlike(heights: Floats) -> float:
     return abs(float(heights[::2].mean() - heights[1::2].mean()))
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class _Fit:
+class _Fit(Struct, frozen=True, order=True):
     """How well waves of one width fit a curve: off by what share of its height; and its tilt."""
 
     off: float

@@ -5,12 +5,12 @@ those are settled, and every way climbs by single stitches to the nearest that t
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
 from core.design.document import Design, Wave
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
+from core.records import Struct
 from core.sketch.curve import MOST_STITCHES, Drawn
 from core.sketch.offers import Blanket, Offer, blanket_of, offer_of
 from core.sketch.outline import Match, Outline, OutlineBook, guessed_outline, match
@@ -28,8 +28,7 @@ _GUESSES: Final = 9  # sizes guessed for a way of one size
 Progress = Callable[[float], None]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Guess:
+class _Guess(Struct, frozen=True, eq=False):
     """A wave by the closed form."""
 
     way: Way
@@ -37,8 +36,7 @@ class _Guess:
     distance_mm: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Found:
+class _Found(Struct, frozen=True, eq=False):
     """A settled wave and how it lies on the drawing."""
 
     way: Way

@@ -1,12 +1,12 @@
 """Variants of a wave to compare: longer or shorter runs, more or fewer stitches gained."""
 
-from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
 
 from core.design.document import Design
 from core.fabric.relax import ShouldStop, never
+from core.records import Struct
 from core.rows.waves import MAX_GAIN, MAX_RUN, WaveShape, wave_of, with_gain, with_run
 from core.sketch.curve import Drawn
 from core.sketch.offers import Blanket, Offer, blanket_of, offer_of
@@ -18,8 +18,7 @@ _TRIES: Final = 8
 _RUN_STEP: Final = 2
 
 
-@dataclass(frozen=True, slots=True)
-class Variant:
+class Variant(Struct, frozen=True):
     """What is changed of a wave.
 
     Attributes:

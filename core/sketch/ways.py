@@ -5,12 +5,12 @@ both ends as far as their sizes let them, since turned rows lie on one another o
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from itertools import takewhile
 from typing import Final
 
 from core.craft.stitches import WorkedStitch
 from core.design.document import Design, Item, Items, Wave, total_uses
+from core.records import Struct, replace
 from core.rows.waves import (
     FAMILIES,
     Family,
@@ -36,8 +36,7 @@ GAINS: Final = (1, 2, 3, 4)
 """Stitches gained at a peak: what the common ripples have; steeper ones hardly lie flat."""
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Way:
+class Way(Struct, frozen=True, eq=False, kw_only=True):
     """A way of making a wave.
 
     Attributes:

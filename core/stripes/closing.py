@@ -5,16 +5,14 @@ been worked once more: after whole rounds and that stripe. A sequence that stops
 once it has been worked through.
 """
 
-from dataclasses import dataclass
-
 from core.design.document import Stripes
+from core.records import Struct
 from core.stripes.sequence import order_of_entries
 
 _SPREAD = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Total:
+class Total(Struct, frozen=True):
     """A number of rows at which the stripes close.
 
     Attributes:

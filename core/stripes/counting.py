@@ -4,8 +4,7 @@ A colour that is wanted more often than there are places for it, totals that don
 at odds: counting needs no search and gives the clearest sentences.
 """
 
-from dataclasses import replace
-
+from core.records import replace
 from core.stripes.rules import Rules
 
 

@@ -4,13 +4,12 @@ Every kind of plan uses the seed, so the next seed is the next proposal: another
 planned random or of shuffled widths, another colour to begin with in a fade or a series.
 """
 
-from dataclasses import dataclass
-
 from core.design.document import MOST_STRIPES, Design, Stripe
 from core.design.edits import set_size
 from core.design.plan import Plan
 from core.design.stripe_edits import set_planned
 from core.errors import DesignError
+from core.records import Struct
 from core.stripes.chance import Chance
 from core.stripes.dates import widths_of
 from core.stripes.evened import evened_order
@@ -24,8 +23,7 @@ _WIDTHS_STREAM = 11
 _STEPS_AGAIN = 1000
 
 
-@dataclass(frozen=True, slots=True)
-class Proposal:
+class Proposal(Struct, frozen=True):
     """What a plan comes to.
 
     Attributes:

@@ -6,10 +6,10 @@ those are left that can't be kept together (Junker 2004, "QuickXplain").
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from core.errors import Stopped
+from core.records import Struct, replace
 from core.stripes.counting import apart_said, counted_reason, stripes_said
 from core.stripes.rules import Rules
 from core.stripes.search import ShouldStop, find_order
@@ -20,8 +20,7 @@ _STEPS_A_TRY: Final = 1500
 _MOST_NAMED: Final = 6
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One rule: of which kind, and about what (a colour, a pair of them, a stripe)."""
 
     kind: Kind

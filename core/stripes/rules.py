@@ -5,13 +5,12 @@ equal are one *orbit*: the search chooses a colour for each orbit.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from core.design.plan import Plan, PlanShape
+from core.records import Struct
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rules:
+class Rules(Struct, frozen=True, kw_only=True):
     """What an order of stripes has to keep.
 
     Attributes:

@@ -10,10 +10,10 @@ Only the count of steps limits the search, never the clock, so a seed means one 
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
 from core.errors import Stopped
+from core.records import Struct
 from core.stripes.board import Board
 from core.stripes.chance import Chance
 from core.stripes.rules import Rules
@@ -24,8 +24,7 @@ MOST_STEPS: Final = 60_000
 _ASK_EVERY: Final = 256
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """What a search came to.
 
     Attributes:

@@ -1,19 +1,18 @@
 """Which yarn each row is worked in, and the stripes that come of it."""
 
 from collections.abc import Hashable, Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from core.design.document import Edging, Stripes
+from core.records import Struct
 
 Indices = NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """A stripe as it is worked: rows one after another in one yarn.
 
     Attributes:

@@ -5,19 +5,18 @@ or light and dark change places; or they are dealt out anew by a seed.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from core.design.document import Design
 from core.design.edits import with_yarns
+from core.records import Struct
 from core.stripes.chance import Chance
 from core.stripes.colour import lightness
 
 _DEAL_AGAIN: Final = 50
 
 
-@dataclass(frozen=True, slots=True)
-class Colourway:
+class Colourway(Struct, frozen=True):
     """A way to change yarns about.
 
     Attributes:

@@ -9,8 +9,9 @@ different marks. These are the usual ways of writing, English and German (common
 
 import re
 from collections.abc import Iterator, Set
-from dataclasses import dataclass, field
 from typing import Final
+
+from core.records import Struct, field
 
 _N: Final = r"(?:\d+|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)"
 SO_OFTEN: Final = (
@@ -85,8 +86,7 @@ MORE_THAN_ONE: Final = (
 )
 
 
-@dataclass(slots=True)
-class _Mark:
+class _Mark(Struct):
     """What is known of one kind of mark on the way along a text.
 
     Attributes:

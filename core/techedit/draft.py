@@ -2,19 +2,18 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 from core.editions import OWN, Edition, pattern_of, words_of
 from core.fabric.relax import ShouldStop, never
 from core.pipeline import Results
 from core.reading.own import read_own, with_own_words
+from core.records import Struct
 from core.words.pattern import Block, Paragraph, Pattern, Section
 from core.words.vocabulary import Vocabulary
 
 
-@dataclass(frozen=True, slots=True)
-class Prose:
+class Prose(Struct, frozen=True):
     """Something the designer typed.
 
     Attributes:
@@ -30,8 +29,7 @@ class Prose:
     is_row: bool = False
 
 
-@dataclass(frozen=True)
-class Draft:
+class Draft(Struct, frozen=True, dict=True):
     """A pattern to be looked over.
 
     Attributes:

@@ -1,7 +1,6 @@
 """The whole list, and what of it keeps a pattern a draft."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from weakref import WeakKeyDictionary
 
 from core.checks.findings import Finding, by_level
@@ -11,6 +10,7 @@ from core.editions import OWN, Edition, facts_of, in_size, sizes_in_order
 from core.errors import Stopped
 from core.fabric.relax import ShouldStop, never
 from core.pipeline import Results
+from core.records import replace
 from core.techedit.counts import check_closing, check_counts, check_sizes
 from core.techedit.draft import Draft, published
 from core.techedit.paper import check_paper

@@ -2,16 +2,15 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from core.craft.stitches import CATALOGUE, CHAIN
 from core.design.document import Item
+from core.records import Struct
 from core.words.items import work_phrase
 from core.words.vocabulary import Vocabulary, plain_words, sentence
 
 
-@dataclass(frozen=True, slots=True)
-class Abbreviation:
+class Abbreviation(Struct, frozen=True):
     """A short form and what it stands for."""
 
     short: str

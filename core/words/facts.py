@@ -1,8 +1,9 @@
 """What was measured and counted for a pattern, handed to its writers."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
+
+from core.records import Struct, field
 
 CautionKey = Literal[
     "infant",
@@ -18,8 +19,7 @@ CautionKey = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(Struct, frozen=True):
     """A caution that a blanket calls for.
 
     Attributes:
@@ -49,8 +49,7 @@ class Amount(NamedTuple):
     spare_m: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Facts:
+class Facts(Struct, frozen=True, kw_only=True):
     """Measures of one blanket, as far as they are known.
 
     Attributes:

@@ -6,12 +6,12 @@ designer's own words, or with the figures of several sizes, is linked as a whole
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
 
 from core.design.document import Design
+from core.records import Struct, field
 from core.rows.build import Rows
 from core.rows.selection import Selection, Span, of_spans, whole_rows
 from core.words.rowlist import row_kinds, row_lines, rows_in_full
@@ -21,8 +21,7 @@ from core.words.vocabulary import Vocabulary
 _MOST_SPANS: Final = 4000
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class PlacedLine:
+class PlacedLine(Struct, frozen=True, eq=False):
     """A written line in the pattern's text.
 
     Attributes:
@@ -44,8 +43,7 @@ class PlacedLine:
     as_written: bool
 
 
-@dataclass(slots=True)
-class LinkedWords:
+class LinkedWords(Struct):
     """The pattern's text with the stitches its words speak of."""
 
     design: Design

@@ -2,16 +2,15 @@
 
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 from core.design.document import Item, Turning
+from core.records import Struct, replace
 from core.rows.plan import RowPlan
 from core.words.parts import merged, with_times
 from core.words.steps import Ending, Opening, Step, Where
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(Struct, frozen=True):
     """Steps that have been told, the items after them, and the places used so far."""
 
     steps: list[Step]
@@ -19,8 +18,7 @@ class Opened:
     used: int
 
 
-@dataclass(slots=True)
-class _Beside:
+class _Beside(Struct):
     """The first stitch with the turning chain taken out of it.
 
     Attributes:

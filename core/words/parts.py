@@ -6,14 +6,13 @@ if the end edge works into nothing. What stands between the asterisks is the sam
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from enum import Enum, auto
 
 from core.design.document import Item, Row, Turning, total_uses
+from core.records import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Parts:
+class Parts(Struct, frozen=True):
     """Items before, between and after the asterisks."""
 
     lead: list[Item]

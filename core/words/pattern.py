@@ -4,13 +4,11 @@ What `core.words.write` says is kept apart from how it looks, so plain text, the
 structured markup carry the same words.
 """
 
-from dataclasses import dataclass, field
-
 from core.craft.stitches import Terms
+from core.records import Struct, field
 
 
-@dataclass(frozen=True, slots=True)
-class Paragraph:
+class Paragraph(Struct, frozen=True):
     """A line of text, after a label that names it: a row, an abbreviation, a yarn.
 
     Attributes:
@@ -35,8 +33,7 @@ class Paragraph:
         return f"{self.label}: {self.text}" if self.label else self.text
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """Figures in columns.
 
     Attributes:
@@ -62,8 +59,7 @@ class Table:
 Block = Paragraph | Table
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """A part of the pattern.
 
     Attributes:
@@ -83,8 +79,7 @@ class Section:
         return "\n".join([*heading, *(block.plain for block in self.blocks)])
 
 
-@dataclass(frozen=True, slots=True)
-class Pattern:
+class Pattern(Struct, frozen=True):
     """The whole written pattern; sections with nothing to say are left out."""
 
     terms: Terms

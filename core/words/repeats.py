@@ -1,18 +1,18 @@
 """Which rows have to be written and which repeat them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from core.records import Struct
+
 Indices = NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stretch:
+class Stretch(Struct, frozen=True, kw_only=True):
     """Rows of which the first are written and the others repeat the end of those.
 
     Attributes:
@@ -52,8 +52,7 @@ def stretches(kinds: Sequence[int], starts: Sequence[int]) -> tuple[Stretch, ...
 _FAR_BACK: Final = 400  # rows looked through for the longest copy
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Copy:
+class Copy(Struct, frozen=True, kw_only=True):
     """Rows one after another that are written, or worked as rows before them.
 
     Attributes:

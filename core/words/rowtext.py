@@ -1,11 +1,11 @@
 """One row in words, and the foundation chain below it."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from core.craft.stitches import CHAIN, NUMBER, Terms
 from core.design.document import Design, Item
+from core.records import Struct
 from core.rows.build import Rows, is_right_side
 from core.stripes.loops import loop_of_row
 from core.words.items import so_many, step_phrase, work_phrase
@@ -14,8 +14,7 @@ from core.words.telling import row_steps
 from core.words.vocabulary import Language, Vocabulary, sentence, vocabulary
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WrittenRow:
+class WrittenRow(Struct, frozen=True, kw_only=True):
     """One line of the written rows.
 
     Attributes:
@@ -157,8 +156,7 @@ def _in_loops(design: Design, row: int, body: str, words: Vocabulary) -> str:
     return words.say(key, body=body) if key and body else body
 
 
-@dataclass(frozen=True, slots=True)
-class _Put:
+class _Put(Struct, frozen=True):
     """How a step and the words on the turning chain are put."""
 
     phrase: StepText

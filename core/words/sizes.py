@@ -7,10 +7,10 @@ The pattern is written once for each size; texts that differ only in their figur
 import re
 from collections import Counter
 from collections.abc import Hashable, Iterable, Sequence
-from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from core.design.document import Design
+from core.records import Struct, replace
 from core.rows.build import Rows
 from core.words.facts import Facts
 from core.words.measures import fine_length, length, metres
@@ -23,8 +23,7 @@ _Key = tuple[str, str, int]
 _Entry = TypeVar("_Entry", bound=Hashable)
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Sized:
+class Sized(Struct, frozen=True, eq=False, kw_only=True):
     """One size of a design.
 
     Attributes:

@@ -6,13 +6,13 @@ come from the same writer and can't part company.
 """
 
 import re
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from core.design.document import Design
+from core.records import Struct
 from core.rows.build import Rows
 from core.words.items import step_phrase
 from core.words.rowtext import finished, row_body
@@ -27,8 +27,7 @@ _SIGNS: Final = re.compile("[\ue000\ue001\ue100-\uf8ff]")
 _OPENING: Final = 0  # number of the phrase for the turning chain; steps follow
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Phrase:
+class Phrase(Struct, frozen=True, eq=False):
     """Some words of a row.
 
     Attributes:

@@ -6,10 +6,10 @@ may go into the turning chain below, and a chain below is worked into differentl
 stitch. Steps have all of that settled; `core.words.telling` makes them.
 """
 
-from dataclasses import dataclass
 from enum import Enum, auto
 
 from core.design.document import Item
+from core.records import Struct
 
 
 class Where(Enum):
@@ -24,8 +24,7 @@ class Where(Enum):
     TURNING = auto()  # the places up to and with the turning chain of the row below
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class Step(Struct, frozen=True, kw_only=True):
     """What one phrase says.
 
     Attributes:
@@ -46,8 +45,7 @@ class Step:
     joins: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Opening:
+class Opening(Struct, frozen=True, kw_only=True):
     """How a row starts.
 
     Attributes:
@@ -72,8 +70,7 @@ class Ending(Enum):
     JOINED = auto()  # a decrease that the turning chain is a leg of, the chain standing aside
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RowSteps:
+class RowSteps(Struct, frozen=True, kw_only=True):
     """A row as it is told: the lead, the repeat between asterisks, the tail.
 
     Attributes:

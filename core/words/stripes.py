@@ -4,18 +4,17 @@ A sequence that comes again is said once. What a stripe's designer calls it stan
 """
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 from core.design.document import Design
+from core.records import Struct
 from core.stripes.sequence import comes_again, worked_stripes
 from core.words.names import yarn_name
 from core.words.pattern import Paragraph
 from core.words.vocabulary import Vocabulary
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """A stripe as it is told: neighbours in one yarn are one, unless they have other names.
 
     Attributes:

@@ -5,7 +5,6 @@ where that row ended, so what that row made is read backwards.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -13,6 +12,7 @@ from numpy.typing import NDArray
 
 from core.craft.stitches import CHAIN, NUMBER
 from core.design.document import Design, Item, Turning, total_makes, total_uses
+from core.records import Struct, replace
 from core.rows.build import Rows
 from core.rows.plan import RowPlan
 from core.rows.turning import turning_of_row
@@ -86,8 +86,7 @@ def chain_runs(is_chain: NDArray[np.bool_]) -> Runs:
     return runs
 
 
-@dataclass(frozen=True, slots=True)
-class _Told:
+class _Told(Struct, frozen=True):
     """The parts of a row on their way to steps; `chains_below` turned the row below."""
 
     parts: Parts

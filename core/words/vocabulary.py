@@ -7,20 +7,19 @@ under the same keys, names for the stitches, a plural rule and ordinals.
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
 from core.craft.stitches import Terms
 from core.design.document import THICKEST
+from core.records import Struct
 from core.words.languages import WORDINGS, Language, StitchName, Wording
 
 # What may differ from size to size: where one text holds several, it takes the plural.
 _COUNTED_BY_SIZE: Final = frozenset({"count", "count with ch", "more", "repeats", "markers text"})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Vocabulary:
+class Vocabulary(Struct, frozen=True, kw_only=True):
     """What a pattern is written with.
 
     Attributes:

@@ -1,7 +1,6 @@
 """How much yarn fill rows and a border take: their stitches by their own area, as in the rows."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 from core.craft.stitches import HAND_MOVES, WorkedStitch, height_ratio
@@ -9,13 +8,13 @@ from core.design.document import Design, total_makes
 from core.edging.border import BorderPlan
 from core.edging.outline import ENDS
 from core.edging.plan import Ends, wish_for
+from core.records import Struct
 from core.yarn.plain import yarn_m_per_m2
 
 EdgingPart = Literal["top", "bottom", "border"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EdgingUse:
+class EdgingUse(Struct, frozen=True, kw_only=True):
     """The yarn in one part of what is worked round the blanket.
 
     Attributes:

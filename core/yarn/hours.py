@@ -6,7 +6,6 @@ stitch than the timed one takes its share.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
@@ -15,6 +14,7 @@ import numpy as np
 from core.craft.stitches import CHAIN, HAND_MOVES, KEYS
 from core.craft.tables import EVENING_HOURS
 from core.design.document import Design, Reckoning
+from core.records import Struct
 from core.rows.build import Rows
 from core.yarn.edging import EdgingUse
 from core.yarn.rows import Floats, RowYarn
@@ -22,8 +22,7 @@ from core.yarn.rows import Floats, RowYarn
 _MOST_WEEKS: Final = 5_000  # about a century: a later date is none
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Hours:
+class Hours(Struct, frozen=True, kw_only=True):
     """How long everything takes.
 
     Attributes:

@@ -1,18 +1,17 @@
 """What a bit more blanket costs in each yarn: one more repeat, one more stripe."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from core.design.document import Design, Reckoning
+from core.records import Struct
 from core.yarn.edging import EdgingUse
 from core.yarn.rows import RowYarn
 from core.yarn.tails import Tails
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class More:
+class More(Struct, frozen=True, kw_only=True):
     """What more blanket takes of one yarn, spare left out.
 
     Attributes:

@@ -4,19 +4,18 @@ Posts that a wave stretches or squeezes hold the same yarn: a stitch is made bef
 pulls at it, so its length follows from the hook and the gauge, not from the fabric's strain.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 from core.craft.tables import OWN_HAND, YARN_BAND, YARN_M_PER_M2, YARN_STITCH_MM
 from core.craft.units import M_PER_YARD
 from core.design.document import Design, Units
+from core.records import Struct
 
 LEAST_M_PER_M2: Final = 50.0
 MOST_M_PER_M2: Final = 50_000.0
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(Struct, frozen=True):
     """Shares of a length between which it may come out; 1 is as reckoned."""
 
     low: float

@@ -4,8 +4,6 @@ The new gauge gets as many repeats and rows as bring the blanket nearest to the 
 has now. What was measured on the old wave says nothing of the new one and is left behind.
 """
 
-from dataclasses import dataclass
-
 from core.craft.stitches import WorkedStitch
 from core.design.document import Design
 from core.design.edits import set_gauge, set_size, set_stitch, set_swatch, set_values
@@ -15,12 +13,12 @@ from core.fabric.relax import ShouldStop, never
 from core.fabric.sheet import sketch_fabric
 from core.fabric.sizes import across, finished_size, length_choices, width_choices
 from core.fabric.wash import before_washing, wash_of
+from core.records import Struct
 from core.rows.build import build_rows
 from core.yarn.use import yarn_use
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Gauged:
+class Gauged(Struct, frozen=True, kw_only=True):
     """A blanket in one gauge.
 
     Attributes:
@@ -44,8 +42,7 @@ class Gauged:
     yarn_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class SideBySide:
+class SideBySide(Struct, frozen=True):
     """The blanket as it is and in another gauge."""
 
     old: Gauged

@@ -9,7 +9,6 @@ none of their own.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +16,7 @@ from numpy.typing import NDArray
 from core.craft.stitches import CATALOGUE, CHAIN, KEYS, NUMBER, height_ratio
 from core.craft.tables import YARN_MM_PER_CHAIN_MM, YARN_OF_TOP
 from core.design.document import Design
+from core.records import Struct
 from core.rows.build import Rows
 from core.rows.plan import CHILD, RowPlan
 from core.yarn.plain import yarn_m_per_m2
@@ -25,8 +25,7 @@ Floats = NDArray[np.float64]
 Counts = NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class RowYarn:
+class RowYarn(Struct, frozen=True, eq=False, kw_only=True):
     """What each drawn row takes; index 0 is row 1.
 
     Attributes:

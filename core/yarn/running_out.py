@@ -5,13 +5,13 @@ are joined with, the end they are cut with, and last its fill rows and border. T
 counted: it is there to be used.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
 from core.design.document import Design, Reckoning, Yarn
 from core.errors import DesignError
+from core.records import Struct
 from core.stripes.sequence import Indices
 from core.yarn.plain import yarn_band
 from core.yarn.rows import Floats, RowYarn
@@ -22,8 +22,7 @@ Verdict = Literal["enough", "likely", "risky", "no", "done"]
 _EPS = 1e-9
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shortage:
+class Shortage(Struct, frozen=True, kw_only=True):
     """Where the yarn that is owned fails.
 
     Attributes:
@@ -42,8 +41,7 @@ class Shortage:
     short_m: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Meter:
+class Meter(Struct, frozen=True, kw_only=True):
     """How far the ball on the scales goes.
 
     Attributes:

@@ -2,14 +2,13 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from core.design.document import Yarn
+from core.records import Struct
 from core.yarn.use import YarnUse
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class YarnTotals:
+class YarnTotals(Struct, frozen=True, kw_only=True):
     """All yarns of a design together.
 
     Attributes:

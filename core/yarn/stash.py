@@ -9,7 +9,6 @@ stripe counts for all.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
@@ -18,6 +17,7 @@ from core.design.document import MAX_STITCHES, Design, Reckoning, Stripe, Stripe
 from core.design.edits import set_size, set_values
 from core.errors import DesignError, Stopped
 from core.fabric.relax import ShouldStop, never
+from core.records import Struct
 from core.rows.build import build_rows
 from core.stripes.sequence import comes_again, yarn_of_rows
 from core.yarn.edging import EdgingUse
@@ -35,8 +35,7 @@ MOST_TRIED: Final = 16
 """Colours that are tried as the first and as the centre: those that afford the most stripes."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wish:
+class Wish(Struct, frozen=True, kw_only=True):
     """What the plan should be like.
 
     Attributes:
@@ -51,8 +50,7 @@ class Wish:
     mirrored: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Plan:
+class Plan(Struct, frozen=True, kw_only=True):
     """A blanket within the stash.
 
     Attributes:
@@ -76,8 +74,7 @@ class Plan:
     possible_rows: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Stash:
+class _Stash(Struct, frozen=True, kw_only=True):
     """The stash in stripes: what is owned, what a stripe takes, what is kept back."""
 
     owned_m: Floats

@@ -5,12 +5,12 @@ makes the stripes read the same from both ends, the end of a wave that takes sev
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
 
 from core.design.document import Design, Reckoning
+from core.records import Struct
 from core.stripes.sequence import Indices, order_of_entries
 from core.yarn.rows import Floats, RowYarn
 from core.yarn.running_out import used_by_row
@@ -21,8 +21,7 @@ WORTH: Final[dict[Why, int]] = {"stripe": 1, "match": 2, "sequence": 4, "mirror"
 """How much each reason counts where places are ranked (our own choice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(Struct, frozen=True):
     """A row where the blanket could end.
 
     Attributes:

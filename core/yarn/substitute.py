@@ -5,11 +5,11 @@ the metres of 100 g, as long as both are of much the same fibre.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from core.design.document import Yarn
 from core.errors import DesignError
+from core.records import Struct
 
 Thickness = Literal["same", "near", "other"]
 
@@ -19,8 +19,7 @@ NEAR_THICKNESS: Final = 0.25
 as thick, up to the second it wants a swatch, beyond it is another thickness."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Substitute:
+class Substitute(Struct, frozen=True, kw_only=True):
     """Another yarn doing the same.
 
     Attributes:

@@ -8,20 +8,19 @@ past no more rows than the designer allows.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from core.craft.tables import CARRY_ROWS
 from core.design.document import Design, Hand, Reckoning, Stripe, Stripes
+from core.records import Struct
 from core.stripes.sequence import Indices, yarn_of_rows
 
 Flags = NDArray[np.bool_]
 
 
-@dataclass(frozen=True, slots=True)
-class YarnEnd:
+class YarnEnd(Struct, frozen=True):
     """One end to weave in.
 
     Attributes:
@@ -37,8 +36,7 @@ class YarnEnd:
     is_start: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Carry:
+class Carry(Struct, frozen=True):
     """A yarn that waits at the edge where it is wanted next.
 
     Attributes:
@@ -59,8 +57,7 @@ class Carry:
         return self.to_row - self.from_row - 1
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Tails:
+class Tails(Struct, frozen=True, eq=False, kw_only=True):
     """The pieces of yarn that the rows are worked in, and their ends; arrays are by piece.
 
     Stripes that follow each other in the same yarn are one piece.

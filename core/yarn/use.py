@@ -7,11 +7,11 @@ purchase rarely comes from the same dye lot.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from core.design.document import Design, Reckoning
+from core.records import Struct
 from core.rows.build import Rows
 from core.stripes.sequence import Indices, yarn_of_rows
 from core.yarn.edging import EdgingUse
@@ -20,8 +20,7 @@ from core.yarn.rows import RowYarn, row_yarn
 from core.yarn.tails import Tails, tails_of
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class YarnUse:
+class YarnUse(Struct, frozen=True, kw_only=True):
     """What one yarn of the design has to do.
 
     Attributes:

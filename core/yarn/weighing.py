@@ -6,13 +6,13 @@ makes a small swatch a rough one.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from core.craft.stitches import CATALOGUE, WorkedStitch, height_ratio
 from core.design.document import Design, Yarn
 from core.errors import DesignError
 from core.fabric.measure import WaveMeasures
+from core.records import Struct
 from core.yarn.plain import LEAST_M_PER_M2, MOST_M_PER_M2, yarn_m_per_m2
 from core.yarn.rows import RowYarn
 from core.yarn.running_out import metres
@@ -22,8 +22,7 @@ CLOTH_OFF: Final = 0.03
 _ROUGH: Final = 1.0  # no swatch is said to be worse than this
 
 
-@dataclass(frozen=True, slots=True)
-class Weighed:
+class Weighed(Struct, frozen=True):
     """Yarn in a square metre of plain fabric, and the share it may be off either way."""
 
     m_per_m2: float

@@ -5,7 +5,6 @@ import shutil
 import subprocess
 import threading
 import xml.etree.ElementTree as ET
-from dataclasses import replace
 
 import pytest
 from PySide6.QtGui import QImage
@@ -26,6 +25,7 @@ from core.design.edits import set_size, set_values, set_wave
 from core.design.files import read_design
 from core.errors import Stopped
 from core.pipeline import Pipeline
+from core.records import replace
 from core.stripes.colour import contrast
 from core.words.pattern import Pattern, Section, Table
 

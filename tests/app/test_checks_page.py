@@ -1,7 +1,5 @@
 """The page of findings: what is shown, and where it leads."""
 
-from dataclasses import replace as with_parts
-
 import pytest
 from desk import broken, fits, text_of
 from PySide6.QtCore import QPoint, QRect, QRectF, Qt
@@ -22,6 +20,7 @@ from app.views.pages.words import WordsPage
 from app.views.pages.yarn import YarnPage
 from core.checks.findings import Finding
 from core.design import edits
+from core.records import replace as with_parts
 
 Key, Mods = Qt.Key, Qt.KeyboardModifier
 LEFT = Qt.MouseButton.LeftButton

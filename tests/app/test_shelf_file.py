@@ -2,7 +2,6 @@
 
 import contextlib
 import sqlite3
-from dataclasses import replace
 from functools import partial
 
 import pytest
@@ -14,6 +13,7 @@ from shelved import yarn
 
 from app.shelf_lists import BackupsDialog, DifferencesDialog
 from core.design import edits
+from core.records import replace
 from core.shelf.changes import edit, put
 from core.shelf.table import shelf_table
 

@@ -1,6 +1,5 @@
 """One yarn of the shelf, with real keys: kept, weighed, put aside, taken into the design."""
 
-from dataclasses import replace
 from functools import partial
 
 import pytest
@@ -17,6 +16,7 @@ from app.stash_dialog import OWNED, StashDialog
 from app.views.shelf.words import difference_words, first_failure, verdict
 from core.design import edits
 from core.pipeline import Pipeline
+from core.records import replace
 from core.shelf.against import kept, taken_in, what_there_is, worth
 from core.shelf.changes import put
 from core.shelf.entry import Aside

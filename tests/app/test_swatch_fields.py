@@ -1,6 +1,5 @@
 """The swatch page: its fields by keyboard and mouse."""
 
-from dataclasses import replace as with_parts
 from functools import partial
 
 import pytest
@@ -17,6 +16,7 @@ from PySide6.QtWidgets import (
 from app.views.pages.swatch import SwatchPage
 from core.design import edits
 from core.design.document import Turning
+from core.records import replace as with_parts
 
 Key, Mods = Qt.Key, Qt.KeyboardModifier
 LEFT = Qt.MouseButton.LeftButton

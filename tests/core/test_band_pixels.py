@@ -1,10 +1,7 @@
 """Bands as pixels: the same as their outlines filled, and in the mean what finer pixels show."""
 
-import dataclasses
-
 import numpy as np
 import pytest
-from msgspec.structs import replace
 
 from core.chart.band_pixels import band_pixels
 from core.chart.bands import bands_of
@@ -12,6 +9,7 @@ from core.design.document import Size
 from core.fabric.sampling import lines_px
 from core.fabric.sheet import settle_fabric, sketch_fabric
 from core.fabric.view import View
+from core.records import replace
 from core.rows.build import build_rows
 from core.stripes.sequence import yarn_of_rows
 
@@ -99,10 +97,10 @@ def test_smooth_edges_are_the_mean_of_finer_pixels(request, name):
 
 def test_what_lies_beside_the_view_is_ground(two_row_ripple):
     piece = Piece(two_row_ripple)
-    away = dataclasses.replace(piece.view(), top_mm=-1000.0)
+    away = replace(piece.view(), top_mm=-1000.0)
     found = band_pixels(piece.fabric, piece.yarns, [OPAQUE] * 8, away, outside=7)
     assert (found == 7).all()
-    aside = dataclasses.replace(piece.view(), left_mm=5000.0)
+    aside = replace(piece.view(), left_mm=5000.0)
     found = band_pixels(piece.fabric, piece.yarns, [OPAQUE] * 8, aside, outside=7, smooth=True)
     assert (found == 7).all()
 
@@ -131,7 +129,7 @@ def test_a_sketchs_lines_are_sampled_as_those_of_any_fabric(request, name):
     sketch = sketch_fabric(design, rows)
     view = View(-30.0, sketch.bounds_mm()[3] + 10.0, 1.3, 200, 160)
     wanted = np.arange(sketch.n_rows + 1)
-    alike = dataclasses.replace(sketch, settled=True)  # nothing is known of its rows
+    alike = replace(sketch, settled=True)  # nothing is known of its rows
     found = lines_px(sketch, wanted, view)
     assert np.allclose(found, lines_px(alike, wanted, view), atol=0.05)
     some = wanted[1::3]

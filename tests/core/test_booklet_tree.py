@@ -3,7 +3,7 @@
 import itertools
 import re
 import xml.etree.ElementTree as ET
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from html import escape
 from html.parser import HTMLParser
 
@@ -27,6 +27,7 @@ from core.editions import pattern_of as pattern_in
 from core.palette.words import colour_words
 from core.pipeline import Pipeline
 from core.reading.own import set_own_words
+from core.records import replace
 from core.stripes.colour import contrast
 from core.techedit.draft import published
 from core.words.measures import both_lengths

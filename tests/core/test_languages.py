@@ -5,7 +5,6 @@ follows from the catalogue, from the published chart of terms, or from the rows 
 """
 
 import re
-from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -36,6 +35,7 @@ from core.design.document import (
 )
 from core.editions import Edition, pattern_of
 from core.pipeline import Pipeline
+from core.records import replace
 from core.rows.build import build_rows
 from core.rows.choices import with_edges
 from core.rows.rhythm import Rhythm

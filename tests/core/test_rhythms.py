@@ -1,7 +1,5 @@
 """Rows that differ: plain rows between, waves that keep a side, swap, slant; any edges."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
@@ -10,6 +8,7 @@ from hypothesis import strategies as st
 from core.design.document import Item, Row, Wave, total_makes, total_uses
 from core.fabric.energy import cell_areas_mm2
 from core.fabric.steady import steady_of
+from core.records import replace
 from core.rows.build import build_rows
 from core.rows.edges import halves, row_with_half_turns
 from core.rows.reading import runs_of_wave

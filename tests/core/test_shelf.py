@@ -2,7 +2,6 @@
 
 import json
 import sqlite3
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -15,6 +14,7 @@ from shelved import trouble_of, yarn
 
 from core.palette.sight import lab_of
 from core.palette.spaces import rgb_of
+from core.records import replace
 from core.shelf import acts
 from core.shelf.changes import Change, edit, put, remove
 from core.shelf.entry import MOST_REMNANTS, WEIGHTS, Aside, checked

@@ -1,7 +1,6 @@
 """Shelves damaged, newer, older or gone, and the copies that bring them back."""
 
 import sqlite3
-from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -10,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shelved import trouble_of, yarn
 
+from core.records import replace
 from core.shelf import schema
 from core.shelf.backups import DAYS_KEPT, NEWEST_KEPT, Backup, to_drop
 from core.shelf.changes import edit, put, remove

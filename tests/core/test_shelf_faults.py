@@ -5,7 +5,6 @@ import errno
 import sqlite3
 import subprocess
 import sys
-from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import partial
 from pathlib import Path
@@ -14,6 +13,7 @@ import pytest
 from shelved import trouble_of, yarn
 
 from core.design import disk
+from core.records import replace
 from core.shelf.backups import NEWEST_KEPT
 from core.shelf.changes import Change, edit, put
 from core.shelf.faults import ShelfError

@@ -2,7 +2,6 @@
 
 import csv
 import io
-from dataclasses import replace
 
 import pytest
 from any_entry import entries
@@ -10,6 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from shelved import yarn
 
+from core.records import replace
 from core.shelf.entry import Aside, identity
 from core.shelf.faults import ShelfError
 from core.shelf.merging import differences, merged

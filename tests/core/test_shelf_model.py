@@ -1,6 +1,5 @@
 """Two windows on one shelf do what they like, and a dict says what must be there."""
 
-from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -10,6 +9,7 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
+from core.records import replace
 from core.shelf.backups import Backup
 from core.shelf.changes import Change, edit, put, remove
 from core.shelf.entry import Entry

@@ -8,7 +8,6 @@ in alone, by hand, into a pattern that has none.
 
 # ruff: noqa: E501 - faults stand beside what they are put into
 
-from dataclasses import replace
 from pathlib import Path
 
 import by_hand
@@ -26,6 +25,7 @@ from core.design.files import read_design
 from core.editions import Edition
 from core.pipeline import Pipeline
 from core.reading.own import set_own_words
+from core.records import replace
 from core.rows.build import build_rows
 from core.rows.starters import starter
 from core.rows.waves import FAMILIES

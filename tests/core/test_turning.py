@@ -1,7 +1,6 @@
 """The turning chain suits the first stitch of each row: in the rows, the words and the chart."""
 
 import re
-from dataclasses import replace
 
 import pytest
 from published_names import PUBLISHED
@@ -13,6 +12,7 @@ from core.craft.stitches import CATALOGUE, WORKED
 from core.design import edits
 from core.design.document import Row, Turning
 from core.fabric.sheet import sketch_fabric
+from core.records import replace
 from core.rows.build import build_rows
 from core.rows.starters import starter
 from core.rows.turning import first_stitch, turning_of_row

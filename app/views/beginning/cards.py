@@ -5,7 +5,6 @@ Enter         begin with it               click      choose it, double-click to 
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import (
@@ -41,6 +40,7 @@ from PySide6.QtWidgets import (
 
 from app.theme import UNIT, Theme, Tones, figure, small
 from app.views.beginning.pictures import SIZE
+from core.records import Struct
 
 COLUMNS: Final = 5
 _CARD: Final = Qt.ItemDataRole.UserRole
@@ -53,8 +53,7 @@ Index = QModelIndex | QPersistentModelIndex
 Painted = Callable[[QPainter, QRectF, Tones], None]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Card:
+class Card(Struct, frozen=True, eq=False):
     """What is on a card.
 
     Attributes:

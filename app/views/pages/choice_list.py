@@ -1,7 +1,6 @@
 """A short list of sizes to choose from, the nearest first pointed at."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QEvent, QSize, Qt
@@ -9,13 +8,13 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QSizePolicy, QWidget
 
 from app.theme import UNIT, figure
+from core.records import Struct
 
 _FIGURE_SPACE: Final = "\N{FIGURE SPACE}"
 _PICK_KEYS: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """One line of the list.
 
     Attributes:

@@ -1,6 +1,5 @@
 """Rows in the designer's own words: edited, read again, and set against the chart."""
 
-from dataclasses import dataclass
 from functools import partial
 from typing import Any, Final
 
@@ -16,13 +15,13 @@ from core.design.document import Design
 from core.errors import DesignError
 from core.pipeline import Results
 from core.reading.own import OwnLine, read_own, set_own_words, take_own
+from core.records import Struct
 from core.rows.build import Rows
 
 _LONGEST: Final = 5_000
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Request:
+class _Request(Struct, frozen=True, eq=False):
     design: Design
     rows: Rows
 

@@ -1,7 +1,6 @@
 """The page of the versions: keep one, see what each changed, put one back."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -26,6 +25,7 @@ from app.views.moments import moment_text
 from app.views.pages.page import Note, Page
 from core.design.differences import in_one_line
 from core.design.kept import MOST_NAME, MOST_NOTE, Version
+from core.records import Struct
 
 NONE_YET: Final = (
     "No version is kept yet. One is kept at every save; keep one yourself before you try "
@@ -37,8 +37,7 @@ _VERSION: Final = Qt.ItemDataRole.UserRole
 _MOST_SHOWN: Final = 6
 
 
-@dataclass(frozen=True, slots=True)
-class VersionLine:
+class VersionLine(Struct, frozen=True):
     """A version as it is listed.
 
     Attributes:

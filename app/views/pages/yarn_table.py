@@ -1,6 +1,5 @@
 """The list of yarns with what each has to do, as many columns of it as there is room for."""
 
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import (
@@ -39,6 +38,7 @@ from app.asking import plain_tip
 from app.theme import UNIT, Theme, figure
 from app.views.figures import number, plain, yarn_unit, yarn_unit_m
 from core.pipeline import Results
+from core.records import Struct
 from core.yarn.shopping import balls_to_buy
 
 BAR: Final = int(Qt.ItemDataRole.UserRole) + 1
@@ -60,8 +60,7 @@ _MOST_ROWS: Final = 8  # shown at once; more are scrolled
 _NAME_SIGNS: Final = 8  # of a name that stay readable before a column gives way
 
 
-@dataclass(frozen=True, slots=True)
-class _Cells:
+class _Cells(Struct, frozen=True):
     texts: tuple[str, ...]
     spoken: str
     shares: tuple[float, float]  # of what is to be had: needed, and owned

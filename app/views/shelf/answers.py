@@ -1,18 +1,17 @@
 """What the shelf's window shows, worked out off the GUI thread."""
 
-from dataclasses import dataclass
 from typing import Any
 
 from app.computing import ShouldStop
 from core.design.document import Design
 from core.pipeline import Results
+from core.records import Struct
 from core.shelf.against import Have, what_there_is
 from core.shelf.entry import Entry
 from core.shelf.finding import Found, Search, find
 
 
-@dataclass(frozen=True, slots=True)
-class Request:
+class Request(Struct, frozen=True):
     """The shelf, what is looked for, and the open design."""
 
     entries: tuple[Entry, ...]
@@ -20,8 +19,7 @@ class Request:
     results: Results
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """The yarns found, the nearest one too far in colour, and what there is for the design."""
 
     found: tuple[Found, ...]

@@ -1,6 +1,5 @@
 """One yarn of the shelf: what is there of it, what this blanket does with it, and its band."""
 
-from dataclasses import replace
 from functools import partial
 from typing import Any, Final
 
@@ -23,6 +22,7 @@ from app.views.shelf.words import amounts, called, grams, stock
 from core.design.document import MOST_BALLS
 from core.palette.words import colour_words
 from core.pipeline import Results
+from core.records import replace
 from core.shelf import acts
 from core.shelf.against import worth
 from core.shelf.changes import Change, edit

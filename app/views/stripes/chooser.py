@@ -1,7 +1,6 @@
 """A dialog that shows stripe orders side by side, six at a time, beside the one there is."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, Final
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -25,6 +24,7 @@ from app.views.stripes.pictures import BlanketPictures
 from core.design.document import Design
 from core.design.edits import Edit
 from core.pipeline import Results
+from core.records import Struct
 
 AT_A_TIME: Final = 6
 _BOX: Final = QSize(132, 184)
@@ -32,8 +32,7 @@ _LARGE_BOX: Final = QSize(208, 288)
 _LARGE_SCREEN: Final = 1000
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Candidate:
+class Candidate(Struct, frozen=True, eq=False):
     """An order to choose.
 
     Attributes:
@@ -49,8 +48,7 @@ class Candidate:
     edit: Edit
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Orders:
+class Orders(Struct, frozen=True, eq=False):
     """What was found: candidates, and a sentence where there are none or fewer."""
 
     candidates: tuple[Candidate, ...]
@@ -60,15 +58,13 @@ class Orders:
 Find = Callable[[Design, ShouldStop], Orders]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Request:
+class _Request(Struct, frozen=True, eq=False):
     design: Design
     find: Find
     box: QSize
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Answer:
+class _Answer(Struct, frozen=True, eq=False):
     orders: Orders
     images: list[QImage]  # the design as it is, then each candidate
 

@@ -1,15 +1,14 @@
 """What the mouse can have in hand on the strip: a border, stripes, a rubber band."""
 
-from dataclasses import dataclass, field
 from functools import partial
 
 from app.views.stripes.places import GRIP_PX, Places
 from core.design.document import Design, Stripe
 from core.design.edits import Edit, move_border, set_sequence
+from core.records import Struct, field
 
 
-@dataclass(slots=True, eq=False)
-class BorderHand:
+class BorderHand(Struct, eq=False):
     """A border in hand: the sequence it was taken in, and how far it has come.
 
     It is its own gesture, so that a drag is one step.
@@ -38,8 +37,7 @@ def _border_moved(design: Design, sequence: tuple[Stripe, ...], number: int, row
     return move_border(set_sequence(design, sequence), number, rows)
 
 
-@dataclass(slots=True, eq=False)
-class StripesHand:
+class StripesHand(Struct, eq=False):
     """Stripes in hand: where they were taken up, and where they would go."""
 
     stripe: int
@@ -61,8 +59,7 @@ class StripesHand:
             self.onto = under.entry if under is not None else -1
 
 
-@dataclass(slots=True, eq=False)
-class RubberHand:
+class RubberHand(Struct, eq=False):
     """A band over stripes; `kept` were chosen before and stay so."""
 
     from_y: float

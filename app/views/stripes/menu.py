@@ -1,7 +1,6 @@
 """What menus offer for stripes: on the strip, and in the window's bar."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
@@ -10,6 +9,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from app.asking import plain_entry
 from app.views.stripes.deeds import StripeDeeds
+from core.records import Struct
 
 _EVERYWHERE: Final = {
     "Ins": "Ctrl+I",
@@ -20,8 +20,7 @@ _EVERYWHERE: Final = {
 }  # keys on the strip, and those for the same thing from anywhere
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One line of a menu: its words, the keys on the strip, what it does, where it belongs."""
 
     words: str

@@ -1,7 +1,6 @@
 """Small pictures of whole blankets, all to one scale, in the wave's true shape."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import QSize
@@ -14,6 +13,7 @@ from core.errors import Stopped
 from core.fabric.sheet import Fabric
 from core.fabric.view import View
 from core.pipeline import Pipeline, Results, fabric_part
+from core.records import replace
 from core.stripes.loops import design_loops
 from core.stripes.sequence import yarn_of_rows
 

@@ -5,16 +5,15 @@ for a word that the two systems of terms say differently.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from typing import Literal
 
 from core.craft.stitches import Terms
+from core.records import Struct, field
 
 Language = Literal["en", "de"]
 
 
-@dataclass(frozen=True, slots=True)
-class StitchName:
+class StitchName(Struct, frozen=True):
     """What a stitch is called; `plural` is the long name of several."""
 
     short: str
@@ -22,8 +21,7 @@ class StitchName:
     plural: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wording:
+class Wording(Struct, frozen=True, kw_only=True):
     """A language as a table.
 
     Attributes:
