@@ -5,9 +5,11 @@ named by mark and colour, since a style sheet can't colour them; `tests/app/test
 checks that every look has its own.
 """
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from app.assets import FOLDER
+
+_CHOICES_SEEN: Final = 16  # of a list below its field; more are scrolled to
 
 if TYPE_CHECKING:  # the theme takes this sheet into its own
     from app.theme import Tones
@@ -27,7 +29,8 @@ def control_sheet(tones: "Tones") -> str:
     return f"""
     QComboBox, QAbstractSpinBox {{ background: {tones.field}; border: 1px solid {tones.edge};
         border-radius: 6px; }}
-    QComboBox {{ padding: 2px 2px 2px 6px; min-height: 18px; }}
+    QComboBox {{ padding: 2px 2px 2px 6px; min-height: 18px; combobox-popup: 0;
+        qproperty-maxVisibleItems: {_CHOICES_SEEN}; }}
     QAbstractSpinBox {{ padding: 0; min-height: 22px; }}
     QComboBox:hover, QAbstractSpinBox:hover {{ border-color: {tones.accent}; }}
     QComboBox:focus {{ border: 2px solid {tones.accent}; padding: 1px 1px 1px 5px; }}
@@ -41,6 +44,9 @@ def control_sheet(tones: "Tones") -> str:
     QComboBox QAbstractItemView {{ background: {tones.field}; border: 1px solid {tones.hairline};
         padding: 4px; outline: none; selection-background-color: {tones.accent};
         selection-color: {tones.on_accent}; }}
+    QComboBox QAbstractItemView::item {{ min-height: 22px; padding: 0 6px; border-radius: 4px; }}
+    QComboBox QAbstractItemView::item:selected {{ background: {tones.accent};
+        color: {tones.on_accent}; }}
     QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{ subcontrol-origin: border;
         width: 18px; border: none; background: transparent; }}
     QAbstractSpinBox::up-button {{ subcontrol-position: top right; margin: 2px 2px 0 0; }}

@@ -12,7 +12,7 @@ from app.views.scrolled import wide_for
 from core.craft.stitches import RUNGS
 from core.rows.waves import FAMILIES, MAX_GAIN, MAX_LENGTH, MAX_RUN, MAX_SWAP
 
-OWN: Final = ("own", "own")
+OWN: Final = ("own", "Your own")
 EDGES: Final = (("peak", "half peak"), ("dip", "half dip"), ("straight", "straight"), OWN)
 ENDS: Final = (("dip", "short"), ("peak", "tall"))
 _EVERY: Final = {1: "every row", 2: "every 2nd row", 3: "every 3rd row"}

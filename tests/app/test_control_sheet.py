@@ -4,8 +4,8 @@ import re
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSize
-from PySide6.QtGui import QIcon
+from PySide6.QtCore import QPoint, QSize
+from PySide6.QtGui import QColor, QIcon
 from PySide6.QtWidgets import QCheckBox, QComboBox, QDialogButtonBox, QDoubleSpinBox
 from some import some
 
@@ -95,3 +95,26 @@ def test_a_plain_number_is_as_high_as_the_others(qtbot):
         qtbot.addWidget(field)
         field.show()
     assert plain.maximumHeight() == ours.sizeHint().height()
+
+
+@pytest.mark.parametrize("look", ["light", "dark"])
+def test_a_list_opens_beside_its_field_whole_and_shows_where_one_is(qtbot, look):
+    """A list over its field hides what was chosen; one to scroll hides what can be."""
+    from app.views.pages.fields import ChoiceField
+
+    theme = Theme()
+    theme.set_look(look)
+    field = ChoiceField("Family", [(str(n), f"Wave {n}") for n in range(12)])
+    qtbot.addWidget(field)
+    field.show()
+    field.showPopup()
+    popup = field.view().window()
+    qtbot.waitUntil(popup.isVisible)
+    place = field.rect().translated(field.mapToGlobal(QPoint()))
+    assert not popup.geometry().adjusted(0, 3, 0, -3).intersects(place)
+    assert field.view().verticalScrollBar().maximum() == 0
+    assert field.view().visualRect(field.model().index(11, 0)).height() >= 20
+    picture = field.view().viewport().grab().toImage()
+    line = field.view().visualRect(field.view().currentIndex()).center().y()
+    tones = {"light": LIGHT, "dark": DARK}[look]
+    assert picture.pixelColor(picture.width() // 2, line) == QColor(tones.accent)
