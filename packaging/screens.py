@@ -154,7 +154,7 @@ def _design(name: str, terms: str | None) -> Any:
         design = set_size(set_values(design, yarns=yarns, stripes=stripes), repeats=33, rows=300)
     elif name == "baby":
         family = FAMILIES[0]
-        design = begin(Beginning(family=family, stitch="sc", size="baby", terms="US", units="in"))
+        design = begin(Beginning(family=family, stitch="sc", size="pram", terms="US", units="in"))
     return set_values(design, terms=terms) if terms else design
 
 

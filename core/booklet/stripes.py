@@ -24,7 +24,7 @@ def colours_of(results: Results, words: Vocabulary) -> tuple[Colour, ...]:
             yarn=yarn,
             letter=letter,
             name=yarn_name(design, yarn, words),
-            words=colour_words(design.yarns[yarn].colour, words.language),
+            words=colour_words(design.yarns[yarn].colour, words.terms, words.language),
             colour=design.yarns[yarn].colour,
         )
         for yarn, letter in letters_of(results).items()

@@ -9,6 +9,7 @@ keys to the catalogue, and put into words in the language asked for.
 from functools import lru_cache
 from typing import Final, NamedTuple
 
+from core.craft.stitches import Terms
 from core.palette.spaces import oklch_of
 from core.words.vocabulary import Language, vocabulary
 
@@ -49,9 +50,12 @@ class _Looks(NamedTuple):
 
 
 @lru_cache(maxsize=1024)
-def colour_words(colour: str, language: Language = "en") -> str:
-    """Return what #rrggbb looks like, in plain words without a capital but a noun's own."""
-    words, looks = vocabulary("US", language), _looks(colour)
+def colour_words(colour: str, terms: Terms = "UK", language: Language = "en") -> str:
+    """Return what #rrggbb looks like, in plain words without a capital but a noun's own.
+
+    Terms decide how they are spelled; the window itself is spelled as in the UK.
+    """
+    words, looks = vocabulary(terms, language), _looks(colour)
     if not looks.hue:
         return words.say(f"looks {looks.light}")
     said = words.say(

@@ -79,7 +79,7 @@ def paper_colours(results: Results) -> tuple[PaperColour, ...]:
             yarn=yarn,
             letter=letters[yarn],
             name=printable(yarn_name(design, yarn, english)),
-            words=colour_words(design.yarns[yarn].colour),
+            words=colour_words(design.yarns[yarn].colour, design.terms),
             colour=design.yarns[yarn].colour,
             pattern=drawn[yarn],
             stripes=tuple(numbers.get(yarn, ())),

@@ -15,7 +15,7 @@ from core.editions import measures_in_size
 from core.stripes.sequence import yarns_worked
 from core.techedit.draft import Draft, numbers_in
 from core.words.facts import Facts
-from core.words.measures import length, ruler_length, size_in_unit, swatch_length
+from core.words.measures import length, ruler_length, size_in_unit, swatch_count, swatch_length
 from core.words.names import yarn_name
 from core.words.pattern import Paragraph
 from core.words.vocabulary import vocabulary
@@ -123,7 +123,8 @@ def _gauge(draft: Draft, facts: Facts) -> list[Finding]:
             )
         ]
     found = []
-    if any(draft.words.number(n) not in text for n in (gauge.stitches, gauge.rows)):
+    counts = (gauge.stitches, gauge.rows)
+    if any(swatch_count(n, draft.words) not in text for n in counts):
         found.append(
             Finding(
                 "error",

@@ -121,6 +121,11 @@ def swatch_length(mm: float, units: Units, words: Vocabulary) -> str:
     return words.say("inches and", inches=said, cm=metric)
 
 
+def swatch_count(number: float, words: Vocabulary) -> str:
+    """Return stitches or rows of a swatch as they are counted, to a hundredth at most."""
+    return words.number(round(number, 2))
+
+
 def two_lengths(width_mm: float, length_mm: float, words: Vocabulary) -> str:
     """Return width by length in cm and in inches: 100 x 138 cm (39.2 x 54.3 in)."""
     metric = words.say(

@@ -17,7 +17,7 @@ from core.words.abbreviations import abbreviations_in, special_stitches
 from core.words.edging import border_lines, fill_lines
 from core.words.facts import NO_FACTS, Amount, Facts
 from core.words.finishing import care_lines, finishing_lines, size_lines, trouble_lines
-from core.words.measures import ball, grams, length, metres, swatch_length
+from core.words.measures import ball, grams, length, metres, swatch_count, swatch_length
 from core.words.names import yarn_name
 from core.words.pattern import Block, Paragraph, Pattern, Section
 from core.words.rowlist import row_lines, rows_in_full, written_rows
@@ -260,8 +260,8 @@ def _gauge(design: Design, rows: Rows, facts: Facts, words: Vocabulary) -> list[
     lines = [
         words.say(
             "gauge",
-            stitches=words.number(gauge.stitches),
-            rows=words.number(gauge.rows),
+            stitches=swatch_count(gauge.stitches, words),
+            rows=swatch_count(gauge.rows, words),
             stitch=words.short(gauge.stitch, 2),
             length=swatch_length(gauge.over_mm, units, words),
         )

@@ -157,6 +157,20 @@ def test_no_phrase_is_left_with_a_word_for_a_country(terms, language, spelled, s
     assert not [phrase for phrase in words.phrases.values() if "<" in phrase or ">" in phrase]
 
 
+# Spelled otherwise on the two sides of the Atlantic: common practice.
+UK_SPELLING = re.compile(r"\b(?:fibre|grey|centre|labelled|[\w-]*colour|(?:centi|milli)?metre)")
+US_SPELLING = re.compile(r"\b(?:fiber|gray|center|labeled|[\w-]*color|(?:centi|milli)?meter)")
+
+
+@pytest.mark.parametrize(("terms", "foreign"), [("US", UK_SPELLING), ("UK", US_SPELLING)])
+@pytest.mark.parametrize("spelled", [False, True])
+@pytest.mark.parametrize("sized", [False, True])
+def test_no_phrase_is_spelled_as_in_the_other_country(terms, foreign, spelled, sized):
+    words = vocabulary(terms, spelled=spelled, sized=sized)
+    said = {key: re.sub(r"{\w*}", "", phrase) for key, phrase in words.phrases.items()}
+    assert not {key: text for key, text in said.items() if foreign.search(text.lower())}
+
+
 # One system, one language ---------------------------------------------------------------------
 
 

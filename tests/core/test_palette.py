@@ -326,6 +326,7 @@ def test_an_accent_lies_across():
 def test_colours_in_words(colour, words):
     # From memory: what people call these.
     assert colour_words(colour) == words
+    assert colour_words(colour, "US") == words.replace("grey", "gray")
 
 
 # CSS Color 4, 6.1: the names that are a hue, some with a shade; the value is the standard's.

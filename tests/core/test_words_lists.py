@@ -15,6 +15,7 @@ from core.design.document import (
     Row,
     Yarn,
 )
+from core.records import replace
 from core.rows.build import build_rows
 from core.words import write as write_module
 from core.words.abbreviations import special_stitches
@@ -178,6 +179,14 @@ def test_the_gauge_names_the_units_of_the_design(twelve):
     assert section(pattern_text(twelve, build_rows(twelve), terms="UK"), "Tension") == [
         "13 tr and 7.5 rows = 10 cm, in plain rows of tr without the wave."
     ]
+
+
+def test_a_gauge_from_a_swatch_of_another_size_is_said_to_a_hundredth(twelve):
+    """26 rows in 33 cm are 7.878787… in 10 cm, which nobody counts."""
+    gauge = replace(twelve.gauge, rows=26 / 3.3)
+    swatched = replace(twelve, gauge=gauge)
+    (said,) = section(pattern_text(swatched, build_rows(swatched), terms="UK"), "Tension")
+    assert said.startswith("13 tr and 7.88 rows = 10 cm")
 
 
 def test_notes_and_size_lines_stand_as_they_are_given(twelve):

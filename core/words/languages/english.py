@@ -311,12 +311,12 @@ _PHRASES: Final[dict[str, str]] = {
     "chest, and take it off indoors. Common practice.",
     "caution border": "A border that hangs in loops or picots catches fingers: keep it close. "
     "Common practice.",
-    "caution animal": "{yarns}: animal fibre may felt, shrink or itch. Wash as the ball band says, "
-    "and try a swatch first. Common practice.",
-    "caution synthetic": "{yarns}: fibres of this kind melt when they burn. Keep it away from "
+    "caution animal": "{yarns}: animal <fibre> may felt, shrink or itch. Wash as the ball band "
+    "says, and try a swatch first. Common practice.",
+    "caution synthetic": "{yarns}: <fibres> of this kind melt when they burn. Keep it away from "
     "flames, heaters and hot irons. Common practice.",
-    "caution plant": "{yarns}: plant fibre burns quickly and can shrink when washed. Keep it away "
-    "from flames, and wash a swatch first. Common practice; one published "
+    "caution plant": "{yarns}: plant <fibre> burns quickly and can shrink when washed. Keep it "
+    "away from flames, and wash a swatch first. Common practice; one published "
     "cotton blanket lost about 8 % of its width.",
     "caution hairs": "{yarns}: long loose hairs come off and can be breathed in or swallowed. "
     "Another yarn is better for an infant. Common practice.",
@@ -629,6 +629,13 @@ _WORDS: Final[dict[Terms, dict[str, str]]] = {
         "yarn over": "yarn over",
         "colour": "color",
         "colours": "colors",
+        "Colour": "Color",
+        "Colours": "Colors",
+        "grey": "gray",
+        "greyish": "grayish",
+        "fibre": "fiber",
+        "fibres": "fibers",
+        "Fibres": "Fibers",
         "centimetres": "centimeters",
         "millimetres": "millimeters",
         "metres": "meters",
@@ -642,6 +649,13 @@ _WORDS: Final[dict[Terms, dict[str, str]]] = {
         "yarn over": "yarn round hook",
         "colour": "colour",
         "colours": "colours",
+        "Colour": "Colour",
+        "Colours": "Colours",
+        "grey": "grey",
+        "greyish": "greyish",
+        "fibre": "fibre",
+        "fibres": "fibres",
+        "Fibres": "Fibres",
         "centimetres": "centimetres",
         "millimetres": "millimetres",
         "metres": "metres",

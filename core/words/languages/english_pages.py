@@ -43,7 +43,7 @@ PAGES: Final[dict[str, str]] = {
     "across and far edge": "{across}, with the far edge",
     "caption hand right": "For right-handed working, seen from the right side. {terms}.",
     "caption hand left": "For left-handed working, seen from the right side. {terms}.",
-    "caption quiet": "Row {below}, drawn in grey, is only what row {row} is worked into.",
+    "caption quiet": "Row {below}, drawn in <grey>, is only what row {row} is worked into.",
     "terms in short": "{terms} terms",
     "short caution": "For an infant: follow your local safe-sleep guidance.",
     "short caution, holes": "For an infant: follow your local safe-sleep guidance. Holes can catch "
@@ -93,19 +93,19 @@ PAGES: Final[dict[str, str]] = {
     "fact rows text": "{rows} in {stripes}",
     "fact yarn": "Yarn",
     "fact yarn text": "{colours}, {balls}",
-    "access full": "Access: colours are always lettered and named as well. Pictures are described "
-    "in the HTML edition, which is the one for screen readers: pages of this kind hold no reading "
-    "order that a reader could rely on. There are also a plain edition for printing and a "
-    "large-type edition.",
-    "access plain": "Access: black on white without colour; yarns are told apart by letters. There "
-    "are a full-colour edition, a large-type edition and an HTML edition, which is the one for "
-    "screen readers.",
+    "access full": "Access: <colours> are always lettered and named as well. Pictures are "
+    "described in the HTML edition, which is the one for screen readers: pages of this kind hold "
+    "no reading order that a reader could rely on. Two more editions can be had: a plain one for "
+    "printing, and one in large type.",
+    "access plain": "Access: black on white without <colour>; yarns are told apart by letters. "
+    "Three more editions can be had: one in full <colour>, one in large type, and an HTML edition, "
+    "which is the one for screen readers.",
     "access large": "Access: all type is 24 points or larger, sans-serif and upright, in one "
     "column. The blanket can be made from the words alone; what the chart shows is told in words. "
     "The edition for screen readers is the HTML edition.",
     "access html": "Access: headings, lists and tables are marked as such, every picture is "
-    "described in words, nothing is abbreviated, and nothing depends on colour. The page needs no "
-    "script, loads nothing from elsewhere and can be enlarged at will.",
+    "described in words, nothing is abbreviated, and nothing depends on <colour>. The page needs "
+    "no script, loads nothing from elsewhere and can be enlarged at will.",
     # Booklet: headings and lists
     "heading contents": "Contents",
     "heading chart": "Chart",
@@ -115,10 +115,10 @@ PAGES: Final[dict[str, str]] = {
     "heading version": "Version and corrections",
     "picture told": "The picture in words",
     "ticks caption": "Tick off each stripe as it is done.",
-    "colours caption": "Letters and colours",
+    "colours caption": "Letters and <colours>",
     "column done": "Done",
     "column stripe": "Stripe",
-    "column colour": "Colour",
+    "column colour": "<Colour>",
     "column name": "Name",
     "column numbers": "Row numbers",
     "column in all": "Rows in all",
@@ -153,9 +153,9 @@ PAGES: Final[dict[str, str]] = {
     "caution loose": "Loose loops, fringes and long ends catch fingers and toes and can be pulled "
     "off and swallowed. Leave them off for small children and for animals, and weave ends in "
     "firmly.",
-    "caution fibres": "Fibres differ in how they burn, melt and wash. Follow the ball band, and "
+    "caution fibres": "<Fibres> differ in how they burn, melt and wash. Follow the ball band, and "
     "keep the blanket away from flames and heaters. If you sell or give away what you make, your "
-    "local product rules on fire, fibres and labels apply.",
+    "local product rules on fire, <fibres> and labels apply.",
     # The order of the stripes
     "stripes counted": "{stripes} in {colours}",
     "stripes in order": "{counts}, from the first row to the last: {order}.",
@@ -181,7 +181,7 @@ PAGES: Final[dict[str, str]] = {
     "fabric slants": "The crests move sideways from row to row.",
     "fabric columns": "Peaks stand above peaks and dips above dips, so that the waves form "
     "columns.",
-    "fabric colours": "Colours: {colours}.",
+    "fabric colours": "<Colours>: {colours}.",
     "colour is": "{name} is {words}",
     "fabric ridges": "Loops left unworked show as ridges along the rows.",
     "fabric fill": "Fill rows straighten the ends.",
@@ -256,7 +256,7 @@ PAGES: Final[dict[str, str]] = {
     "light dark": "dark",
     "light light": "light",
     "light very light": "very light",
-    "tone greyish": "greyish",
+    "tone greyish": "<greyish>",
     "tone vivid": "vivid",
     "tone pinkish": "pinkish",
     "tone reddish": "reddish",
@@ -280,7 +280,7 @@ PAGES: Final[dict[str, str]] = {
     "hue purple": "purple",
     "hue reddish purple": "reddish purple",
     "hue purplish red": "purplish red",
-    "hue grey": "grey",
+    "hue grey": "<grey>",
     "hue cream": "cream",
     "hue beige": "beige",
     "hue brown": "brown",
