@@ -239,6 +239,9 @@ def style_sheet(tones: Tones) -> str:
     QToolButton[segment="middle"] {{ border-radius: 0; border-left: none; }}
     QToolButton[segment="last"] {{ border-top-left-radius: 0; border-bottom-left-radius: 0;
         border-left: none; }}
+    QPushButton[quiet="true"] {{ color: {tones.muted}; {edge(thin, "transparent", 2, 6)} }}
+    QPushButton[quiet="true"]:hover {{ color: {tones.accent}; background: transparent;
+        border-color: transparent; text-decoration: underline; }}
     QPushButton[primary="true"] {{ background: {tones.accent}; color: {tones.on_accent};
         border-color: {tones.accent}; font-weight: 600; }}
     QPushButton[primary="true"]:disabled {{ background: transparent; color: {tones.muted};
@@ -261,6 +264,7 @@ def style_sheet(tones: Tones) -> str:
     QMenuBar {{ background: {tones.ground}; padding: 0 8px; }}
     QStatusBar {{ background: {tones.ground}; color: {tones.muted}; padding-left: 10px; }}
     QStatusBar::item {{ border: none; }}
+    QStatusBar QPushButton {{ margin-right: 9px; }}
     QScrollArea {{ border: none; background: transparent; }}
     QScrollArea:focus {{ border: {thick}px solid {tones.accent}; }}
     QRadioButton::indicator {{ width: 12px; height: 12px; border: 1px solid {tones.muted};

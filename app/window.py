@@ -16,7 +16,6 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
-    QLabel,
     QMainWindow,
     QPushButton,
     QSplitter,
@@ -213,8 +212,9 @@ class Window(QMainWindow):
         column.addWidget(self.broken)
         column.addWidget(body, 1)
         self.setCentralWidget(central)
-        self._summary = QLabel(self)
-        self._summary.setContentsMargins(0, 0, 2 * UNIT, 0)
+        self._summary = QPushButton(self)
+        self._summary.setProperty("quiet", True)
+        self._summary.setToolTip("See what was found, on the page Checks")
         self._busy = BusyNote(self)
         self.statusBar().setSizeGripEnabled(False)  # its corner isn't in line with anything
         self.statusBar().addPermanentWidget(self._busy)
@@ -255,7 +255,7 @@ class Window(QMainWindow):
         for forget in (self.chart.look_anew, self.fabric.look_anew, self.wave.look_anew):
             self.session.replaced.connect(forget)
         self.session.replaced.connect(self.tech_edit.forget)
-        self.broken.checks_wished.connect(lambda: self.show_page(self.pages.index(self.checks)))
+        self.broken.checks_wished.connect(self._show_checks)
         self.broken.undo_wished.connect(self.session.undo_stack.undo)
         self.session.undo_stack.canUndoChanged.connect(self.broken.undo.setEnabled)
         self.session.design_changed.connect(self._show_title)
@@ -300,7 +300,8 @@ class Window(QMainWindow):
         self.strip.deeds.said.connect(self.say)
         self.strip.deeds.name_wished.connect(self._name_stripes)
         self.tech_edit.failed.connect(self.say)
-        self.tech_edit.summed_up.connect(self._summary.setText)
+        self.tech_edit.summed_up.connect(self._sum_up)
+        self._summary.clicked.connect(self._show_checks)
         self.fabric.colours.sight_changed.connect(self.chart.set_sight)
         self.wave_tools.draw.clicked.connect(self.choosers.draw_wave)
         self.wave_tools.compare.clicked.connect(self.choosers.compare_variants)
@@ -392,6 +393,13 @@ class Window(QMainWindow):
             self._tabs[number].setChecked(False)
         else:
             self.show_page(number)
+
+    def _show_checks(self) -> None:
+        self.show_page(self.pages.index(self.checks))
+
+    def _sum_up(self, checks: str) -> None:
+        self._summary.setText(checks)
+        self._summary.setVisible(bool(checks))
 
     def _add_yarn(self, stripe: int) -> None:
         self.show_page(self.pages.index(self.yarn))

@@ -27,7 +27,7 @@ def paint_dimensions(
     across = (QPointF(rect.left(), width_y), QPointF(rect.right(), width_y))
     text = length_text(size.width_mm, units) + (" after washing" if size.is_washed else "")
     if near == "repeats":
-        text += f", {counted(results.design.size.repeats, 'repeat')}"
+        text += f", {counted(results.design.size.repeats, 'repeat')} between the edges"
     paint_dimension(painter, *across, text, canvas, tones, strong=near == "repeats")
     length_x = max(outer_px.left() - 18, 14.0)
     along = (QPointF(length_x, rect.bottom()), QPointF(length_x, rect.top()))

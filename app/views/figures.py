@@ -8,6 +8,7 @@ from PySide6.QtCore import QLocale
 
 from core.craft.units import M_PER_YARD
 from core.design.document import Units
+from core.fabric.sizes import WidthChoice
 from core.words import measures
 from core.words.vocabulary import vocabulary
 
@@ -21,6 +22,14 @@ def plain(value: float, digits: int = 2) -> str:
     """Return a number without idle zeros after the point."""
     text, point = number(value, digits), QLocale().decimalPoint()
     return text.rstrip("0").removesuffix(point) if point in text else text
+
+
+def chain_sum(choice: WidthChoice) -> str:
+    """Return a foundation chain as the multiple has it: 12 × 12 + 3 = 147 ch."""
+    if not choice.multiple:
+        return f"{choice.chains} ch"
+    extra = f" + {choice.extra}" if choice.extra else ""
+    return f"{choice.across} × {choice.multiple}{extra} = {choice.chains} ch"
 
 
 class _Window:

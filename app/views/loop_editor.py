@@ -5,7 +5,7 @@ from functools import partial
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -46,6 +46,7 @@ def loops_menu(
 ) -> QMenu:
     """Return the menu of the ways to choose loops; the last one opens the frame."""
     menu = QMenu(parent)
+    group = QActionGroup(menu)  # only one of them can hold
     now = plan_of(design.loops)
     for plan, words in _MENU.items():
         action = QAction(words, menu)
@@ -53,6 +54,7 @@ def loops_menu(
         action.setChecked(plan == now)
         edit = partial(edits.set_loops, **PLANS[plan])
         action.triggered.connect(partial(_on_chosen, wish, edit))
+        group.addAction(action)
         menu.addAction(action)
         if plan == now:
             menu.setActiveAction(action)
@@ -61,6 +63,7 @@ def loops_menu(
     action.setCheckable(True)
     action.setChecked(now == "turn")
     action.triggered.connect(lambda: row_by_row())
+    group.addAction(action)
     menu.addAction(action)
     return menu
 

@@ -9,7 +9,7 @@ from functools import partial
 from typing import Final
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QAction, QEnterEvent, QFocusEvent, QKeyEvent
+from PySide6.QtGui import QAction, QActionGroup, QEnterEvent, QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QFormLayout,
     QFrame,
@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 
 from app.asking import plain_tip
 from app.theme import Theme, figure
-from app.views.figures import counted, length_text
+from app.views.figures import chain_sum, counted, length_text
 from app.views.flow import Flow
 from app.views.knowing import explained_by
 from app.views.loop_editor import LoopEditor, loops_menu
@@ -309,7 +309,7 @@ class Sentence(Flow):
         choices = [
             (
                 f"{length_text(c.width_mm, design.units, digits=1)}{_off(c.off_mm, design)}\t"
-                f"{counted(c.across, 'repeat')}, {c.chains} ch, {c.stitches} sts",
+                f"{chain_sum(c)}, {c.stitches} sts",
                 partial(edits.set_size, repeats=c.repeats),
                 c.repeats == design.size.repeats,
             )
@@ -347,11 +347,13 @@ class Sentence(Flow):
         wishes: bool = False,
     ) -> None:
         menu = QMenu(self)
+        group = QActionGroup(menu)  # only one of them can hold
         for words, edit, current in choices:
             action = QAction(words, menu)
             action.setCheckable(True)
             action.setChecked(current)
             action.triggered.connect(partial(self._wish, text, edit))
+            group.addAction(action)
             menu.addAction(action)
             if current:
                 menu.setActiveAction(action)

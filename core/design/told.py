@@ -54,7 +54,7 @@ WORDS: Final[dict[str, str]] = {
     "Gauge.over_mm": "Gauge measured over",
     "Gauge.hook_mm": "Hook",
     "Gauge.firmness": "Firmness of the fabric",
-    "Size.repeats": "Repeats",
+    "Size.repeats": "Repeats between the edges",
     "Size.rows": "Rows",
     "Yarn.name": "name",
     "Yarn.colour": "colour",

@@ -25,6 +25,8 @@ class WidthChoice(Struct, frozen=True, kw_only=True):
         repeats: Repeats between the edges, as the design counts them.
         across: Repeats across as the chain counts them: so many multiples, and the extra.
         width_mm: Finished width.
+        multiple: Chains of one of them; 0 where they work into none.
+        extra: Chains beyond whole multiples.
         chains: Foundation chain.
         chain_mm: The chain that row 1 is worked into, laid out.
         stitches: Stitches that row 1 makes.
@@ -33,6 +35,8 @@ class WidthChoice(Struct, frozen=True, kw_only=True):
 
     repeats: int
     across: int
+    multiple: int
+    extra: int
     width_mm: float
     chains: int
     chain_mm: float
@@ -101,6 +105,8 @@ def width_choices(
         choice = WidthChoice(
             repeats=repeats,
             across=across(foundation, repeats),
+            multiple=foundation.multiple,
+            extra=foundation.extra,
             width_mm=width_mm,
             chains=foundation.chains,
             chain_mm=foundation.base_stitches * chain_stitch_mm(design),

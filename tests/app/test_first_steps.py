@@ -115,7 +115,7 @@ def test_a_usual_size_is_set_from_the_sentence_in_one_step(window):
     # 50 x 60 in: sarahmaker.com/crochet-blanket-sizes, thisiscrochet.com/crochet-afghan-size-chart.
     assert abs(size.width_mm - 1270) < 50 and abs(size.length_mm - 1524) < 10
     said = window.session.undo_stack.undoText()
-    assert said == "Change size to throw: Repeats 11 → 14; Rows 96 → 106"
+    assert said == "Change size to throw: Repeats between the edges 11 → 14; Rows 96 → 106"
     assert "size" in window.first_steps.done
 
 

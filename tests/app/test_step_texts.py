@@ -22,7 +22,7 @@ VAGUE = {"", "change", "edit", "step", "undo", "update", "set"}
 @pytest.mark.parametrize(
     "deed, edit, said",
     [
-        ("Change width", partial(edits.set_size, repeats=6), "Repeats 4 → 6"),
+        ("Change width", partial(edits.set_size, repeats=6), "Repeats between the edges 4 → 6"),
         ("Change length", partial(edits.set_size, rows=24), "Rows 20 → 24"),
         ("Change terms", partial(edits.set_values, terms="UK"), "Terms US → UK"),
         ("Change yarn colour", partial(edits.set_yarn, number=0, colour="#000000"), "Sea"),

@@ -173,10 +173,10 @@ def test_two_repeats_of_16_5_cm_and_a_wish_of_91_give_the_three_choices(desk, fo
     typed(page.wanted.width, "91")
     made.page.show_results(Pipeline().settled_results(made.design))
     shown = lines(page.wanted.widths)
-    assert "82.5 cm −8.5 10 repeats, 143 ch" in shown
+    assert "82.5 cm −8.5 10 × 14 + 3 = 143 ch" in shown
     # 907.5 mm by multiplying, a little less with the edges settled: on the edge of rounding
-    assert re.fullmatch("90.[78] cm −0.[23] 11 repeats, 157 ch", shown[3])
-    assert "99.0 cm +8.0 12 repeats, 171 ch" in shown
+    assert re.fullmatch(r"90.[78] cm −0.[23] 11 × 14 \+ 3 = 157 ch", shown[3])
+    assert "99.0 cm +8.0 12 × 14 + 3 = 171 ch" in shown
     assert page.wanted.widths.currentRow() == 3
 
 
@@ -210,7 +210,7 @@ def test_a_chain_repeat_of_7_6_cm_shows_its_137_cm(desk, ripple, qtbot):
     qtbot.waitUntil(page.wave.fit.isEnabled)
     QTest.mouseClick(page.wave.fit, LEFT)
     typed(page.wanted.width, "114")
-    assert any("18 repeats" in line and line.endswith("✓") for line in lines(page.wanted.widths))
+    assert any("18 × " in line and line.endswith("✓") for line in lines(page.wanted.widths))
     assert "136.8 cm" in page.wanted.draw_in.text()  # about 137
     assert "by 16 %" in page.wanted.draw_in.text()  # 6.4 of 7.6
     assert page.chain.text() == "136.8 cm"

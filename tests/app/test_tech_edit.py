@@ -66,6 +66,18 @@ def test_the_window_lists_what_the_tech_edit_finds(window, qtbot):
     assert all(f.level != "error" for f in edited(window, qtbot))
 
 
+@pytest.mark.parametrize("by", ["mouse", "key"])
+def test_the_sum_at_the_foot_opens_the_checks(window, qtbot, by):
+    qtbot.waitUntil(lambda: window._summary.isVisible(), timeout=20_000)
+    assert not window.pages.is_shown(window.pages.index(window.checks))
+    if by == "mouse":
+        QTest.mouseClick(window._summary, Qt.MouseButton.LeftButton)
+    else:
+        window._summary.setFocus(Qt.FocusReason.TabFocusReason)
+        QTest.keyClick(window._summary, Qt.Key.Key_Space)
+    assert window.pages.is_shown(window.pages.index(window.checks))
+
+
 def test_what_was_drawn_up_before_stays_until_the_new_list_is_there(window, qtbot):
     edited(window, qtbot)
     before = window.checks.findings

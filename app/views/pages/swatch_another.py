@@ -26,7 +26,7 @@ _KEPT: Final = (
 )
 _LINES: Final = (
     "Gauge",
-    "Repeats",
+    "Repeats of the chain",
     "Chain",
     "Width",
     "Rows",

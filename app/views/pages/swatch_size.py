@@ -7,7 +7,7 @@ from typing import Any, Final
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QPushButton
 
-from app.views.figures import counted, length, number
+from app.views.figures import chain_sum, counted, length, number
 from app.views.pages.choice_list import Choice, ChoiceList, in_columns
 from app.views.pages.fields import NumberField, bounds_of
 from app.views.pages.page import FormPage
@@ -25,7 +25,8 @@ _WASHING: Final = (
     "stands for it."
 )
 _WANTED: Final = (
-    "Whole repeats and rows give only certain sizes. Repeats are counted as the chain counts them."
+    "Whole repeats and rows give only certain sizes. 5 × 12 + 3 = 63 ch is a chain of 5 repeats of "
+    "12 and 3 more."
 )
 _ON_HOOK: Final = "Measure the blanket itself after some rows: it tells where it is going."
 
@@ -145,14 +146,14 @@ class WantedGroup(QObject):
         lines = []
         for choice in widths:
             mark = "  ✓" if choice.repeats == now else ""
-            told = f"{counted(choice.across, 'repeat')}, {choice.chains} ch{mark}"
+            told = f"{chain_sum(choice)}{mark}"
             lines.append((length(choice.width_mm, units), _off(choice.off_mm, units), told))
         return [
             Choice(
                 words=words,
                 spoken=f"{length(choice.width_mm, units)} wide{_apart(choice.off_mm, units)}: "
-                f"{counted(choice.across, 'repeat')}, {choice.chains} chains, "
-                f"{length(choice.chain_mm, units)} long{_as_it_is(choice.repeats == now)}",
+                f"{chain_sum(choice)}, {length(choice.chain_mm, units)} long"
+                f"{_as_it_is(choice.repeats == now)}",
                 pick=partial(
                     self._page.ask, "Change width", partial(edits.set_size, repeats=choice.repeats)
                 ),
