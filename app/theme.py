@@ -262,9 +262,8 @@ def style_sheet(tones: Tones) -> str:
     QSplitter::handle {{ background: {tones.ground}; }}
     QSplitter::handle:hover {{ background: {tones.edge}; }}
     QMenuBar {{ background: {tones.ground}; padding: 0 8px; }}
-    QStatusBar {{ background: {tones.ground}; color: {tones.muted}; padding-left: 10px; }}
+    QStatusBar {{ background: {tones.ground}; color: {tones.muted}; }}
     QStatusBar::item {{ border: none; }}
-    QStatusBar QPushButton {{ margin-right: 9px; }}
     QScrollArea {{ border: none; background: transparent; }}
     QScrollArea:focus {{ border: {thick}px solid {tones.accent}; }}
     QRadioButton::indicator {{ width: 12px; height: 12px; border: 1px solid {tones.muted};

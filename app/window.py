@@ -52,6 +52,7 @@ from app.views.busy import BusyNote
 from app.views.chart_view import ChartView
 from app.views.fabric_view import FabricView
 from app.views.figures import counted
+from app.views.foot import Foot
 from app.views.knowing import explain_figures
 from app.views.sentence import Sentence
 from app.views.stripe_strip import StripeStrip
@@ -216,7 +217,7 @@ class Window(QMainWindow):
         self._summary.setProperty("quiet", True)
         self._summary.setToolTip("See what was found, on the page Checks")
         self._busy = BusyNote(self)
-        self.statusBar().setSizeGripEnabled(False)  # its corner isn't in line with anything
+        self.setStatusBar(Foot(self))
         self.statusBar().addPermanentWidget(self._busy)
         self.statusBar().addPermanentWidget(self.variants.bar)
         self.statusBar().addPermanentWidget(self._summary)
