@@ -6,8 +6,16 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QObject, QProcess, QSettings, QUrl, Signal
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtCore import QObject, QProcess, QSettings, Qt, QUrl, Signal
+from PySide6.QtWidgets import (
+    QAbstractSpinBox,
+    QFileDialog,
+    QLineEdit,
+    QMessageBox,
+    QPlainTextEdit,
+    QWidget,
+)
+from shiboken6 import Shiboken
 
 from app.asking import asked_path, complain, offer, plain_box
 from app.assets import DEMO
@@ -29,6 +37,7 @@ _MOST_BESIDE: Final = 7  # windows that one drop opens beside this one
 _FILTER: Final = f"Dipslope designs (*{SUFFIX})"
 _LONGEST_NAME: Final = 120  # bytes; what exports add to it has to find room too
 _RESERVED: Final = re.compile("con|prn|aux|nul|(com|lpt)[0-9¹²³]")  # no files on some systems
+_TYPED_IN: Final = (QLineEdit, QAbstractSpinBox, QPlainTextEdit)
 _STAYS: Final = "Nothing is lost: the design stays open here."
 
 
@@ -180,10 +189,17 @@ class Documents(QObject):
     # writing
 
     def finish_typing(self) -> None:
-        """Take over a figure or name that is still being typed."""
+        """Take over a figure or name that is still being typed; the focus is where it was after."""
         field = self._window.focusWidget()
-        if field is not None:
-            field.clearFocus()
+        if not isinstance(field, _TYPED_IN):
+            return
+        holder = field.parentWidget()
+        field.clearFocus()
+        back = field if Shiboken.isValid(field) and field.isVisible() else holder
+        if self._window.focusWidget() is None and back is not None:
+            back.setFocus(
+                Qt.FocusReason.OtherFocusReason
+            )  # a cell's field is gone; its table isn't
 
     def save(self) -> bool:
         """Write the design to its file, asking for one if it has none."""

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, QSettings, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from app import documents as module
@@ -404,3 +405,33 @@ def test_a_design_that_a_file_holds_is_not_kept_aside(window, saved, ripple, qtb
     assert not window.keeper.autosave.is_pending
     qtbot.waitUntil(lambda: not window.keeper._writing.is_busy, timeout=5000)
     assert not list(window.keeper.places.journals.glob("*.journal"))
+
+
+# --- where one is -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("view", ["chart", "strip", "wave", "fabric"])
+def test_saving_leaves_the_keys_where_they_were(window, tmp_path, view):
+    window.show()
+    here = getattr(window, view)
+    here.setFocus()
+    assert window.documents.save_to(tmp_path / "a.dipslope")
+    window.documents.finish_typing()
+    assert window.focusWidget() is here
+
+
+def test_a_figure_that_is_being_typed_is_saved_and_can_be_typed_on(window, tmp_path, qtbot):
+    path = tmp_path / "a.dipslope"
+    window.documents.save_to(path)
+    window.show()
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    window.show_page(0)
+    field = window.swatch.stitches
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClicks(field, "17")
+    assert window.session.design.gauge.stitches != 17
+    assert window.documents.save()
+    assert read_design(path).gauge.stitches == 17
+    assert window.focusWidget() is field
