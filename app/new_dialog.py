@@ -21,6 +21,7 @@ from app.assets import DEMO
 from app.computing import LatestWins, ShouldStop
 from app.tab_order import follow_layout
 from app.theme import UNIT, Theme, figure
+from app.type_following import lines_px, measure_in_type
 from app.views.beginning.begin_fields import BeginFields
 from app.views.beginning.cards import Card, CardList
 from app.views.beginning.drawings import paint_rows, paint_sketch, paint_swatch
@@ -94,6 +95,8 @@ class NewDialog(QDialog):
         self.said.setWordWrap(True)
         self.said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.caution = Note("", self)
+        # Its line is there without it too, so that nothing moves as sizes are tried.
+        measure_in_type(self.caution, lambda one: one.setMinimumHeight(lines_px(one, 1)))
         self.start = QPushButton("&Start", self)
         self.start.setProperty("primary", True)
         self.start.setDefault(True)
@@ -188,8 +191,8 @@ class NewDialog(QDialog):
         self.start.setEnabled(True)
         self.start.setText("&Start" if asked is not None or card.key == DEMO_CARD else "&Go on…")
         self.start.setToolTip(f"Start from this: {card.name} (Enter)")
-        self.caution.say("")
         if asked is None:
+            self.caution.setText("")
             self._worker.cancel()
             self._say(card.about + ".")
         else:
@@ -222,12 +225,13 @@ class NewDialog(QDialog):
     def _on_worked_out(self, answer: _Begun) -> None:
         self._answer = answer
         self._say(answer.words)
-        self.caution.say(answer.caution)
+        self.caution.setText(answer.caution)
         if self._wants_start:
             self.go()
 
     def _on_failed(self, error: object) -> None:
         self._answer, self._wants_start = None, False
+        self.caution.setText("")
         self.start.setEnabled(False)
         self._say_refusal(error)
 

@@ -58,6 +58,19 @@ def test_a_card_that_is_double_clicked_begins_its_wave(window, dialog, qtbot):
     assert window.session.design.terms == "UK"  # as the design that was open
 
 
+def test_nothing_moves_as_a_caution_comes_and_goes(dialog, qtbot):
+    sizes, seen = dialog.fields.size_field, {}
+    for size in ("throw", "pram", "double bed"):
+        sizes.setCurrentIndex(sizes.findData(size))
+        sizes.activated.emit(sizes.currentIndex())
+        assert dialog._worker.is_busy
+        qtbot.waitUntil(lambda: worked_out(dialog), timeout=SOON)
+        dialog.layout().activate()
+        seen[size] = (bool(dialog.caution.text()), dialog.start.pos(), sizes.pos(), dialog.size())
+    assert [cautioned for cautioned, *_ in seen.values()] == [False, True, False]
+    assert len({str(places) for _, *places in seen.values()}) == 1
+
+
 def test_a_card_and_a_size_and_the_button_begin_a_blanket_of_that_size(window, dialog, qtbot):
     QTest.mouseClick(dialog.cards.viewport(), LEFT, pos=dialog.cards.place_of("pointed"))
     dialog.fields.size_field.setFocus()
