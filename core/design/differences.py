@@ -168,7 +168,9 @@ class _Told:
             elif a is not None and b is None:
                 yield f"Yarn {a[0] + 1} removed: {a[1].name} ({a[1].colour})"
             elif a is not None and b is not None:
-                yield from self.struct(a[1], b[1], Yarn, f"Yarn {a[1].name}, ")
+                name = a[1].name
+                called = name if name.casefold().startswith("yarn") else f"Yarn {name}"
+                yield from self.struct(a[1], b[1], Yarn, f"{called}, ")
 
     def _stripes(self, was: Stripes, now: Stripes) -> Iterator[str]:
         same = _same_yarns(self._before.yarns, self._after.yarns)
@@ -205,7 +207,7 @@ class _Told:
         runs = _runs_changed(was.repeat, now.repeat) or ()
         if runs:
             yield _run_words(runs)
-        for part in ("start", "repeat", "end"):
+        for part in ("repeat", "start", "end"):  # where there is room for one, the wave itself
             a, b = getattr(was, part), getattr(now, part)
             follows = bool(runs) and set(_runs_changed(a, b) or (None,)) <= set(runs)
             if a != b and not follows:

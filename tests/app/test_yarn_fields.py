@@ -193,7 +193,7 @@ def test_a_new_yarn_for_a_stripe_is_one_step_with_its_colour(yarn, ripple):
 
 def test_the_source_of_the_figures_is_said_and_can_be_one_s_own_swatch(yarn, ripple):
     page = yarn.page
-    assert "published figure" in page.source.text() and page.per_area.text() == "published"
+    assert "published figure" in page.source.text() and page.per_area.text() == "not measured"
     typed(page.per_area, "900")
     assert yarn.design.swatch == Swatch(yarn_m_per_m2=900)
     assert "your weighed swatch" in page.source.text()

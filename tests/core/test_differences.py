@@ -247,6 +247,10 @@ def test_stripes_are_told_by_number_and_yarn(two_row_ripple):
 def test_a_yarn_that_is_only_renamed_leaves_its_stripes_alone(two_row_ripple):
     after = edits.set_yarn(two_row_ripple, 0, name="Deep")
     assert differences(two_row_ripple, after) == ("Yarn Sea, name “Sea” → “Deep”",)
+    numbered = edits.set_yarn(two_row_ripple, 0, name="Yarn 4")
+    priced = edits.set_yarn(numbered, 0, price=3.5)
+    (told,) = differences(numbered, priced)
+    assert told.startswith("Yarn 4, price")
 
 
 def test_rows_worked_in_turn_are_told_by_number(ridged_ripple, row_of):

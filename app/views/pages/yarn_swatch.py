@@ -54,7 +54,7 @@ class SwatchGroup(QObject):
         self.per_area = NumberField(
             "Yarn in a square metre by your own swatch",
             bounds_of(Swatch, "yarn_m_per_m2"),
-            absent="published",
+            absent="not measured",
             first=1250.0,
         )
         page.field("By your swatch", self.per_area)

@@ -127,9 +127,11 @@ def first_failure(haves: tuple[Have, ...], names: tuple[str, ...]) -> str:
     if fails:
         first = min(fails, key=lambda have: have.row or 0)
         why = "is not on the shelf" if not first.entries else "runs out"
+        whole = (first.row or 1) - 1
+        goes = f"goes as far as row {whole}" if whole else "can't be begun"
         return (
-            f"With what is on the shelf the blanket goes as far as row {(first.row or 1) - 1}: in "
-            f"stripe {first.stripe}, row {first.row}, {names[first.yarn]} {why}."
+            f"With what is on the shelf the blanket {goes}: in stripe {first.stripe}, row "
+            f"{first.row}, {names[first.yarn]} {why}."
         )
     if any(have.short_m > 0 for have in worked):
         return "The shelf does for all stripes, but not for what is worked round them."
