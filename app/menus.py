@@ -93,6 +93,7 @@ def _file(window: "Window") -> QMenu:
     _add(file, "&Title and notes…", window.edit_details)
     _add(file, "Yarn s&helf…", window.shelving.open, "Ctrl+Shift+Y")
     _add(file, "&Export…", window.export, "Ctrl+E")
+    _add(file, "Show the folder of e&xports", window.show_exports)
     _add(file, "&Booklet…", window.choosers.open_booklet, "Ctrl+B")
     _add(file, "On &paper…", window.choosers.open_paper, standard.Print)
     file.addSeparator()

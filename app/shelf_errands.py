@@ -6,11 +6,11 @@ Each shows first what it would do.
 from pathlib import Path
 from typing import Any, Final
 
-from PySide6.QtCore import QObject, QUrl, Signal
-from PySide6.QtGui import QDesktopServices
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from app.asking import may_replace, offer
+from app.folders import show_folder
 from app.keeping.shelf import ShelfKeeper
 from app.shelf_lists import BackupsDialog, DifferencesDialog
 from app.theme import Theme
@@ -148,4 +148,6 @@ class Errands(QObject):
         if not folder.is_dir():
             self.said.emit("There is no folder yet: it is made with the first yarn on the shelf.")
             return
-        QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
+        why_not = show_folder(folder)
+        if why_not:
+            self.said.emit(why_not)

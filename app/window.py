@@ -30,6 +30,7 @@ from app.choosers import Choosers
 from app.computing import LiveResults
 from app.documents import Documents, designs_in
 from app.first_steps import FirstSteps
+from app.folders import show_folder
 from app.going import go_to
 from app.helping import Helping
 from app.keeping.keeper import Keeper
@@ -217,7 +218,8 @@ class Window(QMainWindow):
         self._summary.setProperty("quiet", True)
         self._summary.setToolTip("See what was found, on the page Checks")
         self._busy = BusyNote(self)
-        self.setStatusBar(Foot(self))
+        self.foot = Foot(self)
+        self.setStatusBar(self.foot)
         self.statusBar().addPermanentWidget(self._busy)
         self.statusBar().addPermanentWidget(self.variants.bar)
         self.statusBar().addPermanentWidget(self._summary)
@@ -465,7 +467,17 @@ class Window(QMainWindow):
         if has_written:
             self.first_steps.note_exported()
             self.documents.note_written(has_written[0].parent)
-            self.say(f"Exported {counted(len(has_written), 'file')} to {has_written[0].parent}")
+            self.foot.offer(
+                f"Exported {counted(len(has_written), 'file')} to {has_written[0].parent}",
+                "Show the folder",
+                self.show_exports,
+            )
+
+    def show_exports(self) -> None:
+        """Show the folder that exports go to."""
+        why_not = show_folder(self.documents.out_folder)
+        if why_not:
+            self.say(why_not)
 
     def edit_details(self, field: str = "") -> None:
         """Change title, designer and notes; a field may be named to begin with."""

@@ -1,14 +1,16 @@
-"""The line at the window's foot: what was done on the left, in line with all that stands above."""
+"""The line at the window's foot: what was done, in line with all above it, and a next step."""
 
+from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette
-from PySide6.QtWidgets import QStatusBar, QWidget
+from PySide6.QtWidgets import QPushButton, QStatusBar, QWidget
 
 from app.theme import UNIT
 
 _LEFT: Final = 2 * UNIT  # where the sentence, the chart and the wave begin
+_OFFERED_MS: Final = 20_000
 _RIGHT: Final = UNIT + 2  # beyond a button, whose words then end where the pages' tabs do
 
 
@@ -19,6 +21,31 @@ class Foot(QStatusBar):
         super().__init__(parent)
         self.setSizeGripEnabled(False)  # its corner isn't in line with anything
         self.setContentsMargins(0, 0, _RIGHT, 0)
+
+        self.deed = QPushButton(self)
+        self.deed.setProperty("quiet", True)
+        self.addPermanentWidget(self.deed)
+        self.deed.hide()
+        self._act: Callable[[], object] = lambda: None
+        self.deed.clicked.connect(self._do)
+        self._offered = ""  # the message that the deed belongs to
+        self.messageChanged.connect(self._on_message)
+
+    def offer(self, text: str, words: str, act: Callable[[], object]) -> None:
+        """Say something, and offer beside it what may be wished for next."""
+        self._offered = text
+        self.showMessage(text, _OFFERED_MS)
+        self._act = act
+        self.deed.setText(words)
+        self.deed.show()
+
+    def _do(self) -> None:
+        self.clearMessage()
+        self._act()
+
+    def _on_message(self, text: str) -> None:
+        if text != self._offered:
+            self.deed.hide()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the message up to what stands on the right, cut where it is too long."""
