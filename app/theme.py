@@ -239,9 +239,10 @@ def style_sheet(tones: Tones) -> str:
     QToolButton[segment="middle"] {{ border-radius: 0; border-left: none; }}
     QToolButton[segment="last"] {{ border-top-left-radius: 0; border-bottom-left-radius: 0;
         border-left: none; }}
-    QPushButton[quiet="true"] {{ color: {tones.muted}; {edge(thin, "transparent", 2, 6)} }}
+    QPushButton[quiet="true"] {{ color: {tones.muted}; text-decoration: underline;
+        {edge(thin, "transparent", 2, 6)} }}
     QPushButton[quiet="true"]:hover {{ color: {tones.accent}; background: transparent;
-        border-color: transparent; text-decoration: underline; }}
+        border-color: transparent; }}
     QPushButton[primary="true"] {{ background: {tones.accent}; color: {tones.on_accent};
         border-color: {tones.accent}; font-weight: 600; }}
     QPushButton[primary="true"]:disabled {{ background: transparent; color: {tones.muted};
