@@ -44,6 +44,9 @@ def main() -> None:
     if asked.list:
         print("\n".join(SCREENS))
         return
+    unknown = ", ".join(name for name in asked.names if name not in SCREENS)
+    if unknown:
+        words.error(f"there is no screen called {unknown}: --list names them")
     asked.to.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
         _set_screen(Path(folder), *SIZES[asked.size], float(asked.scale))
