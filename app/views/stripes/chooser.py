@@ -250,7 +250,7 @@ class Gallery(QListWidget):
     def __init__(self, box: QSize, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         lines = 2 * self.fontMetrics().lineSpacing()
-        cell = QSize(box.width() + 3 * UNIT, box.height() + lines + 2 * UNIT)
+        cell = QSize(box.width() + 3 * UNIT, box.height() + lines + 3 * UNIT)
         self.setViewMode(QListWidget.ViewMode.IconMode)
         self.setMovement(QListWidget.Movement.Static)
         self.setResizeMode(QListWidget.ResizeMode.Adjust)
