@@ -104,6 +104,7 @@ def control_sheet(tones: "Tones") -> str:
     QMenu::indicator:exclusive {{ border-radius: 7px; }}
     QMenu::indicator:checked {{ image: {tick}; background: {tones.accent};
         border-color: {tones.accent}; }}
+    QMenu::indicator:unchecked:selected {{ border-color: {tones.on_accent}; }}
     QMenu::right-arrow {{ image: {right}; width: 12px; height: 12px; margin-right: 4px; }}
     QMenu::icon {{ margin-left: 4px; }}
     QFrame[slip="true"] {{ background: {tones.sheet}; border: 1px solid {tones.hairline}; }}

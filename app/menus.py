@@ -38,7 +38,7 @@ def make_menus(window: "Window") -> QMenu:
     _stripe(window)
     _view(window)
     help_menu = window.menuBar().addMenu("&Help")
-    _add(help_menu, "Find an &action…", partial(find_action, window), "Ctrl+Shift+A")
+    _add(help_menu, "F&ind an action…", partial(find_action, window), "Ctrl+Shift+A")
     _add(help_menu, "All &keys…", partial(show_keys, window), "F1")
     help_menu.addSeparator()
     window.first_steps.add_to(help_menu)
@@ -76,7 +76,7 @@ def _file(window: "Window") -> QMenu:
     _add(file, "&New…", window.choosers.new_design, standard.New)
     _add(file, "New from &written rows…", window.choosers.read_rows, "Ctrl+Shift+N")
     _add(file, "&Open…", documents.ask_and_open, standard.Open)
-    _add(file, "Open in another &window…", documents.ask_and_open_beside, "Ctrl+Shift+O")
+    _add(file, "Open in another w&indow…", documents.ask_and_open_beside, "Ctrl+Shift+O")
     recent = file.addMenu("Open &recent")
     _add(file, "Open the &demo", window.open_demo)
     file.addSeparator()
@@ -115,7 +115,7 @@ def _edit(window: "Window") -> None:
     window.variants.add_to(edit)
     linking = window.linking
     _add(edit, "Select the whole r&ow", linking.choose_row, "Ctrl+L")
-    _add(edit, "Select the re&peat", linking.choose_repeat, "Ctrl+Shift+L")
+    _add(edit, "Select the repea&t", linking.choose_repeat, "Ctrl+Shift+L")
     _add(edit, "Select &nothing\tEsc", linking.choose_nothing)
     edit.addSeparator()
     edit.addMenu(_terms(window))
@@ -123,17 +123,18 @@ def _edit(window: "Window") -> None:
 
 def _terms(window: "Window") -> QMenu:
     """Return the menu of the two systems of terms."""
-    menu = QMenu("&Terms", window)
+    menu = QMenu("Ter&ms", window)
     group = QActionGroup(menu)
     terms: Terms
-    for terms in ("US", "UK"):
-        action = _add(menu, f"{terms} terms", partial(window.set_terms, terms))
+    for terms in ("US", "UK"):  # U&S and U&K: their first letters are the same
+        action = _add(menu, f"{terms[0]}&{terms[1]} terms", partial(window.set_terms, terms))
         action.setCheckable(True)
+        action.setData(terms)
         group.addAction(action)
 
     def show() -> None:
         for action in group.actions():
-            action.setChecked(action.text().startswith(window.session.design.terms))
+            action.setChecked(action.data() == window.session.design.terms)
 
     menu.aboutToShow.connect(show)
     return menu
@@ -169,7 +170,7 @@ def _stripe(window: "Window") -> None:
     stripe = window.menuBar().addMenu("&Stripe")
     _add(stripe, "&Plan stripes…", window.choosers.plan_stripes, "Ctrl+R")
     _add(stripe, "Make a second colour&way…", window.choosers.second_colourway, "Ctrl+Shift+R")
-    _add(stripe, "Plan from the s&tash…", window.choosers.plan_stash)
+    _add(stripe, "Plan from the stas&h…", window.choosers.plan_stash)
     window.palettes.add_to(stripe)
     stripe.addSeparator()
     fill_bar(stripe, window.strip.deeds)
@@ -180,7 +181,7 @@ def _view(window: "Window") -> None:
     straight = _add(view, "Chart on a straight &grid", keys="Ctrl+G")
     straight.setCheckable(True)
     straight.toggled.connect(window.show_straight)
-    _add(view, "Show &all of chart and fabric", window.show_all, "Ctrl+0")
+    _add(view, "Sho&w all of chart and fabric", window.show_all, "Ctrl+0")
     _add(view, "&Zoom to what is selected", window.linking.zoom_to_selection, "Ctrl+J")
     _add(
         view,

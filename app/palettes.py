@@ -32,7 +32,7 @@ class Palettes(QObject):
     def add_to(self, menu: QMenu) -> None:
         """Add the ways to a palette to a menu."""
         menu.addSeparator()
-        menu.addAction("Palette from a &picture…").triggered.connect(lambda: self.from_picture())
+        menu.addAction("Palette &from a picture…").triggered.connect(lambda: self.from_picture())
         menu.addAction("Palette from a &colour…").triggered.connect(lambda: self.from_colour())
 
     def from_picture(self, path: Path | None = None) -> None:

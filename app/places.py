@@ -21,7 +21,7 @@ def places_menu(window: "Window") -> QMenu:
         ("&Shape the wave", partial(lead, "shape")),
         ("&Change a stripe", partial(lead, "stripes")),
         ("Set the si&ze", partial(lead, "size")),
-        ("The &chart", partial(_focus, window.chart)),
+        ("The char&t", partial(_focus, window.chart)),
         ("The &fabric", partial(_focus, window.fabric)),
         ("The fields of the &wave", partial(_focus, window.wave_controls)),
         ("The &page at the side", partial(_open_page, window)),

@@ -29,7 +29,10 @@ class Entry(Struct, frozen=True):
 
 
 def entries(deeds: StripeDeeds) -> Iterator[Entry | None]:
-    """Return what can be done to the chosen stripes; None sets groups apart."""
+    """Return what can be done to the chosen stripes; None sets groups apart.
+
+    The last few have no letter underlined: there aren't enough, and arrow keys go round.
+    """
     yield Entry("One row &more", "+", partial(deeds.change_rows, 1))
     yield Entry("One row &less", "-", partial(deeds.change_rows, -1))
     yield Entry("&One row each", "Shift+1", partial(deeds.set_rows, 1))
@@ -45,16 +48,16 @@ def entries(deeds: StripeDeeds) -> Iterator[Entry | None]:
     yield Entry("D&elete", "Del", deeds.remove)
     yield None
     yield Entry("Move &up", "Alt+Up", partial(deeds.nudge, 1))
-    yield Entry("Move do&wn", "Alt+Down", partial(deeds.nudge, -1))
+    yield Entry("Mo&ve down", "Alt+Down", partial(deeds.nudge, -1))
     yield Entry("&Reverse their order", "R", deeds.reverse)
     yield Entry("E&xchange two", "X", deeds.exchange_chosen)
     yield None
-    yield Entry("Cu&t", "Ctrl+X", deeds.cut)
-    yield Entry("&Copy", "Ctrl+C", deeds.copy)
-    yield Entry("&Paste above", "Ctrl+V", deeds.paste)
+    yield Entry("Cut", "Ctrl+X", deeds.cut)
+    yield Entry("Copy", "Ctrl+C", deeds.copy)
+    yield Entry("Paste a&bove", "Ctrl+V", deeds.paste)
     yield None
     yield Entry("Choose all", "Ctrl+A", deeds.all_of_them)
-    yield Entry("Choose all of its &yarn", "Y", deeds.all_of_its_yarn)
+    yield Entry("Choose all of its yarn", "Y", deeds.all_of_its_yarn)
 
 
 def _add(menu: QMenu, words: str, do: Callable[[], object]) -> QAction:
