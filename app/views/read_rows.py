@@ -56,7 +56,7 @@ class ReadRows(QTableWidget):
                 what = "the rows before" if not first else (
                     f"row {first}" if first == last else f"rows {first} to {last}"
                 )  # fmt: skip
-                texts = [row.label, "", "", "", f"as {what}"]
+                texts = [row.label or "Then", "", "", "", f"as {what}"]
             else:
                 state = "⚠ doesn't come out" if errors else "✓"
                 texts = [row.label, _n(row.uses), _n(row.available), _n(row.makes), state]

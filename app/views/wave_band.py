@@ -29,7 +29,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.painting.chart import Placing, fitted
-from app.painting.strokes import draw_lines, polygon_of
+from app.painting.strokes import Floats, draw_lines, polygon_of
 from app.spoken import Part, Role, Told, tell, tell_current
 from app.theme import Theme, figure, paint_focus, small
 from app.views.kept_picture import KeptPicture
@@ -46,6 +46,8 @@ from core.words.short import height_label, short_label
 _GRIP_PX: Final = 15.0
 _GAIN_PX: Final = 26.0  # pull that far for one stitch more or less
 _RUN_PX: Final = 14.0
+_TOP_PX: Final = 26.0  # for the line that says which row it is
+_MARK_PX: Final = 14.0  # round a mark's middle, with the ring of the chosen one
 _LABELS_PX: Final = 44.0
 _WORDS_APART_PX: Final = 6.0
 
@@ -65,6 +67,7 @@ class WaveBand(QWidget):
     """Shows the profile of a wave and turns drags into edits."""
 
     wish = Signal(str, object, object)
+    held = Signal(bool)  # whether a mark is in hand
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -74,6 +77,7 @@ class WaveBand(QWidget):
         self._good: Profile | None = None  # the last one there was of this design
         self._reason = ""
         self._shape: Shape | None = None
+        self._corner = QRect()  # where something else stands, at the top
         self._chosen = 0
         self._drag: _Drag | None = None
         self._hover: int | None = None
@@ -168,8 +172,25 @@ class WaveBand(QWidget):
         stems = profile.stems_mm.reshape(-1, 2).min(axis=0)
         pad = 0.8 * profile.stitch_mm
         bounds = (low[0] - pad, min(low[1], stems[1]), high[0] + pad, high[1])
-        into = QRectF(self.rect()).adjusted(24, 26, -24, -self._labels_px())
-        return fitted(bounds, into)
+        into = QRectF(self.rect()).adjusted(24, _TOP_PX, -24, -self._labels_px())
+        placing = fitted(bounds, into)
+        if self._corner.isEmpty() or not self._meets_corner(placing.points(line)):
+            return placing
+        below = max(self._corner.bottom() + _MARK_PX - _TOP_PX, 0.0)
+        return fitted(bounds, into.adjusted(0, min(below, 0.5 * into.height()), 0, 0))
+
+    def _meets_corner(self, line_px: Floats) -> bool:
+        near = QRectF(self._corner).adjusted(-_MARK_PX, -_MARK_PX, _MARK_PX, _MARK_PX)
+        x, y = line_px.T
+        inside = (x > near.left()) & (x < near.right()) & (y > near.top()) & (y < near.bottom())
+        return bool(inside.any())
+
+    def keep_free(self, corner: QRect) -> None:
+        """Keep the wave and its marks out of a corner at the top, as far as there is room."""
+        if corner != self._corner:
+            self._corner = corner
+            self._kept.forget()
+            self.update()
 
     def _labels_px(self) -> float:
         """Return the height of two lines of words, larger in large type."""
@@ -407,6 +428,7 @@ class WaveBand(QWidget):
             changed = round(out / _GAIN_PX)
         if (moved, changed) != (drag.moved, drag.changed):
             drag.moved, drag.changed = moved, changed
+            self.held.emit(True)
             self._wish(self._shaped(drag), drag, _step_text(drag.mark))
 
     def _shaped(self, drag: _Drag) -> Shape:
@@ -418,6 +440,7 @@ class WaveBand(QWidget):
         """Let go."""
         del event
         self._drag = None
+        self.held.emit(False)
         self.update()
 
     def leaveEvent(self, event: object) -> None:
@@ -472,6 +495,7 @@ class WaveBand(QWidget):
         """Put back what the drag changed."""
         assert self._drag is not None
         drag, self._drag = self._drag, None
+        self.held.emit(False)
         self._wish(drag.shape, drag, _step_text(drag.mark))
         self.update()
 

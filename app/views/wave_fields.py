@@ -12,7 +12,8 @@ from app.views.scrolled import wide_for
 from core.craft.stitches import RUNGS
 from core.rows.waves import FAMILIES, MAX_GAIN, MAX_LENGTH, MAX_RUN, MAX_SWAP
 
-OWN: Final = ("own", "Your own")
+OWN: Final = ("own", "your own")
+OWN_FAMILY: Final = ("own", "Your own")  # families are names
 EDGES: Final = (("peak", "half peak"), ("dip", "half dip"), ("straight", "straight"), OWN)
 ENDS: Final = (("dip", "short"), ("peak", "tall"))
 _EVERY: Final = {1: "every row", 2: "every 2nd row", 3: "every 3rd row"}
@@ -36,7 +37,7 @@ class WaveFields(QWidget):
 
     def _make_fields(self) -> None:
         families = [(family.key, family.name) for family in FAMILIES]
-        self._family = ChoiceField("Family of wave", (*families, OWN), self)
+        self._family = ChoiceField("Family of wave", (*families, OWN_FAMILY), self)
         for number, family in enumerate(FAMILIES):
             self._family.setItemData(number, family.about, 3)
         self._runs = (

@@ -31,6 +31,8 @@ class WavePanel(QWidget):
         self.band = WaveBand(theme, self)
         self.band.setMinimumWidth(_LEAST_PX)
         self.tools = WaveTools(self.band)
+        self.tools.stood.connect(self.band.keep_free)
+        self.band.held.connect(self.tools.make_way)
         self.controls = WaveControls(theme, self)
         self._beside = QWidget(self)
         self._column = QVBoxLayout(self._beside)

@@ -1,6 +1,6 @@
 """Small buttons of the wave: draw a wave, compare variants."""
 
-from PySide6.QtCore import QEvent, QObject
+from PySide6.QtCore import QEvent, QObject, QRect, Signal
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication, QBoxLayout, QToolButton, QVBoxLayout, QWidget
 
@@ -9,6 +9,8 @@ from app.theme import UNIT, small
 
 class WaveTools(QWidget):
     """Stands in the upper right corner of a widget, or at the end of a column."""
+
+    stood = Signal(QRect)  # what it covers of the widget now; nothing in a column
 
     def __init__(self, band: QWidget) -> None:
         super().__init__(band)
@@ -54,6 +56,7 @@ class WaveTools(QWidget):
         self.setAutoFillBackground(False)
         column.addWidget(self)
         self._show_again()
+        self.stood.emit(QRect())
 
     def _show_again(self) -> None:
         """Show what has another parent; a dressed widget then has its first type again."""
@@ -76,3 +79,9 @@ class WaveTools(QWidget):
     def _place(self, band: QWidget) -> None:
         size = self.sizeHint()
         self.setGeometry(band.width() - size.width() - UNIT // 2, UNIT // 2, *size.toTuple())
+        self.stood.emit(self.geometry())
+
+    def make_way(self, is_dragged: bool) -> None:
+        """Go while a mark of the wave is dragged: it may be dragged to here."""
+        if self._band is not None:
+            self.setVisible(not is_dragged)
