@@ -1,7 +1,7 @@
 """The wave and its tools share a band: neither lies over the other, at rest or in hand."""
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
 
 from app.views.wave_panel import WavePanel
@@ -26,15 +26,29 @@ def show(panel, family, width, height):
     panel.layout().activate()
 
 
-@pytest.mark.parametrize("size", [(950, 176), (1240, 180), (1400, 200), (2200, 300)])
 @pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.key)
-def test_no_mark_lies_under_the_tools(panel, family, size):
-    show(panel, family, *size)
-    tools = panel.tools.geometry()
-    assert panel.tools.parentWidget() is panel.band and tools.right() > 0.8 * panel.band.width()
-    placing = panel.band._placing()
-    for mark in panel.band._marks():
-        assert not tools.contains(panel.band._at(mark, placing).toPoint())
+def test_a_wave_that_would_reach_into_a_corner_is_drawn_below_it(panel, family):
+    show(panel, family, 1240, 180)
+    band = panel.band
+
+    def places():
+        return [band._at(mark, band._placing()).toPoint() for mark in band._marks()]
+
+    band.keep_free(QRect())
+    highest = min(places(), key=lambda at: at.y())
+    away = QRect(band.width() - 60, 4, 50, 30)
+    band.keep_free(away)
+    assert highest in places()  # nothing is there: the wave is as large as it can be
+    corner = QRect(highest.x() - 60, 4, 120, max(highest.y() - 4, 30))
+    band.keep_free(corner)
+    assert not [at for at in places() if corner.adjusted(-6, -6, 6, 6).contains(at)]
+    assert all(band.rect().contains(at) for at in places())
+
+
+def test_the_tools_say_what_they_cover(panel):
+    show(panel, FAMILIES[0], 1240, 180)
+    assert panel.tools.parentWidget() is panel.band
+    assert panel.band._corner == panel.tools.geometry() and not panel.band._corner.isEmpty()
 
 
 def test_the_tools_make_way_for_a_mark_that_is_dragged(panel):
