@@ -127,7 +127,7 @@ class DoctorDialog(QDialog):
         self.right = PieceView("As the design has it", theme, self)
         self.wrong = PieceView("With the mistake", theme, self)
         self.cause, self.way_out, self.count = (QLabel(self) for _ in range(3))
-        self.marks_button = QPushButton("Show on the &chart", self)
+        self.marks_button = QPushButton("S&how on the chart", self)
         self.marks_button.setToolTip("Ring the likely stitches on the chart, in the first rows")
         self.marks_button.setAutoDefault(False)
         self.marks_button.clicked.connect(self.show_on_chart)

@@ -107,7 +107,7 @@ class BookletFields(QWidget):
             ("&Language", self.language),
             ("&Terms", self.terms),
             ("&Hand", self.hand),
-            ("Si&ze", self.sizes),
+            ("S&ize", self.sizes),
             ("&Repeats", self.repeats),
             ("Ro&ws", self.rows),
         ):

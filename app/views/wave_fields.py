@@ -80,7 +80,7 @@ class WaveFields(QWidget):
         grid.setVerticalSpacing(UNIT // 2)
         # Fields of the two kinds of wave share places; one of them is there at a time.
         places: tuple[tuple[str, QWidget, int, int], ...] = (
-            ("F&amily", self._family, 0, 0),
+            ("Famil&y", self._family, 0, 0),
             ("&Runs", self._runs_box, 1, 0),
             ("&Gain", self._gain, 2, 0),
             ("&Dips", self._dips, 3, 0),
@@ -88,8 +88,8 @@ class WaveFields(QWidget):
             ("Le&ngth", self._length, 1, 0),
             ("Sh&ortest", self._low, 2, 0),
             ("&Tallest", self._high, 3, 0),
-            ("S&haped", self._every, 0, 1),
-            ("S&wap after", self._swap, 1, 1),
+            ("Sh&aped", self._every, 0, 1),
+            ("Swa&p after", self._swap, 1, 1),
             ("Rows ali&ke", self._alike, 1, 1),
             ("&Crests", self._slant, 2, 1),
             ("Long r&uns", self._sides, 3, 1),

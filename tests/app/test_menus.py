@@ -1,10 +1,11 @@
-"""Menus by keys alone: a letter for every entry that has no other keys, and no letter twice."""
+"""Alt and a letter: on every screen and in every menu, for one thing only."""
 
 import re
 from collections import Counter
 
 import pytest
-from PySide6.QtWidgets import QMenu
+from PySide6.QtWidgets import QAbstractButton, QLabel, QMenu, QMenuBar, QWidget
+from screens import SCREENS, close
 
 from app.views.stripes.menu import stripe_menu
 
@@ -57,6 +58,30 @@ def test_the_menu_of_the_strip_itself_is_as_clear(window):
     menu = stripe_menu(window.strip.deeds, window)
     assert menu.actions()[0].menu() is not None
     assert not twice([action.text() for action in menu.actions()])
+
+
+def lettered(screen):
+    """Return the texts on a screen whose letters answer to Alt."""
+    for one in screen.findChildren(QWidget):
+        if not one.isVisible() or one.window() is not screen:
+            continue
+        if isinstance(one, QAbstractButton) or (isinstance(one, QLabel) and one.buddy()):
+            yield one.text()
+        elif isinstance(one, QMenuBar):
+            yield from (action.text() for action in one.actions())
+
+
+def test_no_letter_stands_for_two_things_on_a_screen(window):
+    window.show()
+    checked, clashes = 0, {}
+    for name, show in SCREENS.items():
+        screen = show(window)
+        texts = list(lettered(screen))
+        checked += len(list(filter(None, map(letter, texts))))
+        clashes |= {f"{name}: {key}": found for key, found in twice(texts).items()}
+        close(window, screen)
+    assert checked > 200
+    assert not clashes
 
 
 @pytest.mark.parametrize("terms", ["US", "UK"])

@@ -57,7 +57,7 @@ _FINDING: Final = Qt.ItemDataRole.UserRole
 _HEAD: Final = Qt.ItemDataRole.UserRole + 1
 _GROUP: Final = Qt.ItemDataRole.UserRole + 2
 _WRAPPED: Final = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft)
-_COPY: Final = "Copy the &list"
+_COPY: Final = "Copy the list"
 _SAID_MS: Final = 2000
 
 
@@ -78,7 +78,7 @@ class ChecksPage(Page):
         self.findings_of: Callable[[Results], tuple[Finding, ...]] = _at_once
         self.head = QLabel("", self)
         self.head.setWordWrap(True)
-        self.first_only = QCheckBox("Only what to mend &first", self)
+        self.first_only = QCheckBox("Only what to mend first", self)
         self.first_only.setToolTip("Show the heaviest findings alone; the others wait")
         self.copy_button = QPushButton(_COPY, self)
         self.copy_button.setToolTip("Put the whole list on the clipboard as text, with places")
