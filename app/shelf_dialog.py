@@ -39,8 +39,9 @@ from app.views.shelf.rows import RowList, found_line
 from app.views.shelf.words import called, grams
 from app.views.shelf.yarn_form import YarnForm
 from core.design.document import Design
+from core.errors import DesignError
 from core.pipeline import Results
-from core.shelf.against import owned_balls, place_of, taken_in, with_owned
+from core.shelf.against import owned_balls, place_of, put_in_place, taken_in, with_owned
 from core.shelf.changes import put, remove
 from core.shelf.entry import Entry, new_uid
 from core.shelf.example import example
@@ -232,6 +233,7 @@ class ShelfDialog(QDialog):
         form.change.connect(lambda *step: keeper.do(*step))
         form.said.connect(self.say)
         form.take_wished.connect(self.take_in)
+        form.exchange_wished.connect(self.put_in_place)
         self.design.keep_wished.connect(self._keep_design)
         self.design.own_wished.connect(self.own)
         self.design.find_wished.connect(self.looking.look_for_colour)
@@ -440,6 +442,31 @@ class ShelfDialog(QDialog):
             f"{entry.name} {what}, with {owned}. The shelf stays as it is: put aside what "
             "you mean to use."
         )
+
+    def put_in_place(self, number: int) -> None:
+        """Give the chosen yarn everything that a yarn of the design is used for."""
+        entry, before = self.chosen, self._results.design
+        if entry is None or number >= len(before.yarns):
+            return
+        old, entries = before.yarns[number], self._keeper.entries
+        edit = partial(put_in_place, number=number, entry=entry, entries=entries)
+        try:
+            after = edit(before)
+        except DesignError as error:
+            self.say(f"⚠ {error}.")
+            return
+        if after == before:
+            self.say(f"{entry.name} is that yarn already.")
+            return
+        self.wish.emit(f"Put {entry.name} in place of {old.name}", edit, None)
+        if self._results.design == before:
+            self.say(f"⚠ The design doesn't take {entry.name}.")
+            return
+        thickness = ""
+        if None not in (old.weight, entry.weight) and old.weight != entry.weight:
+            thickness = " It is of another weight class: work a swatch before you rely on the size."
+        owned = _owned_words(after, entry, entries)
+        self.say(f"{entry.name} is worked in place of {old.name}, with {owned}.{thickness}")
 
     def take_in_all(self) -> None:
         """Give the design every yarn listed that something is left of, in one step."""

@@ -11,6 +11,7 @@ from typing import Any
 
 from core.design import edits
 from core.design.document import MAX_YARNS, MOST_BALLS, Design, Reckoning, Yarn
+from core.errors import DesignError
 from core.palette.stash import NEAR
 from core.records import Struct
 from core.shelf.entry import CRUMB_G, LONGEST, Entry, folded
@@ -212,6 +213,45 @@ def taken_in(design: Design, wanted: Sequence[Entry], entries: Sequence[Entry]) 
         if design.yarns[number].weight is None and weight is not None:
             design = edits.set_yarn(design, number, weight=weight)
     return with_owned(design, {n: _balls(design, n, some) for n, some in touched.items()})
+
+
+def put_in_place(design: Design, number: int, entry: Entry, entries: Sequence[Entry]) -> Design:
+    """Return the design with one of its yarns exchanged for one of the shelf.
+
+    All that is worked in it stays where it is, in the new yarn. What the ball in work weighed is
+    forgotten: it was another one.
+
+    Args:
+        design: The design.
+        number: The yarn that goes, from 0.
+        entry: The yarn of the shelf that comes.
+        entries: All that is on the shelf.
+
+    Raises:
+        DesignError: Another yarn of the design is that one already.
+    """
+    place = place_of(design, entry, entries)
+    if place is not None and place[0] != number:
+        raise DesignError(
+            f"{entry.name} is yarn {place[0] + 1} of this design already: give it the stripes of "
+            f"{design.yarns[number].name} on the strip"
+        )
+    others = {folded(yarn.name) for n, yarn in enumerate(design.yarns) if n != number}
+    exchanged = edits.set_yarn(
+        design,
+        number,
+        name=_new_name(entry.name, others),
+        colour=entry.colour,
+        ball_m=entry.ball_m,
+        ball_g=entry.ball_g,
+        price=entry.price,
+        weight=entry.weight,
+        owned_balls=0.0,
+        left_g=None,
+        left_after=None,
+    )
+    there = standing_for(exchanged, _each_once([entry], entries))[number]
+    return with_owned(exchanged, {number: _balls(exchanged, number, there)})
 
 
 def place_of(design: Design, entry: Entry, entries: Sequence[Entry]) -> tuple[int, int] | None:

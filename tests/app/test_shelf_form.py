@@ -7,7 +7,7 @@ from desk import Key, Mods, broken, press, typed
 from msgspec.structs import replace as changed
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLabel
+from PySide6.QtWidgets import QApplication, QLabel, QMenu
 from shelf_hands import settle
 from shelved import yarn
 
@@ -15,9 +15,10 @@ from app.shelf_lists import DifferencesDialog
 from app.stash_dialog import OWNED, StashDialog
 from app.views.shelf.words import difference_words, first_failure, verdict
 from core.design import edits
+from core.errors import DesignError
 from core.pipeline import Pipeline
 from core.records import replace
-from core.shelf.against import kept, taken_in, what_there_is, worth
+from core.shelf.against import kept, put_in_place, taken_in, what_there_is, worth
 from core.shelf.changes import put
 from core.shelf.entry import Aside
 from core.yarn.rows import row_yarn
@@ -220,6 +221,39 @@ def test_a_yarn_the_design_has_already_is_not_put_there_twice(ripple):
     assert design.yarns[0].owned_balls == pytest.approx(2)
     other = taken_in(ripple, [yarn("Sea", colour="#c1543c")], ())
     assert len(other.yarns) == len(ripple.yarns) + 1 and other.yarns[-1].name == "Sea 2"
+
+
+def test_a_yarn_of_the_shelf_takes_the_place_of_one_of_the_design(ripple):
+    worked = edits.set_yarn(ripple, 0, left_g=30.0, left_after=4, price=9.0, weight=3)
+    entry = yarn("Tide", colour="#c1543c", balls=3, ball_m=150.0, price=None, weight=4)
+    design = put_in_place(worked, 0, entry, [entry])
+    assert design.stripes == worked.stripes and design.yarns[1:] == worked.yarns[1:]
+    new = design.yarns[0]
+    assert (new.name, new.colour, new.ball_m, new.weight) == ("Tide", "#c1543c", 150.0, 4)
+    assert new.owned_balls == pytest.approx(3)
+    assert (new.price, new.left_g, new.left_after) == (None, None, None)  # of the ball that went
+    metres = [Pipeline().results(one).yarn[0].length_m for one in (worked, design)]
+    assert metres[0] == pytest.approx(metres[1])  # the blanket is the same
+    assert put_in_place(design, 0, entry, [entry]) == design
+    with pytest.raises(DesignError, match="Tide is yarn 1 of this design already"):
+        put_in_place(design, 1, entry, [entry])
+
+
+def test_yarns_are_exchanged_by_keys_in_one_step(window, open_shelf, store, qtbot):
+    store.apply(put("Put", [yarn("Tide", colour="#c1543c", balls=3)]))
+    dialog, before = open_shelf(), window.session.design
+    dialog.form.exchange.setFocus()
+    QTest.keyClick(dialog.form.exchange, Key.Key_Space)
+    menu = dialog.form.exchange.findChild(QMenu)
+    qtbot.waitUntil(menu.isVisible)
+    assert len(menu.actions()) == len(before.yarns)
+    QTest.keyClick(menu, Key.Key_2)
+    design = window.session.design
+    assert design.yarns[1].name == "Tide" and design.yarns[0] == before.yarns[0]
+    assert design.stripes == before.stripes
+    assert f"in place of {before.yarns[1].name}" in dialog.said.text()
+    window.session.undo_stack.undo()
+    assert window.session.design == before
 
 
 def test_what_is_aside_for_another_blanket_is_not_owned_here(ripple):

@@ -3,14 +3,16 @@
 from functools import partial
 from typing import Any, Final
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
+    QMenu,
     QPushButton,
     QSizePolicy,
     QWidget,
 )
 
+from app.asking import plain_entry
 from app.theme import UNIT, Theme
 from app.views.colour_question import ColourQuestion
 from app.views.figures import counted, yarn_length, yarn_unit, yarn_unit_m
@@ -37,6 +39,7 @@ from core.shelf.entry import (
 )
 from core.shelf.faults import ShelfError
 
+_SWATCH: Final = QSize(20, 14)
 _CLASSES: Final = (("", "unknown"), *((str(n), f"{n} {name}") for n, name in enumerate(WEIGHTS)))
 
 
@@ -48,6 +51,7 @@ class YarnForm(FormPage):
     change = Signal(object, str, object)  # the Change; what it does; its gesture
     said = Signal(str)  # why something can't be
     take_wished = Signal()
+    exchange_wished = Signal(int)  # for this yarn of the design
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
@@ -61,7 +65,11 @@ class YarnForm(FormPage):
         self.take.setAutoDefault(False)
         self.take.setToolTip("Give the design this yarn and what you own of it; one undo step")
         self.take.clicked.connect(lambda: self.take_wished.emit())
-        self.whole(self.take)
+        self.exchange = self._button(
+            "&In place of…", "Give this yarn everything that another yarn of the design is used for"
+        )
+        self.exchange.clicked.connect(self._choose_exchange)
+        self._row(self.take, self.exchange)
         self._add_amounts()
         self._add_blanket()
         self._add_band()
@@ -170,6 +178,28 @@ class YarnForm(FormPage):
         button.setAutoDefault(False)
         button.setToolTip(tip)
         return button
+
+    def _row(self, *buttons: QPushButton) -> None:
+        box = QWidget()
+        row = QHBoxLayout(box)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(UNIT)
+        for button in buttons:
+            row.addWidget(button, 1)
+        self.whole(box, *buttons)
+
+    def _choose_exchange(self) -> None:
+        """Ask which yarn of the design goes."""
+        if self._results is None:
+            return
+        menu = QMenu(self.exchange)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        for number, one in enumerate(self._results.design.yarns):
+            key = f"&{number + 1}  " if number < 9 else ""
+            icon = swatch_icon(one.colour, _SWATCH, self._theme, self.devicePixelRatioF())
+            action = menu.addAction(icon, key + plain_entry(one.name))
+            action.triggered.connect(partial(self.exchange_wished.emit, number))
+        menu.popup(self.exchange.mapToGlobal(self.exchange.rect().bottomLeft()))
 
     def _beside(self, words: str, field: NumberField, button: QPushButton) -> None:
         box = QWidget()
