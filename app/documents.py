@@ -3,6 +3,7 @@
 import re
 import sys
 from collections.abc import Sequence
+from itertools import islice
 from pathlib import Path
 from typing import Final
 
@@ -32,7 +33,8 @@ from core.errors import DesignError
 
 _RECENT: Final = "recent"
 _REOPEN: Final = "start/reopen"
-_MOST: Final = 10
+_MOST: Final = 10  # recent files that are shown
+_MOST_KEPT: Final = 30
 _MOST_BESIDE: Final = 7  # windows that one drop opens beside this one
 _FILTER: Final = f"Dipslope designs (*{SUFFIX})"
 _LONGEST_NAME: Final = 120  # bytes; what exports add to it has to find room too
@@ -77,7 +79,8 @@ class Documents(QObject):
 
     def recent(self) -> list[Path]:
         """Return the files opened or saved last, newest first, as far as they are there."""
-        return [path for path in recent_files(self._settings) if _is_file(path)]
+        there = (path for path in recent_files(self._settings) if _is_file(path))
+        return list(islice(there, _MOST))
 
     @property
     def reopens(self) -> bool:
@@ -324,8 +327,9 @@ class Documents(QObject):
             self._written_to = None
 
     def _remember(self, path: Path) -> None:
-        names = [str(path), *(str(p) for p in self.recent() if p != path)]
-        self._settings.setValue(_RECENT, names[:_MOST])
+        # Those that aren't there now may be again: on a drive that is plugged in later.
+        names = [str(path), *(str(p) for p in recent_files(self._settings) if p != path)]
+        self._settings.setValue(_RECENT, names[:_MOST_KEPT])
         self._keeper.pictures.keep_for_file(path, self._session.design)
         self.recent_changed.emit()
 
@@ -347,7 +351,7 @@ def recent_files(settings: QSettings) -> list[Path]:
     """Return the files opened or saved last, whether or not they are there."""
     kept = settings.value(_RECENT, [])
     names = [kept] if isinstance(kept, str) else kept if isinstance(kept, list) else []
-    return [Path(str(name)) for name in names[:_MOST] if name]
+    return [Path(str(name)) for name in names[:_MOST_KEPT] if name]
 
 
 def file_to_reopen(settings: QSettings) -> Path | None:

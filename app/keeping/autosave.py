@@ -21,6 +21,8 @@ from core.design.journal import SUFFIX, Journal, Record
 
 DELAY_MS: Final = 300
 """From a change until it is written; what is changed meanwhile is written with it."""
+AGAIN_MS: Final = 10_000
+"""From a failure to write until it is tried again, if nothing is changed before."""
 
 
 class Autosave(QObject):
@@ -44,6 +46,10 @@ class Autosave(QObject):
         self._timer.setSingleShot(True)
         self._timer.setInterval(DELAY_MS)
         self._timer.timeout.connect(self.write)
+        self._again = QTimer(self)  # after a failure: room may be made, a drive come back
+        self._again.setSingleShot(True)
+        self._again.setInterval(AGAIN_MS)
+        self._again.timeout.connect(self.write)
         session.design_changed.connect(self._on_changed)
         session.opened.connect(self._on_opened)
 
@@ -69,6 +75,7 @@ class Autosave(QObject):
             return
         journal = self._own_journal()
         self._is_writing, self._is_stale = True, False
+        self._again.stop()
         self._jobs.do(
             partial(_add, journal, self._session.design, self._session.path),
             lambda _: self._on_written(None),
@@ -78,6 +85,7 @@ class Autosave(QObject):
     def clear(self) -> None:
         """Forget the journal: its design is saved, given up, or another one is open."""
         self._timer.stop()
+        self._again.stop()
         self._is_stale = False
         if self._journal is not None:
             self._jobs.do(partial(_clear, self._journal, self._lock), failed=self.troubled.emit)
@@ -105,10 +113,12 @@ class Autosave(QObject):
 
     def _on_written(self, error: Exception | None) -> None:
         self._is_writing = False
-        if error is not None:
-            self.troubled.emit(error)
-        else:
+        if error is None:
             self.written.emit()
+        else:
+            if self._journal is not None:  # otherwise there is nothing to keep aside any more
+                self._again.start()
+            self.troubled.emit(error)
         if self._is_stale:
             self._timer.start()
 

@@ -1,5 +1,6 @@
 """Saving survives: every failure is one sentence with a way out, and nothing is lost."""
 
+import errno
 import os
 import shutil
 import stat
@@ -97,8 +98,6 @@ def fails(monkeypatch, code):
      ("EROFS", "can't be written to"), ("EDQUOT", "The disk is full")],
 )  # fmt: skip
 def test_a_disk_that_fails_is_told_with_a_way_out(window, saved, asked, monkeypatch, code, words):
-    import errno
-
     before = saved.read_bytes()
     with monkeypatch.context() as patch:
         fails(patch, getattr(errno, code))
@@ -349,6 +348,20 @@ def test_recent_designs_have_pictures(window, saved, qtbot):
     assert action.text() == "blanket.dipslope"
 
 
+def test_a_recent_file_on_a_drive_that_was_away_is_listed_again(window, saved, tmp_path):
+    assert window.documents.save()
+    away = saved.rename(tmp_path / "elsewhere")
+    for number in range(12):
+        assert window.documents.save_to(tmp_path / f"other {number}.dipslope")
+    listed = window.documents.recent()
+    assert len(listed) == 10  # no longer than a menu is read
+    assert saved not in listed
+    away.rename(saved)
+    for number in range(4, 12):
+        (tmp_path / f"other {number}.dipslope").unlink()
+    assert window.documents.recent()[-1] == saved
+
+
 def test_the_last_design_is_opened_at_the_start_only_if_that_was_chosen(window, saved):
     settings = window._settings
     assert window.documents.save()
@@ -371,8 +384,6 @@ def test_settings_that_somebody_broke_do_no_harm(tmp_path, text, make):
 def test_a_journal_that_cannot_be_written_is_said_once_and_work_goes_on(
     window, saved, monkeypatch, qtbot
 ):
-    import errno
-
     said = []
     window.version_keeping.said.connect(said.append)
     with monkeypatch.context() as patch:
@@ -386,6 +397,36 @@ def test_a_journal_that_cannot_be_written_is_said_once_and_work_goes_on(
     window.keeper.autosave.write()
     qtbot.waitUntil(lambda: not window.keeper.autosave.is_pending, timeout=5000)
     assert list((Path(window.keeper.places.journals)).glob("*.journal"))
+
+
+def test_a_journal_that_could_not_be_written_is_tried_again_by_itself(
+    window, saved, monkeypatch, qtbot
+):
+    autosave = window.keeper.autosave
+    autosave._again.setInterval(200)
+
+    def kept_rows():
+        found = list(Path(window.keeper.places.journals).glob("*.journal"))
+        newest = [read_newest(journal) for journal in found]
+        return [design_from_bytes(kept.data).size.rows for kept in newest if kept is not None]
+
+    with monkeypatch.context() as patch:
+        fails(patch, errno.ENOSPC)
+        window.session.change("x", lambda d: edits.set_size(d, rows=51))
+        qtbot.waitUntil(lambda: autosave._again.isActive(), timeout=5000)
+        assert 51 not in kept_rows()
+    qtbot.waitUntil(lambda: not autosave.is_pending and kept_rows() == [51], timeout=5000)
+    assert not autosave._again.isActive()
+
+
+def test_what_is_given_up_is_not_tried_again(window, saved, ripple, monkeypatch, qtbot):
+    autosave = window.keeper.autosave
+    with monkeypatch.context() as patch:
+        fails(patch, errno.ENOSPC)
+        window.session.change("x", lambda d: edits.set_size(d, rows=51))
+        qtbot.waitUntil(lambda: autosave._again.isActive(), timeout=5000)
+        window.session.open(ripple, saved)
+        assert not autosave._again.isActive()
 
 
 def test_a_design_without_a_file_is_kept_aside_before_anything_is_changed_in_it(

@@ -181,7 +181,7 @@ def test_settings_may_hold_anything(kept, tmp_path):
     settings.sync()
     again = QSettings(str(tmp_path / "s.ini"), QSettings.Format.IniFormat)
     found = recent_files(again)
-    assert len(found) <= 10
+    assert len(found) <= 30
     for path in found:
         documents_module._is_file(path)
     assert documents_module.file_to_reopen(again) is None

@@ -189,7 +189,7 @@ def test_the_row_below_is_drawn_quietly_and_said_to_be(two_row_ripple):
     assert "2" in [text.text for text in quiet]
     assert "WS" not in [text.text for text in quiet]
     told = caption_of(two_row_ripple, part, hand="right", words=vocabulary("US"))
-    assert "Row 2, drawn in grey, is only what row 3 is worked into." in told
+    assert "Row 2, drawn in gray, is only what row 3 is worked into." in told
 
 
 # --- the other hand ------------------------------------------------------------------------
